@@ -1,0 +1,1 @@
+//! The printed book of a plan, typeset by typst.

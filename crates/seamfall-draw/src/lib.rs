@@ -1,0 +1,1 @@
+//! SVG and DXF drawings of the plan.

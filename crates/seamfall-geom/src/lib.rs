@@ -1,0 +1,24 @@
+//! Plane geometry of straight lines and circular arcs.
+//!
+//! In: points, edges and closed loops. Out: areas, offsets, and the arrangement of loose edges into faces. Nothing here
+//! knows a word of the trade. Axes: x to the right, y up; a loop that encloses its inside runs anticlockwise.
+//!
+//! Two points closer than [`TOLERANCE`] are one point. Nothing else is approximate: arcs stay arcs throughout.
+
+mod arrange;
+mod edge;
+mod outline;
+mod offset;
+mod pose;
+
+pub use arrange::{Arrangement, ArrangedEdge, Face, LooseEnd, Overlap, Source, arrange};
+pub use edge::{Edge, Turn};
+pub use kurbo::{Point, Rect, Vec2};
+pub use offset::{OffsetError, TipTrim, grow};
+pub use outline::Loop;
+pub use pose::Pose;
+
+/// Points nearer to each other than this are one point, in whatever unit the caller works.
+///
+/// A millionth of an inch or of a centimetre: far below what cloth can show, far above what rounding leaves behind.
+pub const TOLERANCE: f64 = 1e-6;

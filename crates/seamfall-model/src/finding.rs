@@ -1,0 +1,124 @@
+//! What is to be said about a quilt: findings.
+
+use std::fmt;
+
+/// How much a finding matters.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Grade {
+    /// Cannot be sewn, or would be lost.
+    Stop,
+    /// Can be sewn, but will disappoint.
+    Warn,
+    /// Worth knowing.
+    Note,
+}
+
+impl Grade {
+    /// `stop`, `warn` or `note`.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Stop => "stop",
+            Self::Warn => "warn",
+            Self::Note => "note",
+        }
+    }
+}
+
+/// What a finding is about. Names are those of the quilt file; numbers count from 1, as people do.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Spot {
+    /// The quilt as a whole.
+    Quilt,
+    /// A cloth, by its key.
+    Cloth(String),
+    /// A block, by its key.
+    Block(String),
+    /// A seam of a block.
+    Seam {
+        /// Key of the block.
+        block: String,
+        /// Number of the seam in the file, from 1.
+        seam: usize,
+    },
+    /// A patch of a block.
+    Patch {
+        /// Key of the block.
+        block: String,
+        /// Number of the patch, from 1.
+        patch: usize,
+    },
+    /// A place of the setting, such as `C4`.
+    Place(String),
+    /// A row of the setting, from 1.
+    Row(usize),
+    /// A column of the setting, from 1.
+    Column(usize),
+    /// A frame, by its key.
+    Frame(String),
+    /// The sashing.
+    Sashing,
+    /// A band, from 1, the innermost first.
+    Band(usize),
+    /// A lap section, such as `S3`.
+    Section(String),
+}
+
+impl fmt::Display for Spot {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Quilt => write!(f, "quilt"),
+            Self::Cloth(key) => write!(f, "cloth {key}"),
+            Self::Block(key) => write!(f, "block {key}"),
+            Self::Seam { block, seam } => write!(f, "block {block}, seam {seam}"),
+            Self::Patch { block, patch } => write!(f, "block {block}, patch {patch}"),
+            Self::Place(name) => write!(f, "{name}"),
+            Self::Row(row) => write!(f, "row {row}"),
+            Self::Column(column) => write!(f, "column {column}"),
+            Self::Frame(key) => write!(f, "frame {key}"),
+            Self::Sashing => write!(f, "sashing"),
+            Self::Band(band) => write!(f, "band {band}"),
+            Self::Section(name) => write!(f, "section {name}"),
+        }
+    }
+}
+
+/// Something the maker should know: grade, place, reason, remedy.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Finding {
+    /// How much it matters.
+    pub grade: Grade,
+    /// What it is about.
+    pub spot: Spot,
+    /// Why, in one sentence without a full stop.
+    pub reason: String,
+    /// What to do about it.
+    pub help: Option<String>,
+}
+
+impl Finding {
+    /// A finding that stops the work.
+    #[must_use]
+    pub fn stop(spot: Spot, reason: impl Into<String>) -> Self {
+        Self { grade: Grade::Stop, spot, reason: reason.into(), help: None }
+    }
+
+    /// A warning.
+    #[must_use]
+    pub fn warn(spot: Spot, reason: impl Into<String>) -> Self {
+        Self { grade: Grade::Warn, spot, reason: reason.into(), help: None }
+    }
+
+    /// Something worth knowing.
+    #[must_use]
+    pub fn note(spot: Spot, reason: impl Into<String>) -> Self {
+        Self { grade: Grade::Note, spot, reason: reason.into(), help: None }
+    }
+
+    /// Adds the remedy.
+    #[must_use]
+    pub fn help(mut self, remedy: impl Into<String>) -> Self {
+        self.help = Some(remedy.into());
+        self
+    }
+}

@@ -1,0 +1,42 @@
+//! What the maker decided and what can be said about it: the quilt file, lengths, ids, findings, workings.
+//!
+//! In: the text of a quilt file, edits. Out: a [`Quilt`] in which every reference and every size has been checked, and the
+//! text again, with the maker's comments kept. What is computed from a quilt lives in `seamfall-plan`.
+
+mod edit;
+mod file;
+mod finding;
+mod length;
+mod quilt;
+mod working;
+
+pub use edit::{Edit, EditError, Scalar, apply};
+pub use file::{FileError, Problem, json_schema, read, starter_blocks, write};
+pub use finding::{Finding, Grade, Spot};
+pub use length::{Allowance, Cut, Finished, Length, LengthError, Measure, Step, parse_length};
+pub use quilt::*;
+pub use working::{Rounding, Rule, Term, Working, term};
+
+/// Limits on what a quilt file may hold. Beyond them it is refused, saying so.
+pub mod limits {
+    /// Bytes of a quilt file.
+    pub const FILE_BYTES: usize = 2 * 1024 * 1024;
+    /// Seams of one block.
+    pub const SEAMS_A_BLOCK: usize = 2_000;
+    /// Blocks drawn in one quilt.
+    pub const BLOCKS: usize = 200;
+    /// Cloths of one quilt.
+    pub const CLOTHS: usize = 200;
+    /// Rows or columns of a setting.
+    pub const ROWS: usize = 100;
+    /// Bands round the top.
+    pub const BANDS: usize = 12;
+    /// Strips of one frame.
+    pub const STRIPS: usize = 6;
+    /// Divisions of a drafting grid.
+    pub const GRID: u32 = 240;
+    /// Longest side of a quilt, in inches.
+    pub const SIDE_IN: f64 = 240.0;
+    /// Shortest length that can be sewn, in inches.
+    pub const SHORTEST_IN: f64 = 1.0 / 16.0;
+}

@@ -1,0 +1,102 @@
+//! What to cut and what to buy, by handbook rules: strips across the width of the cloth.
+//!
+//! In: templates and places. Out: every piece with its exact and its rounded cut size, count and cloth, and the yardage.
+//! Pieces of one size and cloth are one entry, whatever block they are for.
+
+use crate::{Staged, draft::Draft, set::Top};
+use seamfall_geom::Loop;
+use seamfall_model::{BlockId, ClothId, Quilt, Working};
+
+/// The cut list.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cutting {
+    /// Every kind of piece, by cloth, then the largest first.
+    pub pieces: Vec<CutPiece>,
+    /// What to buy of each cloth that is used, in the order of the file.
+    pub cloths: Vec<ClothToBuy>,
+}
+
+/// Pieces of one size, cut from one cloth in one way.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CutPiece {
+    /// Stable name: `c1`, `c2`, ...
+    pub name: String,
+    /// The cloth.
+    pub cloth: ClothId,
+    /// How many pieces are sewn.
+    pub needed: usize,
+    /// How many squares, rectangles or strips are cut for them: half as many squares as half-square triangles.
+    pub cut: usize,
+    /// What is cut.
+    pub way: Way,
+    /// Across, after rounding up: width of the square, rectangle, strip or template's bounds.
+    pub width: Working,
+    /// Along, after rounding up; the same as `width` for a square.
+    pub length: Working,
+    /// What it is for: `Churn dash, A` or `band 1, left and right`.
+    pub uses: Vec<Use>,
+}
+
+/// What a piece is for.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Use {
+    /// A template of a block.
+    Template { block: BlockId, template: usize, count: usize },
+    /// Frames, sashing, bands and triangles of the setting, in words.
+    Top { what: String, count: usize },
+}
+
+/// How a piece is cut.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Way {
+    /// As it is: a square or a rectangle.
+    Rectangle,
+    /// A square cut once corner to corner: two triangles.
+    HalfSquare,
+    /// A square cut twice corner to corner: four triangles.
+    QuarterSquare,
+    /// A strip longer than the width of the cloth: joined from several.
+    Joined,
+    /// With a template, out of a strip as high as it; `reversed` pieces are cut from the cloth turned over.
+    Template { outline: Loop, reversed: bool },
+    /// With mitred ends: cut as a rectangle, long enough for the mitre.
+    Mitred,
+}
+
+/// What to buy of a cloth.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ClothToBuy {
+    /// The cloth.
+    pub cloth: ClothId,
+    /// Strips across the width, the widest first.
+    pub strips: Vec<StripCut>,
+    /// Length of all strips, in the document's unit, before and after rounding up to what a shop cuts.
+    pub length: Working,
+}
+
+/// Strips of one width across the cloth.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StripCut {
+    /// Number of the piece in [`Cutting::pieces`].
+    pub piece: usize,
+    /// How many strips, with its working.
+    pub strips: Working,
+    /// Pieces from one strip, with its working.
+    pub a_strip: Working,
+}
+
+impl ClothToBuy {
+    /// `1 7/8 yd`, or `1.8 m`.
+    #[must_use]
+    pub fn shown(&self, quilt: &Quilt) -> String {
+        let _ = quilt;
+        todo!()
+    }
+}
+
+/// Works out the cut list.
+#[must_use]
+pub fn derive(quilt: &Quilt, drafts: &[Draft], top: &Top) -> Staged<Cutting> {
+    let _ = (quilt, drafts, top);
+    todo!()
+}

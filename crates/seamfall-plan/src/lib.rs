@@ -1,0 +1,53 @@
+//! The stages of the work and [`plan`], which runs them.
+//!
+//! In: a [`Quilt`]. Out: a [`Plan`], the same for the same quilt on every machine. Stages stand in the order of the work and
+//! each reads only those before it: [`draft`], [`set`], [`cut`]. No stage reads a file, knows a clock or draws.
+
+pub mod cut;
+pub mod draft;
+pub mod set;
+pub mod wire;
+
+use seamfall_model::{Finding, Quilt};
+
+/// Everything that follows from a quilt.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Plan {
+    /// One draft a block, in the order of [`Quilt::blocks`].
+    pub drafts: Vec<draft::Draft>,
+    /// The top, block by block and strip by strip, in lap sections.
+    pub top: set::Top,
+    /// What to cut and what to buy.
+    pub cutting: cut::Cutting,
+    /// What is to be said, stops first, each once.
+    pub findings: Vec<Finding>,
+}
+
+/// Plans `quilt`.
+#[must_use]
+pub fn plan(quilt: &Quilt) -> Plan {
+    let mut findings = Vec::new();
+    let drafts: Vec<_> = quilt.blocks.iter().map(|block| draft::derive(quilt, block).into_parts(&mut findings)).collect();
+    let top = set::derive(quilt).into_parts(&mut findings);
+    let cutting = cut::derive(quilt, &drafts, &top).into_parts(&mut findings);
+    findings.sort();
+    findings.dedup();
+    Plan { drafts, top, cutting, findings }
+}
+
+/// What a stage found out, and what there is to say about it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Staged<T> {
+    /// The result; whatever could be had.
+    pub result: T,
+    /// What is to be said.
+    pub findings: Vec<Finding>,
+}
+
+impl<T> Staged<T> {
+    /// The result alone, its findings added to `all`.
+    pub fn into_parts(self, all: &mut Vec<Finding>) -> T {
+        all.extend(self.findings);
+        self.result
+    }
+}

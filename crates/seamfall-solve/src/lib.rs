@@ -1,0 +1,1 @@
+//! Whole-number problems with a proof.

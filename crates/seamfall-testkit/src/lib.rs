@@ -1,0 +1,1 @@
+//! Sample quilts, generators and checks shared by the tests.

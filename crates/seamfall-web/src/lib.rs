@@ -1,0 +1,1 @@
+//! The workroom in the browser.

@@ -1,0 +1,2 @@
+//! Checks, generation and measurements of the workspace.
+fn main() {}
