@@ -3,9 +3,19 @@
 //! In: the quilt's setting. Out: where everything lies, and sections no larger than can be handled in the lap. Coordinates: the
 //! top's own, lower left corner at the origin, y up, in the document's unit.
 
+mod builder;
+mod divide;
+mod footprint;
+mod on_point;
+mod rings;
+mod straight;
+#[cfg(test)]
+mod tests;
+
 use crate::Staged;
+use builder::Builder;
 use seamfall_geom::{Loop, Pose, Vec2};
-use seamfall_model::{BlockId, ClothId, FrameId, Quilt, Working};
+use seamfall_model::{BlockId, ClothId, FrameId, Layout, Quilt, Working};
 
 /// The top of a quilt.
 #[derive(Debug, Clone, PartialEq)]
@@ -63,10 +73,22 @@ pub struct TopPiece {
 /// What a piece of the top is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum PieceKind {
-    /// A strip of the frame of a place (number in [`Top::places`]), strip from the block outward.
-    Frame { place: usize, strip: usize, side: Side },
+    /// A strip of the frame of a place, which is named by its number in [`Top::places`].
+    Frame {
+        /// The place.
+        place: usize,
+        /// Strip from the block outward, from 0.
+        strip: usize,
+        /// Side of the block as it stands before the whole place is turned on its point.
+        side: Side,
+    },
     /// A corner square of a frame.
-    FrameSquare { place: usize, strip: usize },
+    FrameSquare {
+        /// The place.
+        place: usize,
+        /// Strip from the block outward, from 0.
+        strip: usize,
+    },
     /// A side triangle of a setting on point.
     SideTriangle,
     /// A corner triangle of a setting on point.
@@ -77,10 +99,18 @@ pub enum PieceKind {
     Cornerstone,
     /// A strip that fills up a row.
     Filler,
-    /// A strip of a band, from the innermost, 0.
-    Band { band: usize, side: Side },
+    /// A strip of a band.
+    Band {
+        /// The band, from the innermost, 0.
+        band: usize,
+        /// Side of the top.
+        side: Side,
+    },
     /// A corner square of a band.
-    BandSquare { band: usize },
+    BandSquare {
+        /// The band, from the innermost, 0.
+        band: usize,
+    },
 }
 
 /// A side of a block or of the top as it lies.
@@ -114,6 +144,13 @@ pub struct Section {
 /// Sets the blocks of `quilt` into its top.
 #[must_use]
 pub fn derive(quilt: &Quilt) -> Staged<Top> {
-    let _ = quilt;
-    todo!()
+    let mut findings = Vec::new();
+    let mut builder = Builder::new(quilt);
+    let rings = rings::of(quilt);
+    let size = match quilt.setting.layout {
+        Layout::OnPoint { triangles } => on_point::lay(&mut builder, triangles, &rings, &mut findings),
+        Layout::Straight | Layout::Rows { .. } => straight::lay(&mut builder, &rings, &mut findings),
+    };
+    let top = builder.finish(size, &mut findings);
+    Staged { result: top, findings }
 }

@@ -1,0 +1,157 @@
+//! Collects blocks and strips as they are laid, gives them their names, and closes the sections.
+
+use super::rings::{RingPart, ring};
+use super::{PieceKind, PlacedBlock, Section, Side, Top, TopPiece, divide, footprint};
+use seamfall_geom::{Loop, Point, Pose, Rect, TOLERANCE, Vec2};
+use seamfall_model::{ClothId, Corners, Finding, FrameChoice, PartId, Quilt, Rounding, Rule, Spot, Working, place_name, term};
+
+/// The top while it is laid. Sections are numbered as they are opened and renamed in reading order at the end.
+pub(super) struct Builder<'a> {
+    pub quilt: &'a Quilt,
+    places: Vec<PlacedBlock>,
+    strips: Vec<TopPiece>,
+    /// Direction of the seams of each section, in degrees.
+    tilts: Vec<f64>,
+    pub workings: Vec<Working>,
+}
+
+impl<'a> Builder<'a> {
+    pub fn new(quilt: &'a Quilt) -> Self {
+        Self { quilt, places: Vec::new(), strips: Vec::new(), tilts: Vec::new(), workings: Vec::new() }
+    }
+
+    /// Opens a section whose seams run at `tilt_deg`.
+    pub fn open_section(&mut self, tilt_deg: f64) -> usize {
+        self.tilts.push(tilt_deg);
+        self.tilts.len() - 1
+    }
+
+    /// Lays the block of a place with its frame: `cell` brings the middle of the place to the top, `tilt_deg` turns it there.
+    pub fn lay_place(&mut self, row: usize, number: usize, middle: Point, tilt_deg: f64, section: usize) {
+        let place = &self.quilt.setting.places[row][number];
+        let block = &self.quilt.blocks[place.block.0];
+        let size = footprint::block_size(block);
+        let mut local = Pose::shift(Vec2::new(-size.x / 2.0, -size.y / 2.0));
+        if place.mirrored {
+            local = local.then(Pose::mirror());
+        }
+        let cell = Pose::turn_deg(tilt_deg).then(Pose::shift(middle.to_vec2()));
+        let pose = local.then(Pose::turn_deg(f64::from(place.turns) * 90.0)).then(cell);
+        let name = place_name(row, number);
+        let frame = match place.frame {
+            FrameChoice::Bare => None,
+            FrameChoice::Framed(id) => Some(id),
+        };
+        let index = self.places.len();
+        self.places.push(PlacedBlock {
+            name: name.clone(),
+            row,
+            number,
+            block: place.block,
+            pose,
+            outline: Loop::rect(Rect::new(0.0, 0.0, size.x, size.y)).moved(pose),
+            cloths: (0..block.parts.len()).map(|part| place.cloth(block, PartId(part))).collect(),
+            frame,
+            section,
+        });
+        let Some(frame) = frame else { return };
+        let lying = if place.turns % 2 == 1 { Vec2::new(size.y, size.x) } else { size };
+        let mut inner = Rect::from_center_size(Point::ORIGIN, (lying.x, lying.y));
+        for (strip, cut) in self.quilt.frames[frame.0].strips.iter().enumerate() {
+            let corners = self.quilt.frames[frame.0].corners;
+            for (part, outline) in ring(inner, cut.width.value(), corners) {
+                let (kind, cloth) = match (part, corners) {
+                    (RingPart::Square(_), Corners::Squares(cloth)) => (PieceKind::FrameSquare { place: index, strip }, cloth),
+                    (RingPart::Strip(side), _) => (PieceKind::Frame { place: index, strip, side }, cut.cloth),
+                    (RingPart::Square(_), _) => continue,
+                };
+                let label = format!("{name}.frame{}.{}", strip + 1, part_word(part));
+                self.lay(label, kind, cloth, outline.moved(cell), section);
+            }
+            inner = inner.inflate(cut.width.value(), cut.width.value());
+        }
+    }
+
+    /// Lays one piece.
+    pub fn lay(&mut self, name: String, kind: PieceKind, cloth: ClothId, outline: Loop, section: usize) {
+        self.strips.push(TopPiece { name, kind, cloth, outline, section });
+    }
+
+    /// Closes the top: every section that holds something gets its outline and its name, in reading order.
+    pub fn finish(mut self, size: Vec2, findings: &mut Vec<Finding>) -> Top {
+        let largest = self.quilt.largest_section.value();
+        let mut sections: Vec<(usize, Section)> = Vec::new();
+        for (id, members) in self.members().into_iter().enumerate() {
+            let outlines: Vec<&Loop> = members.0.iter().map(|&i| &self.places[i].outline).chain(members.1.iter().map(|&i| &self.strips[i].outline)).collect();
+            if outlines.is_empty() {
+                continue;
+            }
+            let outline = divide::union(&outlines);
+            let level = outline.moved(Pose::turn_deg(-self.tilts[id])).bounds();
+            let section =
+                Section { name: String::new(), outline, size: Vec2::new(level.width(), level.height()), places: members.0, strips: members.1 };
+            sections.push((id, section));
+        }
+        let reading = |section: &Section| {
+            let bounds = section.outline.bounds();
+            // Whole thousandths, so that sections side by side are not told apart by rounding.
+            ((-bounds.y1 * 1000.0).round() as i64, (bounds.x0 * 1000.0).round() as i64)
+        };
+        sections.sort_by_key(|(_, section)| reading(section));
+        let mut renumbered = vec![0; self.tilts.len()];
+        for (number, (id, section)) in sections.iter_mut().enumerate() {
+            renumbered[*id] = number;
+            section.name = format!("S{}", number + 1);
+            if section.size.x.max(section.size.y) > largest + TOLERANCE {
+                let measure = |x: f64| seamfall_model::Length::new(x).shown_with_unit(self.quilt.step);
+                findings.push(
+                    Finding::stop(
+                        Spot::Section(section.name.clone()),
+                        format!("it measures {} x {}, more than the {} that a section may have", measure(section.size.x), measure(section.size.y), measure(largest)),
+                    )
+                    .help("no straight seam divides it further; use smaller blocks or narrower bands, or raise `largest-section`"),
+                );
+            }
+        }
+        for place in &mut self.places {
+            place.section = renumbered[place.section];
+        }
+        for strip in &mut self.strips {
+            strip.section = renumbered[strip.section];
+        }
+        let sections: Vec<Section> = sections.into_iter().map(|(_, section)| section).collect();
+        let count = |what: &str, rule, n: usize| Working::new(rule, what, term(what, n as f64), Rounding::Whole);
+        self.workings.push(count("blocks", Rule::Count, self.places.len()));
+        self.workings.push(count("lap sections", Rule::Sections, sections.len()));
+        Top { size, places: self.places, strips: self.strips, sections, workings: self.workings }
+    }
+
+    /// Places and strips of every section.
+    fn members(&self) -> Vec<(Vec<usize>, Vec<usize>)> {
+        let mut members = vec![(Vec::new(), Vec::new()); self.tilts.len()];
+        for (i, place) in self.places.iter().enumerate() {
+            members[place.section].0.push(i);
+        }
+        for (i, strip) in self.strips.iter().enumerate() {
+            members[strip.section].1.push(i);
+        }
+        members
+    }
+}
+
+/// Word of a part of a ring, for names.
+pub(super) fn part_word(part: RingPart) -> String {
+    match part {
+        RingPart::Strip(side) => side_word(side).to_owned(),
+        RingPart::Square(corner) => format!("square{}", corner + 1),
+    }
+}
+
+fn side_word(side: Side) -> &'static str {
+    match side {
+        Side::Top => "top",
+        Side::Right => "right",
+        Side::Bottom => "bottom",
+        Side::Left => "left",
+    }
+}
