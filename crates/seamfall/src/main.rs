@@ -1,2 +1,128 @@
-//! The command line of Seamfall.
-fn main() {}
+//! The command line: reads arguments and files, calls the plan and its renderers, prints, and answers with an exit code.
+//!
+//! Results go to standard output, everything else to standard error. Exit codes: 0 done; 1 the quilt has a finding that stops
+//! the work (`check`, `plan`); 2 the command was not understood; 3 a file could not be read or is no quilt; 4 a file could not be
+//! written, or the workroom could not be started.
+
+mod args;
+mod failure;
+mod files;
+mod report;
+mod workroom;
+
+use args::{Args, Command, DrawWhat, Schema};
+use clap::Parser;
+use failure::Failure;
+use seamfall_draw::{QuiltStyle, setting_svg, template_dxf};
+use seamfall_model::{Grade, Quilt};
+use seamfall_plan::{Plan, plan};
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    tracing_subscriber::fmt()
+        .with_env_filter(tracing_subscriber::EnvFilter::from_env("SEAMFALL_LOG"))
+        .with_writer(std::io::stderr)
+        .init();
+    match run(Args::parse()) {
+        Ok(code) => code,
+        Err(failure) => {
+            eprintln!("{:?}", failure.report());
+            ExitCode::from(failure.exit_code())
+        }
+    }
+}
+
+fn run(args: Args) -> Result<ExitCode, Failure> {
+    match args.command {
+        None => workroom::start(None, &args.workroom).map(|()| ExitCode::SUCCESS),
+        Some(Command::Open { file, workroom }) => workroom::start(Some(&file), &workroom).map(|()| ExitCode::SUCCESS),
+        Some(Command::New { file, name, cm }) => {
+            files::create(&file, &report::new_quilt(&name, cm))?;
+            println!("{}", file.display());
+            Ok(ExitCode::SUCCESS)
+        }
+        Some(Command::Plan { file, json }) => {
+            let (quilt, plan) = planned(&file)?;
+            if json {
+                println!("{}", seamfall_plan::wire::to_json(&quilt, &plan));
+            } else {
+                print!("{}", report::plan(&quilt, &plan));
+            }
+            Ok(verdict(&plan))
+        }
+        Some(Command::Check { file, json }) => {
+            let (_, plan) = planned(&file)?;
+            if json {
+                println!("{}", seamfall_plan::wire::findings_json(&plan));
+            } else {
+                print!("{}", report::findings(&plan.findings));
+            }
+            Ok(verdict(&plan))
+        }
+        Some(Command::Draw { file, what, block, out }) => draw(&file, what, block.as_deref(), out).map(|()| ExitCode::SUCCESS),
+        Some(Command::Book { file, paper, out }) => {
+            let (quilt, plan) = planned(&file)?;
+            let today = jiff::Zoned::now();
+            let date = (i32::from(today.year()), today.month().unsigned_abs(), today.day().unsigned_abs());
+            let options = seamfall_book::BookOptions { paper: paper.into(), date: Some(date) };
+            let pdf = seamfall_book::book(&quilt, &plan, &options).map_err(|error| Failure::Book(error.to_string()))?;
+            let out = out.unwrap_or_else(|| files::beside(&file, "pdf"));
+            files::write(&out, &pdf)?;
+            println!("{}", out.display());
+            Ok(ExitCode::SUCCESS)
+        }
+        Some(Command::Schema { of }) => {
+            println!("{}", match of {
+                Schema::Quilt => seamfall_model::json_schema(),
+                Schema::Plan => seamfall_plan::wire::json_schema(),
+            });
+            Ok(ExitCode::SUCCESS)
+        }
+    }
+}
+
+/// Reads and plans a quilt file.
+fn planned(file: &Path) -> Result<(Quilt, Plan), Failure> {
+    let text = files::read(file)?;
+    let quilt = seamfall_model::read(&text).map_err(|error| Failure::Quilt { error, name: file.display().to_string(), text })?;
+    let plan = plan(&quilt);
+    Ok((quilt, plan))
+}
+
+fn verdict(plan: &Plan) -> ExitCode {
+    if plan.findings.iter().any(|finding| finding.grade == Grade::Stop) { ExitCode::from(1) } else { ExitCode::SUCCESS }
+}
+
+fn draw(file: &Path, what: DrawWhat, block: Option<&str>, out: Option<PathBuf>) -> Result<(), Failure> {
+    let (quilt, plan) = planned(file)?;
+    let chosen = || -> Result<usize, Failure> {
+        let key = block.ok_or_else(|| Failure::NoBlock { wanted: None, known: keys(&quilt) })?;
+        quilt
+            .blocks
+            .iter()
+            .position(|block| block.key == key)
+            .ok_or_else(|| Failure::NoBlock { wanted: Some(key.to_owned()), known: keys(&quilt) })
+    };
+    let (bytes, ending) = match what {
+        DrawWhat::Quilt => (seamfall_draw::quilt_svg(&quilt, &plan, &QuiltStyle::default()), "svg".to_owned()),
+        DrawWhat::Setting => (setting_svg(&quilt, &plan), "setting.svg".to_owned()),
+        DrawWhat::Block => {
+            let index = chosen()?;
+            let drawn = seamfall_draw::block_svg(&quilt, &plan.drafts[index], index, &seamfall_draw::BlockStyle::default());
+            (drawn, format!("{}.svg", quilt.blocks[index].key))
+        }
+        DrawWhat::Templates => {
+            let index = chosen()?;
+            (template_dxf(&quilt, &plan.drafts[index]), format!("{}.dxf", quilt.blocks[index].key))
+        }
+    };
+    let out = out.unwrap_or_else(|| files::beside(file, &ending));
+    files::write(&out, bytes.as_bytes())?;
+    println!("{}", out.display());
+    Ok(())
+}
+
+fn keys(quilt: &Quilt) -> Vec<String> {
+    quilt.blocks.iter().map(|block| block.key.clone()).collect()
+}

@@ -1,0 +1,144 @@
+//! What can be asked for on the command line.
+
+use clap::{Args as Arguments, Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// Plans a lap quilt before the first cut. Without a command it opens the workroom in the browser.
+#[derive(Debug, Parser)]
+#[command(name = "seamfall", version, after_help = EXIT_CODES)]
+pub struct Args {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Option<Command>,
+    /// How to start the workroom.
+    #[command(flatten)]
+    pub workroom: Workroom,
+}
+
+const EXIT_CODES: &str = "Exit codes: 0 done; 1 a finding stops the work; 2 the command was not understood; \
+    3 a file could not be read or is no quilt; 4 a file could not be written or the workroom could not start.";
+
+/// How to start the workroom.
+#[derive(Debug, Arguments)]
+pub struct Workroom {
+    /// Port to listen on; the first free one unless said
+    #[arg(long, default_value_t = 0)]
+    pub port: u16,
+    /// Do not open a browser, only print the address
+    #[arg(long)]
+    pub no_browser: bool,
+    /// Folder of the store; the user's data folder unless said
+    #[arg(long, value_name = "FOLDER")]
+    pub data: Option<PathBuf>,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Brings a quilt file into the workroom and opens it
+    Open {
+        /// The quilt file
+        file: PathBuf,
+        /// How to start the workroom
+        #[command(flatten)]
+        workroom: Workroom,
+    },
+    /// Shows what follows from a quilt file: sizes, sections, cut list, what to buy
+    Plan {
+        /// The quilt file
+        file: PathBuf,
+        /// The whole plan as JSON; `seamfall schema plan` describes it
+        #[arg(long)]
+        json: bool,
+    },
+    /// Says what is wrong with a quilt
+    Check {
+        /// The quilt file
+        file: PathBuf,
+        /// The findings as JSON
+        #[arg(long)]
+        json: bool,
+    },
+    /// Draws the quilt or a block (SVG), or the templates of a block (DXF)
+    Draw {
+        /// The quilt file
+        file: PathBuf,
+        /// What to draw
+        #[arg(value_enum, default_value_t = DrawWhat::Quilt)]
+        what: DrawWhat,
+        /// The block, by its key
+        #[arg(long)]
+        block: Option<String>,
+        /// File to write; beside the quilt file unless said
+        #[arg(long, short)]
+        out: Option<PathBuf>,
+    },
+    /// Writes the book of a quilt with full-size templates (PDF)
+    Book {
+        /// The quilt file
+        file: PathBuf,
+        /// Paper to print on
+        #[arg(long, value_enum, default_value_t = Paper::Letter)]
+        paper: Paper,
+        /// File to write; beside the quilt file unless said
+        #[arg(long, short)]
+        out: Option<PathBuf>,
+    },
+    /// Begins a quilt file
+    New {
+        /// The file to write; it must not exist yet
+        file: PathBuf,
+        /// Name of the quilt
+        #[arg(long, default_value = "New quilt")]
+        name: String,
+        /// In centimetres instead of inches
+        #[arg(long)]
+        cm: bool,
+    },
+    /// Prints the JSON Schema of the quilt file or of the plan
+    Schema {
+        /// Which
+        #[arg(value_enum)]
+        of: Schema,
+    },
+}
+
+/// What can be drawn.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum DrawWhat {
+    /// The whole top, in its cloths
+    Quilt,
+    /// The setting as a line drawing with names and sizes
+    Setting,
+    /// One block
+    Block,
+    /// Templates of one block, full size, as DXF
+    Templates,
+}
+
+/// Paper sizes.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum Paper {
+    /// US Letter
+    Letter,
+    /// A4
+    A4,
+}
+
+impl From<Paper> for seamfall_book::Paper {
+    fn from(paper: Paper) -> Self {
+        match paper {
+            Paper::Letter => Self::Letter,
+            Paper::A4 => Self::A4,
+        }
+    }
+}
+
+/// Which schema.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum Schema {
+    /// The quilt file
+    Quilt,
+    /// The plan
+    Plan,
+}

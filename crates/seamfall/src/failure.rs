@@ -1,0 +1,63 @@
+//! Why a command could not be carried out, and what to do about it.
+
+use miette::Diagnostic;
+use seamfall_model::FileError;
+use std::path::PathBuf;
+
+/// Why a command could not be carried out.
+#[derive(Debug, thiserror::Error, Diagnostic)]
+pub enum Failure {
+    /// The file is not there, or may not be read.
+    #[error("{} cannot be read: {source}", .file.display())]
+    #[diagnostic(help("check the name and the folder; `seamfall new {}` begins a quilt there", .file.display()))]
+    Read { file: PathBuf, source: std::io::Error },
+    /// The file is no text, or far too large.
+    #[error("{} is no quilt file: {why}", .file.display())]
+    #[diagnostic(help("a quilt file is a small text, as `docs/quilt-file.md` describes"))]
+    NoText { file: PathBuf, why: String },
+    /// The text is no quilt.
+    #[error("{name} cannot be used")]
+    Quilt { error: FileError, name: String, text: String },
+    /// No such block.
+    #[error("{}", match .wanted { Some(key) => format!("there is no block `{key}`"), None => "say which block, with `--block`".to_owned() })]
+    #[diagnostic(help("this quilt has: {}", .known.join(", ")))]
+    NoBlock { wanted: Option<String>, known: Vec<String> },
+    /// Nothing is written over an existing file by `new`.
+    #[error("{} is there already", .0.display())]
+    #[diagnostic(help("choose another name; nothing was changed"))]
+    Exists(PathBuf),
+    /// The file could not be written.
+    #[error("{} cannot be written: {source}", .file.display())]
+    #[diagnostic(help("nothing was changed; check the folder, its permissions and the room on the disk, or choose another place with `--out`"))]
+    Write { file: PathBuf, source: std::io::Error },
+    /// The book could not be set.
+    #[error("the book could not be set: {0}")]
+    Book(String),
+    /// The workroom could not be started.
+    #[error("the workroom cannot start: {0}")]
+    #[diagnostic(help("is another program using this port? Leave `--port` out to take a free one"))]
+    Workroom(String),
+    /// The store could not be opened.
+    #[error("the store cannot be opened: {0}")]
+    #[diagnostic(help("choose another folder with `--data`"))]
+    Store(String),
+}
+
+impl Failure {
+    /// Process exit code.
+    pub fn exit_code(&self) -> u8 {
+        match self {
+            Self::NoBlock { .. } => 2,
+            Self::Read { .. } | Self::NoText { .. } | Self::Quilt { .. } => 3,
+            Self::Exists(_) | Self::Write { .. } | Self::Book(_) | Self::Workroom(_) | Self::Store(_) => 4,
+        }
+    }
+
+    /// Drawn for the terminal; problems of a quilt file with their places.
+    pub fn report(self) -> miette::Report {
+        match self {
+            Self::Quilt { error, name, text } => error.report(&name, &text),
+            other => miette::Report::new(other),
+        }
+    }
+}

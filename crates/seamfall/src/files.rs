@@ -1,0 +1,64 @@
+//! Files: read within limits, written whole or not at all.
+
+use crate::failure::Failure;
+use seamfall_model::limits::FILE_BYTES;
+use std::fs;
+use std::io::{Read, Write};
+use std::path::{Path, PathBuf};
+
+/// Text of a quilt file, no more of it than a quilt file may hold.
+pub fn read(file: &Path) -> Result<String, Failure> {
+    let unreadable = |source| Failure::Read { file: file.to_owned(), source };
+    let mut bytes = Vec::new();
+    let limit = FILE_BYTES as u64 + 1;
+    fs::File::open(file).map_err(unreadable)?.take(limit).read_to_end(&mut bytes).map_err(unreadable)?;
+    let no_text = |why: &str| Failure::NoText { file: file.to_owned(), why: why.to_owned() };
+    if bytes.len() > FILE_BYTES {
+        return Err(no_text("it is larger than 2 MiB"));
+    }
+    String::from_utf8(bytes).map_err(|_| no_text("it is not UTF-8 text"))
+}
+
+/// Writes a file by way of a temporary one beside it, so that it is never there by half.
+pub fn write(file: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    let failed = |source| Failure::Write { file: file.to_owned(), source };
+    let mut temporary = temporary_beside(file).map_err(failed)?;
+    temporary.write_all(bytes).and_then(|()| temporary.as_file().sync_all()).map_err(failed)?;
+    temporary.persist(file).map_err(|error| failed(error.error)).map(drop)
+}
+
+/// Writes a new file; one that exists is left alone.
+pub fn create(file: &Path, text: &str) -> Result<(), Failure> {
+    let failed = |source| Failure::Write { file: file.to_owned(), source };
+    let mut temporary = temporary_beside(file).map_err(failed)?;
+    temporary.write_all(text.as_bytes()).map_err(failed)?;
+    match temporary.persist_noclobber(file) {
+        Ok(_) => Ok(()),
+        Err(error) if error.error.kind() == std::io::ErrorKind::AlreadyExists => Err(Failure::Exists(file.to_owned())),
+        Err(error) => Err(failed(error.error)),
+    }
+}
+
+fn temporary_beside(file: &Path) -> std::io::Result<tempfile::NamedTempFile> {
+    let folder = file.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    tempfile::Builder::new().prefix(".seamfall-").permissions(readable()).tempfile_in(folder)
+}
+
+/// Files are made to be read by others, as far as the user's own mask allows.
+#[cfg(unix)]
+fn readable() -> fs::Permissions {
+    use std::os::unix::fs::PermissionsExt;
+    fs::Permissions::from_mode(0o644)
+}
+
+#[cfg(not(unix))]
+fn readable() -> fs::Permissions {
+    fs::metadata(".").expect("the current folder is there").permissions()
+}
+
+/// `harbour.quilt.toml` with another ending: `harbour.pdf`.
+pub fn beside(file: &Path, ending: &str) -> PathBuf {
+    let name = file.file_name().unwrap_or_default().to_string_lossy();
+    let stem = name.strip_suffix(".quilt.toml").or_else(|| name.strip_suffix(".toml")).unwrap_or(&name);
+    file.with_file_name(format!("{stem}.{ending}"))
+}
