@@ -1,0 +1,51 @@
+//! Starts the workroom: the store in the user's data folder, a server on this machine alone, the user's browser.
+
+use crate::args::Workroom;
+use crate::failure::Failure;
+use crate::files;
+use std::path::{Path, PathBuf};
+
+/// Runs the workroom until it is interrupted; with a file, brings that in first.
+pub fn start(file: Option<&Path>, how: &Workroom) -> Result<(), Failure> {
+    let bring_in = file.map(files::read).transpose()?;
+    if let (Some(file), Some(text)) = (file, &bring_in)
+        && let Err(error) = seamfall_model::read(text)
+    {
+        return Err(Failure::Quilt { error, name: file.display().to_string(), text: text.clone() });
+    }
+    let folder = data_folder(how)?;
+    let store = seamfall_store::Store::open(&folder.join("seamfall.sqlite")).map_err(|error| Failure::Store(error.to_string()))?;
+    let first = match bring_in {
+        Some(text) => seamfall_web::bring_in(&store, &text).map_err(|error| Failure::Store(error.to_string()))?,
+        None => seamfall_web::last_or_demo(&store).map_err(|error| Failure::Store(error.to_string()))?,
+    };
+    let runtime = tokio::runtime::Builder::new_multi_thread()
+        .enable_all()
+        .worker_threads(2)
+        .build()
+        .map_err(|error| Failure::Workroom(error.to_string()))?;
+    runtime.block_on(async {
+        let listener = tokio::net::TcpListener::bind(("127.0.0.1", how.port)).await.map_err(|error| Failure::Workroom(error.to_string()))?;
+        let address = listener.local_addr().map_err(|error| Failure::Workroom(error.to_string()))?;
+        let page = format!("http://{address}/q/{first}");
+        eprintln!("The workroom is open at {page}");
+        eprintln!("Everything is kept in {}. Ctrl+C closes the workroom.", folder.display());
+        if !how.no_browser && open::that_detached(&page).is_err() {
+            eprintln!("No browser could be opened: open the address above yourself.");
+        }
+        seamfall_web::serve(listener, store).await.map_err(|error| Failure::Workroom(error.to_string()))
+    })
+}
+
+/// The folder of the store, made if need be.
+fn data_folder(how: &Workroom) -> Result<PathBuf, Failure> {
+    let folder = match &how.data {
+        Some(folder) => folder.clone(),
+        None => directories::ProjectDirs::from("", "", "Seamfall")
+            .ok_or_else(|| Failure::Store("this system names no folder for a user's data".to_owned()))?
+            .data_dir()
+            .to_owned(),
+    };
+    std::fs::create_dir_all(&folder).map_err(|source| Failure::Write { file: folder.clone(), source })?;
+    Ok(folder)
+}
