@@ -1,4 +1,4 @@
-//! Lengths, as they are kept, typed and shown.
+//! Lengths, as they are kept and shown. How they are typed is in [`typed`](crate::parse_length).
 
 use std::ops::{Add, Mul, Sub};
 
@@ -78,16 +78,26 @@ impl Step {
         }
     }
 
+    /// Steps in one unit: whole, so that dividing by it gives the very number that is typed.
+    fn per_unit(self) -> f64 {
+        match self {
+            Self::Eighth => 8.0,
+            Self::Sixteenth => 16.0,
+            Self::Millimetre => 10.0,
+        }
+    }
+
     /// `length` rounded up to this step; what is within a ten-thousandth of a step counts as on it.
     #[must_use]
     pub fn up(self, length: Length) -> Length {
-        Length((length.0 / self.size() - 1e-4).ceil() * self.size())
+        // Adding nothing turns -0 into 0.
+        Length((length.0 * self.per_unit() - 1e-4).ceil() / self.per_unit() + 0.0)
     }
 
     /// `length` to the nearest step.
     #[must_use]
     pub fn nearest(self, length: Length) -> Length {
-        Length((length.0 / self.size()).round() * self.size())
+        Length((length.0 * self.per_unit()).round() / self.per_unit() + 0.0)
     }
 }
 
@@ -115,8 +125,24 @@ impl Length {
     /// only; a length that is not on the step is marked with `~` in front.
     #[must_use]
     pub fn shown(self, step: Step) -> String {
-        let _ = step;
-        todo!()
+        let steps = (self.0 * step.per_unit()).round();
+        // The same ten-thousandth of a step that `Step::up` forgives.
+        let mark = if (self.0 * step.per_unit() - steps).abs() > 1e-4 { "~" } else { "" };
+        let sign = if steps < 0.0 { "-" } else { "" };
+        let steps = steps.abs();
+        if step == Step::Millimetre {
+            return format!("{mark}{sign}{}", steps / 10.0);
+        }
+        let (whole, mut over) = ((steps / step.per_unit()).floor(), steps.rem_euclid(step.per_unit()));
+        let mut under = step.per_unit();
+        while over > 0.0 && over.rem_euclid(2.0) == 0.0 {
+            (over, under) = (over / 2.0, under / 2.0);
+        }
+        match (whole > 0.0, over > 0.0) {
+            (_, false) => format!("{mark}{sign}{whole}"),
+            (false, true) => format!("{mark}{sign}{over}/{under}"),
+            (true, true) => format!("{mark}{sign}{whole} {over}/{under}"),
+        }
     }
 
     /// [`shown`](Self::shown) with its unit behind: `12 1/2 in`.
@@ -146,36 +172,4 @@ impl Mul<f64> for Length {
     fn mul(self, by: f64) -> Self {
         Self(self.0 * by)
     }
-}
-
-/// Why a typed length was not understood.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-pub enum LengthError {
-    /// `6,5` without a unit: a decimal comma to some, a list to others.
-    #[error("`{typed}` can be read in two ways; write it with a point, `6.5`, or with its unit, `6,5 cm`")]
-    Ambiguous {
-        /// What was typed.
-        typed: String,
-    },
-    /// Not a length at all.
-    #[error("`{typed}` is not a length; write it like `2 1/2`, `2.5`, `2½`, `6,5 cm` or `3/8 yd`")]
-    NotALength {
-        /// What was typed.
-        typed: String,
-    },
-    /// Not a finite number, or beyond anything that is sewn.
-    #[error("`{typed}` is no length that can be sewn; it must lie between 0 and 1,000 yd")]
-    OutOfReach {
-        /// What was typed.
-        typed: String,
-    },
-}
-
-/// Reads a length as people type it, in `measure` unless it names its own unit (`in`, `"`, `cm`, `mm`, `m`, `yd`, `ft`).
-///
-/// # Errors
-/// [`LengthError`], which says how to write it.
-pub fn parse_length(typed: &str, measure: Measure) -> Result<Length, LengthError> {
-    let _ = (typed, measure);
-    todo!()
 }

@@ -8,13 +8,15 @@ mod file;
 mod finding;
 mod length;
 mod quilt;
+mod typed;
 mod working;
 
 pub use edit::{Edit, EditError, Scalar, apply};
 pub use file::{FileError, Problem, json_schema, read, starter_blocks, write};
 pub use finding::{Finding, Grade, Spot};
-pub use length::{Allowance, Cut, Finished, Length, LengthError, Measure, Step, parse_length};
+pub use length::{Allowance, Cut, Finished, Length, Measure, Step};
 pub use quilt::*;
+pub use typed::{LengthError, parse_length};
 pub use working::{Rounding, Rule, Term, Working, term};
 
 /// Limits on what a quilt file may hold. Beyond them it is refused, saying so.

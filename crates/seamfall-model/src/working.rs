@@ -1,6 +1,9 @@
 //! How a number came about: one expression that evaluates and that prints.
+//!
+//! In: named inputs, combined with the usual operators. Out: the number, its working in words and in numbers, and the rule
+//! with its source. There is no second text that could say something else.
 
-use crate::{Length, Step};
+use crate::{Length, Measure, Step};
 use std::ops::{Add, Div, Mul, Sub};
 
 /// The rules numbers come from. Each knows its sentence and its source.
@@ -38,14 +41,55 @@ impl Rule {
     /// The rule in one sentence.
     #[must_use]
     pub fn sentence(self) -> &'static str {
-        todo!()
+        match self {
+            Self::Rectangle => "A piece is cut at its finished size and an allowance on either side.",
+            Self::HalfSquare => {
+                "A square cut once corner to corner gives two triangles; it is the finished short side and (2 + √2) allowances."
+            }
+            Self::QuarterSquare => {
+                "A square cut twice corner to corner gives four triangles; it is the finished long side and (2 + 2√2) allowances."
+            }
+            Self::Strip => "A strip is cut across the width of the cloth, as wide as the piece is cut, and cut off at its length.",
+            Self::Template => "A piece cut by a template needs a strip as wide as the template, laid along its grain.",
+            Self::JoinedStrip => {
+                "A strip longer than the cloth is wide is joined from several, each join taking an allowance of either end."
+            }
+            Self::StripsAcross => "Whole pieces are counted into one strip, whole strips into what is bought.",
+            Self::Yardage => "The widths of all strips of a cloth, rounded up to what a shop cuts.",
+            Self::TopSize => "Finished blocks, frames, sashing and bands, added up.",
+            Self::Diagonal => "A square on its corner measures its side times √2 from corner to corner.",
+            Self::SettingTriangles => {
+                "Side triangles have the block's side for their short sides, corner triangles have half its diagonal."
+            }
+            Self::Count => "Counted over the whole quilt.",
+            Self::Sections => "The top is cut along straight seams until no section is longer than can be quilted in the lap.",
+        }
     }
 
     /// Where it comes from.
     #[must_use]
     pub fn source(self) -> &'static str {
-        todo!()
+        match self {
+            Self::Rectangle | Self::HalfSquare | Self::QuarterSquare | Self::TopSize | Self::Diagonal | Self::SettingTriangles => {
+                "plane geometry"
+            }
+            Self::Count => "counting",
+            Self::Strip | Self::Template | Self::JoinedStrip | Self::StripsAcross | Self::Yardage | Self::Sections => {
+                "common practice"
+            }
+        }
     }
+}
+
+/// What kind of expression a term is: it decides where brackets are needed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Kind {
+    /// A name, a number or something in brackets.
+    Single,
+    /// A product or a quotient.
+    Product,
+    /// A sum or a difference.
+    Sum,
 }
 
 /// A value with the words and the numbers it was made of.
@@ -54,16 +98,17 @@ pub struct Term {
     value: f64,
     words: String,
     numbers: String,
-    /// Whether it is a sum, which needs brackets when multiplied.
-    sum: bool,
+    kind: Kind,
 }
 
 /// A named input.
 #[must_use]
 pub fn term(name: &str, value: f64) -> Term {
-    let _ = (name, value);
-    todo!()
+    Term { value, words: name.to_owned(), numbers: plain(value), kind: if value < 0.0 { Kind::Sum } else { Kind::Single } }
 }
+
+/// Forgiven when rounding to whole numbers: what arithmetic in floating point leaves behind.
+const SLACK: f64 = 1e-9;
 
 impl Term {
     /// What it comes to.
@@ -75,35 +120,76 @@ impl Term {
     /// Rounded up to a whole number, shown so.
     #[must_use]
     pub fn ceil(self) -> Self {
-        todo!()
+        self.rounded("up", |value| (value - SLACK).ceil())
     }
 
     /// Rounded down to a whole number, shown so.
     #[must_use]
     pub fn floor(self) -> Self {
-        todo!()
+        self.rounded("down", |value| (value + SLACK).floor())
+    }
+
+    fn rounded(self, way: &str, round: impl Fn(f64) -> f64) -> Self {
+        Self {
+            // Adding nothing turns -0 into 0.
+            value: round(self.value) + 0.0,
+            words: format!("{way}({})", self.words),
+            numbers: format!("{way}({})", self.numbers),
+            kind: Kind::Single,
+        }
+    }
+
+    /// A bare number.
+    fn number(value: f64) -> Self {
+        term(&plain(value), value)
+    }
+
+    /// Joins two terms by `sign`; those whose kind is in `left` or in `right` are put in brackets on that side.
+    fn joined(self, sign: &str, other: Self, value: f64, kind: Kind, left: &[Kind], right: &[Kind]) -> Self {
+        let text = |a: &str, b: &str| {
+            let bracket = |text: &str, yes: bool| if yes { format!("({text})") } else { text.to_owned() };
+            format!("{} {sign} {}", bracket(a, left.contains(&self.kind)), bracket(b, right.contains(&other.kind)))
+        };
+        Self { value, words: text(&self.words, &other.words), numbers: text(&self.numbers, &other.numbers), kind }
     }
 }
 
 macro_rules! operator {
-    ($($trait:ident $method:ident),*) => {$(
+    ($($trait:ident $method:ident $sign:literal $kind:ident $left:expr, $right:expr;)*) => {$(
         impl $trait for Term {
             type Output = Self;
             fn $method(self, other: Self) -> Self {
-                let _ = other;
-                todo!()
+                let value = $trait::$method(self.value, other.value);
+                self.joined($sign, other, value, Kind::$kind, &$left, &$right)
             }
         }
         impl $trait<f64> for Term {
             type Output = Self;
             fn $method(self, other: f64) -> Self {
-                let _ = other;
-                todo!()
+                $trait::$method(self, Self::number(other))
+            }
+        }
+        impl $trait<Term> for f64 {
+            type Output = Term;
+            fn $method(self, other: Term) -> Term {
+                $trait::$method(Term::number(self), other)
             }
         }
     )*};
 }
-operator!(Add add, Sub sub, Mul mul, Div div);
+operator! {
+    Add add "+" Sum [], [];
+    Sub sub "−" Sum [], [Kind::Sum];
+    Mul mul "×" Product [Kind::Sum], [Kind::Sum];
+    Div div "÷" Product [Kind::Sum], [Kind::Sum, Kind::Product];
+}
+
+/// A number to four places, without trailing zeros.
+fn plain(value: f64) -> String {
+    let text = format!("{value:.4}");
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    if text == "-0" { "0".to_owned() } else { text.to_owned() }
+}
 
 /// A rounding that followed.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -113,9 +199,42 @@ pub enum Rounding {
     /// Up to a step that can be cut.
     Up(Step),
     /// Up to what a shop cuts: 1/8 yd or 0.1 m, in the document's unit (4.5 in, 10 cm).
-    UpToShop,
-    /// A whole count.
+    UpToShop(Measure),
+    /// A whole count, up.
     Whole,
+}
+
+impl Rounding {
+    /// `exact` rounded so.
+    fn apply(self, exact: f64) -> f64 {
+        match self {
+            Self::Exact => exact,
+            Self::Up(step) => step.up(Length::new(exact)).value(),
+            Self::UpToShop(measure) => {
+                let piece = shop_piece(measure);
+                (exact / piece - SLACK).ceil() * piece
+            }
+            Self::Whole => (exact - SLACK).ceil() + 0.0,
+        }
+    }
+
+    /// A rounded value as it is said.
+    fn shown(self, value: f64) -> String {
+        match self {
+            Self::Exact | Self::Whole => plain(value),
+            Self::Up(step) => Length::new(value).shown(step),
+            Self::UpToShop(Measure::Inch) => format!("{} yd", Length::new(value / 36.0).shown(Step::Eighth)),
+            Self::UpToShop(Measure::Centimetre) => format!("{} m", plain(value / 100.0)),
+        }
+    }
+}
+
+/// What a shop cuts: 1/8 yd or 0.1 m. Source: common practice.
+fn shop_piece(measure: Measure) -> f64 {
+    match measure {
+        Measure::Inch => 4.5,
+        Measure::Centimetre => 10.0,
+    }
 }
 
 /// A number with the rule, inputs and arithmetic it came from.
@@ -139,10 +258,21 @@ pub struct Working {
 
 impl Working {
     /// Records `term` under `rule`, rounded.
+    ///
+    /// # Panics
+    /// When the value is not finite, which takes a division by nothing: inputs are checked sizes.
     #[must_use]
     pub fn new(rule: Rule, what: &str, term: Term, rounding: Rounding) -> Self {
-        let _ = (rule, what, term, rounding);
-        todo!()
+        assert!(term.value.is_finite(), "a working is made of checked sizes");
+        Self {
+            rule,
+            what: what.to_owned(),
+            words: term.words,
+            numbers: term.numbers,
+            exact: term.value,
+            value: rounding.apply(term.value),
+            rounding,
+        }
     }
 
     /// The number after rounding, as a length.
@@ -152,8 +282,93 @@ impl Working {
     }
 
     /// One line: `side of the square = finished + allowance × 3.4142 = 5 + 0.25 × 3.4142 = 5.8536, up to 5 7/8`.
+    ///
+    /// A part that would only repeat the one before is left out, and so is a rounding that changes nothing.
     #[must_use]
     pub fn line(&self) -> String {
-        todo!()
+        let exact = plain(self.exact);
+        let rounded = self.rounding.shown(self.value);
+        // A ten-thousandth, the last place that is printed.
+        let same = (self.value - self.exact).abs() < 1e-4;
+        let last = match self.rounding {
+            Rounding::UpToShop(_) => format!("{exact}, {}{rounded}", if same { "" } else { "up to " }),
+            _ if same => rounded,
+            _ => format!("{exact}, up to {rounded}"),
+        };
+        let mut line = format!("{} = {}", self.what, self.words);
+        if self.numbers != self.words && self.numbers != exact {
+            line = format!("{line} = {}", self.numbers);
+        }
+        if self.words != last {
+            line = format!("{line} = {last}");
+        }
+        line
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The worked example of the trade: "add 7/8 in" is 0.8536 up to an eighth; 1/4 × (2 + √2) = 0.853553.
+    #[test]
+    fn a_half_square_reads_as_its_arithmetic() {
+        let side = term("finished", 5.0) + term("allowance", 0.25) * (2.0 + std::f64::consts::SQRT_2);
+        let working = Working::new(Rule::HalfSquare, "side of the square", side, Rounding::Up(Step::Eighth));
+        assert_eq!(
+            working.line(),
+            "side of the square = finished + allowance × 3.4142 = 5 + 0.25 × 3.4142 = 5.8536, up to 5 7/8"
+        );
+        assert_eq!(working.length(), Length::new(5.875));
+    }
+
+    #[test]
+    fn brackets_stand_where_the_order_needs_them() {
+        let (a, b, c) = (|| term("a", 1.0), || term("b", 2.0), || term("c", 4.0));
+        for (made, words, value) in [
+            ((a() + b()) * c(), "(a + b) × c", 12.0),
+            (a() + b() * c(), "a + b × c", 9.0),
+            (a() - (b() - c()), "a − (b − c)", 3.0),
+            (a() - b() - c(), "a − b − c", -5.0),
+            (a() / (b() * c()), "a ÷ (b × c)", 0.125),
+            (a() * b() / c(), "a × b ÷ c", 0.5),
+            (2.0 * (a() + b()), "2 × (a + b)", 6.0),
+            (c() + -1.0 * a(), "c + (-1) × a", 3.0),
+            (c() - term("d", -1.0), "c − (d)", 5.0),
+        ] {
+            assert_eq!((made.words.as_str(), made.value), (words, value));
+        }
+    }
+
+    #[test]
+    fn roundings_to_whole_numbers_are_part_of_the_working() {
+        let strips = (term("pieces", 7.0) / (term("width", 42.0) / term("side", 12.0)).floor()).ceil();
+        assert_eq!(strips.words, "up(pieces ÷ down(width ÷ side))");
+        let working = Working::new(Rule::StripsAcross, "strips", strips, Rounding::Whole);
+        assert_eq!(working.line(), "strips = up(pieces ÷ down(width ÷ side)) = up(7 ÷ down(42 ÷ 12)) = 3");
+    }
+
+    #[test]
+    fn what_is_whole_but_for_the_last_bit_stays_whole() {
+        assert_eq!((term("a", 0.1 + 0.2) / 0.1).ceil().value(), 3.0);
+        assert_eq!((term("a", 0.3) / 0.1).floor().value(), 3.0);
+    }
+
+    /// 1/8 yd is 4.5 in, as `fabric.yard.1_8` has it.
+    #[test]
+    fn yardage_goes_up_to_what_a_shop_cuts() {
+        let line = |value, measure| {
+            Working::new(Rule::Yardage, "cloth", term("strips", value), Rounding::UpToShop(measure)).line()
+        };
+        assert_eq!(line(50.0, Measure::Inch), "cloth = strips = 50, up to 1 1/2 yd");
+        assert_eq!(line(54.0, Measure::Inch), "cloth = strips = 54, 1 1/2 yd");
+        assert_eq!(line(131.0, Measure::Centimetre), "cloth = strips = 131, up to 1.4 m");
+    }
+
+    #[test]
+    fn nothing_is_said_twice() {
+        let line = |term: Term, rounding| Working::new(Rule::Rectangle, "width", term, rounding).line();
+        assert_eq!(line(term("finished", 5.0), Rounding::Exact), "width = finished = 5");
+        assert_eq!(line(term("finished", 5.5), Rounding::Up(Step::Eighth)), "width = finished = 5 1/2");
     }
 }
