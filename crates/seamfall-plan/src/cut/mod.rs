@@ -3,9 +3,17 @@
 //! In: templates and places. Out: every piece with its exact and its rounded cut size, count and cloth, and the yardage.
 //! Pieces of one size and cloth are one entry, whatever block they are for.
 
+mod list;
+mod mirror;
+mod patches;
+pub mod rules;
+mod strips;
+mod yardage;
+
 use crate::{Staged, draft::Draft, set::Top};
+use list::List;
 use seamfall_geom::Loop;
-use seamfall_model::{BlockId, ClothId, Quilt, Working};
+use seamfall_model::{BlockId, ClothId, Length, Measure, Quilt, Step, Working};
 
 /// The cut list.
 #[derive(Debug, Clone, PartialEq)]
@@ -30,6 +38,8 @@ pub struct CutPiece {
     /// What is cut.
     pub way: Way,
     /// Across, after rounding up: width of the square, rectangle, strip or template's bounds.
+    ///
+    /// In a cloth whose print has a direction `width` runs across the print and `length` along it, whichever is the longer.
     pub width: Working,
     /// Along, after rounding up; the same as `width` for a square.
     pub length: Working,
@@ -41,9 +51,21 @@ pub struct CutPiece {
 #[derive(Debug, Clone, PartialEq)]
 pub enum Use {
     /// A template of a block.
-    Template { block: BlockId, template: usize, count: usize },
+    Template {
+        /// The block.
+        block: BlockId,
+        /// Number of the template in its draft.
+        template: usize,
+        /// Pieces sewn.
+        count: usize,
+    },
     /// Frames, sashing, bands and triangles of the setting, in words.
-    Top { what: String, count: usize },
+    Top {
+        /// `band 1, left and right`.
+        what: String,
+        /// Pieces sewn.
+        count: usize,
+    },
 }
 
 /// How a piece is cut.
@@ -58,7 +80,12 @@ pub enum Way {
     /// A strip longer than the width of the cloth: joined from several.
     Joined,
     /// With a template, out of a strip as high as it; `reversed` pieces are cut from the cloth turned over.
-    Template { outline: Loop, reversed: bool },
+    Template {
+        /// The cut outline, its grain upright.
+        outline: Loop,
+        /// Whether the template lies on its face.
+        reversed: bool,
+    },
     /// With mitred ends: cut as a rectangle, long enough for the mitre.
     Mitred,
 }
@@ -89,14 +116,22 @@ impl ClothToBuy {
     /// `1 7/8 yd`, or `1.8 m`.
     #[must_use]
     pub fn shown(&self, quilt: &Quilt) -> String {
-        let _ = quilt;
-        todo!()
+        match quilt.measure {
+            // What a shop cuts is an eighth of a yard, so a yard of length is written as an inch of it would be.
+            Measure::Inch => format!("{} yd", Length::new(self.length.value / 36.0).shown(Step::Eighth)),
+            Measure::Centimetre => format!("{:.1} m", self.length.value / 100.0),
+        }
     }
 }
 
 /// Works out the cut list.
 #[must_use]
 pub fn derive(quilt: &Quilt, drafts: &[Draft], top: &Top) -> Staged<Cutting> {
-    let _ = (quilt, drafts, top);
-    todo!()
+    let mut findings = Vec::new();
+    let mut list = List::new(quilt);
+    patches::add(&mut list, quilt, drafts, top);
+    strips::add(&mut list, quilt, top, &mut findings);
+    let pieces = list.finish();
+    let cloths = yardage::derive(quilt, &pieces, &mut findings);
+    Staged { result: Cutting { pieces, cloths }, findings }
 }

@@ -1,0 +1,189 @@
+//! The cut list while it is gathered: equal pieces of one cloth become one entry, whatever they are for.
+
+use super::{CutPiece, Use, Way, rules};
+use crate::set::Side;
+use seamfall_geom::{Edge, Loop, TOLERANCE, Turn};
+use seamfall_model::{BlockId, ClothId, FrameId, Quilt, Working};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// What is cut for one kind of piece.
+#[derive(Debug, Clone)]
+pub(super) struct Size {
+    pub way: Way,
+    pub width: Working,
+    pub length: Working,
+}
+
+impl Size {
+    /// A square, cut up or not.
+    pub fn square(way: Way, side: Working) -> Self {
+        Self { way, length: side.clone(), width: side }
+    }
+}
+
+/// What a piece is for, before it is put into words.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum For {
+    Template { block: BlockId, template: usize },
+    Frame { frame: FrameId, strip: usize },
+    FrameSquare { frame: FrameId },
+    SideTriangle,
+    CornerTriangle,
+    Sash,
+    Cornerstone,
+    Filler,
+    Band { band: usize },
+    BandSquare { band: usize },
+}
+
+/// Pieces counted so far.
+pub(super) struct List<'a> {
+    quilt: &'a Quilt,
+    entries: BTreeMap<Key, Entry>,
+}
+
+struct Entry {
+    size: Size,
+    uses: BTreeMap<For, (usize, BTreeSet<Side>)>,
+}
+
+/// What makes two pieces one entry: cloth, way, size, and the outline of a template.
+///
+/// Sizes are compared in steps of ten tolerances. Two that differ by what rounding leaves behind fall on either side of a step
+/// about once in a million; there are then two lines in the list instead of one, and both are right.
+#[derive(PartialEq, Eq, PartialOrd, Ord)]
+struct Key {
+    cloth: ClothId,
+    way: u8,
+    size: [i64; 2],
+    outline: Vec<[i64; 5]>,
+}
+
+impl<'a> List<'a> {
+    pub fn new(quilt: &'a Quilt) -> Self {
+        Self { quilt, entries: BTreeMap::new() }
+    }
+
+    /// Counts `count` pieces more.
+    pub fn add(&mut self, cloth: ClothId, size: &Size, what: For, side: Option<Side>, count: usize) {
+        let key = Key {
+            cloth,
+            way: rank(&size.way),
+            size: [steps(size.width.exact), steps(size.length.exact)],
+            outline: if let Way::Template { outline, .. } = &size.way { outline_key(outline) } else { Vec::new() },
+        };
+        let entry = self.entries.entry(key).or_insert_with(|| Entry { size: size.clone(), uses: BTreeMap::new() });
+        let (counted, sides) = entry.uses.entry(what).or_default();
+        *counted += count;
+        sides.extend(side);
+    }
+
+    /// All pieces, by cloth, then the largest first, named in that order.
+    pub fn finish(self) -> Vec<CutPiece> {
+        let quilt = self.quilt;
+        // Entries of equal size stay in the order of their keys.
+        let mut entries: Vec<(Key, Entry)> = self.entries.into_iter().collect();
+        entries.sort_by(|(a, x), (b, y)| {
+            let size = |entry: &Entry| [entry.size.width.value, entry.size.length.value];
+            let [(aw, al), (bw, bl)] = [size(x), size(y)].map(|[w, l]| (f64::min(w, l), f64::max(w, l)));
+            a.cloth.cmp(&b.cloth).then(bw.total_cmp(&aw)).then(bl.total_cmp(&al))
+        });
+        entries
+            .into_iter()
+            .enumerate()
+            .map(|(i, (key, entry))| {
+                let needed = entry.uses.values().map(|(count, _)| count).sum();
+                let a_square = match entry.size.way {
+                    Way::HalfSquare => 2,
+                    Way::QuarterSquare => 4,
+                    _ => 1,
+                };
+                CutPiece {
+                    name: format!("c{}", i + 1),
+                    cloth: key.cloth,
+                    needed,
+                    cut: rules::squares(needed, a_square),
+                    way: entry.size.way,
+                    width: entry.size.width,
+                    length: entry.size.length,
+                    uses: entry.uses.into_iter().map(|(what, (count, sides))| words(quilt, what, &sides, count)).collect(),
+                }
+            })
+            .collect()
+    }
+}
+
+fn rank(way: &Way) -> u8 {
+    match way {
+        Way::Rectangle => 0,
+        Way::HalfSquare => 1,
+        Way::QuarterSquare => 2,
+        Way::Joined => 3,
+        Way::Mitred => 4,
+        Way::Template { reversed: false, .. } => 5,
+        Way::Template { reversed: true, .. } => 6,
+    }
+}
+
+fn steps(length: f64) -> i64 {
+    (length / (10.0 * TOLERANCE)).round() as i64
+}
+
+/// The edges of an outline from its least corner on, so that it does not matter where the outline begins.
+fn outline_key(outline: &Loop) -> Vec<[i64; 5]> {
+    let mut edges: Vec<[i64; 5]> = outline
+        .edges()
+        .iter()
+        .map(|edge| {
+            let from = edge.from();
+            let (centre, turn) = match edge {
+                Edge::Line { .. } => (from, 0),
+                Edge::Arc { centre, turn: Turn::Left, .. } => (*centre, 1),
+                Edge::Arc { centre, turn: Turn::Right, .. } => (*centre, 2),
+            };
+            [steps(from.x), steps(from.y), steps(centre.x), steps(centre.y), turn]
+        })
+        .collect();
+    let least = (0..edges.len()).min_by_key(|&i| edges[i]).unwrap_or(0);
+    edges.rotate_left(least);
+    edges
+}
+
+fn words(quilt: &Quilt, what: For, sides: &BTreeSet<Side>, count: usize) -> Use {
+    let frame = |frame: FrameId| format!("frame {}", quilt.frames[frame.0].key);
+    let what = match what {
+        For::Template { block, template } => return Use::Template { block, template, count },
+        For::Frame { frame: id, strip } if quilt.frames[id.0].strips.len() > 1 => {
+            format!("{}, strip {}{}", frame(id), strip + 1, sides_in_words(sides))
+        }
+        For::Frame { frame: id, .. } => format!("{}{}", frame(id), sides_in_words(sides)),
+        For::FrameSquare { frame: id } => format!("{}, corner squares", frame(id)),
+        For::SideTriangle => "side triangles".to_owned(),
+        For::CornerTriangle => "corner triangles".to_owned(),
+        For::Sash => "sashing".to_owned(),
+        For::Cornerstone => "cornerstones".to_owned(),
+        For::Filler => "fillers".to_owned(),
+        For::Band { band } => format!("band {}{}", band + 1, sides_in_words(sides)),
+        For::BandSquare { band } => format!("band {}, corner squares", band + 1),
+    };
+    Use::Top { what, count }
+}
+
+/// `, left and right`; nothing for all four.
+fn sides_in_words(sides: &BTreeSet<Side>) -> String {
+    let names: Vec<&str> = sides
+        .iter()
+        .map(|side| match side {
+            Side::Top => "top",
+            Side::Right => "right",
+            Side::Bottom => "bottom",
+            Side::Left => "left",
+        })
+        .collect();
+    match names.as_slice() {
+        [] | [_, _, _, _] => String::new(),
+        ["right", "left"] => ", left and right".to_owned(),
+        [one] => format!(", {one}"),
+        [most @ .., last] => format!(", {} and {last}", most.join(", ")),
+    }
+}

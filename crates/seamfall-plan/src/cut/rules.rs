@@ -1,0 +1,125 @@
+//! The rules of the cutting table: from a finished size to what is cut, from pieces to strips, from strips to a length.
+//!
+//! In: finished sizes, counts and the usable width of a cloth. Out: one [`Working`] a number, exact and rounded. Everything
+//! in the cut list and in the yardage goes through here. A size is rounded once, up to the quilt's step; what the trade adds
+//! to a triangle in eighths (7/8 in, 1 1/4 in) is already rounded, so that we come out up to an eighth smaller now and then.
+
+use seamfall_model::{Allowance, Finished, Length, Measure, Rounding, Rule, Step, Term, Working, term};
+use std::f64::consts::SQRT_2;
+
+/// The allowance and the step that all cut sizes of a quilt share.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Table {
+    /// Seam allowance.
+    pub allowance: Allowance,
+    /// What cut sizes are rounded up to.
+    pub step: Step,
+}
+
+impl Table {
+    fn added(self, finished: Finished, named: &str, allowances: f64) -> Term {
+        term(named, finished.0.value()) + term("allowance", self.allowance.0.value()) * allowances
+    }
+
+    fn working(self, rule: Rule, what: &str, sum: Term) -> Working {
+        Working::new(rule, what, sum, Rounding::Up(self.step))
+    }
+
+    /// A side of a square or a rectangle, or a strip between parallel seams: an allowance on either side.
+    #[must_use]
+    pub fn side(self, what: &str, finished: Finished) -> Working {
+        self.working(Rule::Rectangle, what, self.added(finished, "finished", 2.0))
+    }
+
+    /// Length of a strip with mitred ends: its longer edge and an allowance at either end. No reserve is added for safety;
+    /// the mitre's own allowance runs out to nothing at the corner of this rectangle.
+    #[must_use]
+    pub fn mitred(self, outer_edge: Finished) -> Working {
+        self.working(Rule::Rectangle, "length of the strip", self.added(outer_edge, "outer edge", 2.0))
+    }
+
+    /// Side of the square that is cut once from corner to corner: `leg + (2 + √2) · allowance`. Source: plane geometry.
+    #[must_use]
+    pub fn half_square(self, leg: Finished) -> Working {
+        self.working(Rule::HalfSquare, "side of the square", self.added(leg, "finished short side", 2.0 + SQRT_2))
+    }
+
+    /// Side of the square that is cut twice from corner to corner: `long side + (2 + 2√2) · allowance`. Source: plane geometry.
+    #[must_use]
+    pub fn quarter_square(self, long_side: Finished) -> Working {
+        self.working(Rule::QuarterSquare, "side of the square", self.added(long_side, "finished long side", 2.0 + 2.0 * SQRT_2))
+    }
+
+    /// Strip for equilateral triangles: their height and three allowances, as three sides moved out by one raise it by three.
+    #[must_use]
+    pub fn equilateral_strip(self, height: Finished) -> Working {
+        self.working(Rule::Strip, "width of the strip", self.added(height, "finished height", 3.0))
+    }
+
+    /// Strip for diamonds or hexagons: their width between parallel sides and two allowances.
+    #[must_use]
+    pub fn parallel_strip(self, width: Finished) -> Working {
+        self.working(Rule::Strip, "width of the strip", self.added(width, "finished width", 2.0))
+    }
+
+    /// A side of the bounds of a template, allowances in it.
+    #[must_use]
+    pub fn template(self, what: &str, bounds: Length) -> Working {
+        self.working(Rule::Template, what, term("cut outline", bounds.value()))
+    }
+}
+
+/// Squares to cut for `needed` triangles, `a_square` out of each.
+#[must_use]
+pub fn squares(needed: usize, a_square: usize) -> usize {
+    needed.div_ceil(a_square)
+}
+
+/// How many pieces a strip across the cloth gives, each taking `across` of its usable width.
+#[must_use]
+pub fn pieces_a_strip(usable: Length, across: Length) -> Working {
+    let share = term("usable width", usable.value()) / term("piece", across.value());
+    Working::new(Rule::StripsAcross, "pieces from one strip", share.floor(), Rounding::Whole)
+}
+
+/// Strips for `pieces`, when each strip gives `a_strip` of them.
+#[must_use]
+pub fn strips(pieces: usize, a_strip: &Working) -> Working {
+    let strips = term("pieces", count(pieces)) / term("pieces from one strip", a_strip.value);
+    Working::new(Rule::StripsAcross, "strips", strips.ceil(), Rounding::Whole)
+}
+
+/// Strips for `pieces` of `length`, longer than the usable width: all strips joined end to end, a seam lost at each join.
+#[must_use]
+pub fn joined_strips(pieces: usize, length: Length, usable: Length, allowance: Allowance) -> Working {
+    let seam = || term("allowance", allowance.0.value()) * 2.0;
+    let total = term("pieces", count(pieces)) * term("length", length.value()) - seam();
+    let strips = total / (term("usable width", usable.value()) - seam());
+    Working::new(Rule::JoinedStrip, "strips", strips.ceil(), Rounding::Whole)
+}
+
+/// The share of a piece longer than the usable width that one strip gives.
+#[must_use]
+pub fn share_of_a_joined_strip(usable: Length, length: Length) -> Working {
+    let share = term("usable width", usable.value()) / term("piece", length.value());
+    Working::new(Rule::JoinedStrip, "pieces from one strip", share, Rounding::Exact)
+}
+
+/// Length of cloth for strips, each kind a whole number and a width, up to what a shop cuts: 1/8 yd or 0.1 m.
+#[must_use]
+pub fn length_to_buy(kinds: impl IntoIterator<Item = (f64, Length)>, measure: Measure) -> Working {
+    let sum = kinds
+        .into_iter()
+        .map(|(strips, width)| term("strips", strips) * term("width", width.value()))
+        .reduce(|sum, next| sum + next)
+        .unwrap_or_else(|| term("no strips", 0.0));
+    let mut working = Working::new(Rule::Yardage, "length to buy", sum, Rounding::UpToShop(measure));
+    // The same two words for every kind of strip say nothing more the second time.
+    "strips × width, all kinds added up".clone_into(&mut working.words);
+    working
+}
+
+/// A count as a number to reckon with.
+fn count(of: usize) -> f64 {
+    f64::from(u32::try_from(of).expect("the limits of a quilt file keep every count far below four thousand million"))
+}
