@@ -14,8 +14,9 @@ pub(super) fn is_symmetric(outline: &Loop, holes: &[Loop]) -> bool {
     let n = corners.len();
     // The image runs the other way round: corner `i` comes to lie on corner `k - i`.
     (0..n).any(|k| {
-        Mirror::between(corners[0], corners[1 % n], corners[k], corners[(k + n - 1) % n])
-            .is_some_and(|mirror| mirror.keeps(outline) && holes.iter().all(|hole| holes.iter().any(|other| mirror.brings(hole, other))))
+        Mirror::between(corners[0], corners[1 % n], corners[k], corners[(k + n - 1) % n]).is_some_and(|mirror| {
+            mirror.keeps(outline) && holes.iter().all(|hole| holes.iter().any(|other| mirror.brings(hole, other)))
+        })
     })
 }
 
@@ -62,7 +63,9 @@ impl Mirror {
             && near(edge.to(), image.from())
             && match (edge, image) {
                 (Edge::Line { .. }, Edge::Line { .. }) => true,
-                (Edge::Arc { centre, turn, .. }, Edge::Arc { centre: other, turn: way, .. }) => turn == way && near(*centre, *other),
+                (Edge::Arc { centre, turn, .. }, Edge::Arc { centre: other, turn: way, .. }) => {
+                    turn == way && near(*centre, *other)
+                }
                 _ => false,
             }
     }
@@ -101,7 +104,12 @@ mod tests {
         let quarter = |turn| {
             Loop::new(vec![
                 Edge::Line { from: p(0.0, 0.0), to: p(3.0, 0.0) },
-                Edge::Arc { from: p(3.0, 0.0), to: p(0.0, 3.0), centre: if turn == Turn::Left { p(0.0, 0.0) } else { p(3.0, 3.0) }, turn },
+                Edge::Arc {
+                    from: p(3.0, 0.0),
+                    to: p(0.0, 3.0),
+                    centre: if turn == Turn::Left { p(0.0, 0.0) } else { p(3.0, 3.0) },
+                    turn,
+                },
                 Edge::Line { from: p(0.0, 3.0), to: p(0.0, 0.0) },
             ])
         };

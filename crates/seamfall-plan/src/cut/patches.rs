@@ -58,10 +58,8 @@ fn size_of(template: &Template, mirrored: bool, table: Table) -> Size {
 /// outline stands in, an allowance round its bounds.
 fn by_template(template: &Template, mirrored: bool, table: Table) -> Size {
     let shape = template.finished.bounds();
-    let bounds = template.cut.as_ref().map_or_else(
-        || shape.inflate(table.allowance.0.value(), table.allowance.0.value()),
-        Loop::bounds,
-    );
+    let bounds =
+        template.cut.as_ref().map_or_else(|| shape.inflate(table.allowance.0.value(), table.allowance.0.value()), Loop::bounds);
     // The usual strip of a shape, and the finished size between its edges. It replaces that side of the bounds which lies along it.
     let strip = match template.kind {
         Kind::Equilateral { height } => Some((height, table.equilateral_strip(Finished(Length::new(height))))),

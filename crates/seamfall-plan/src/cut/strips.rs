@@ -3,9 +3,9 @@
 //! In: their finished outlines, which on point lie turned by 45 degrees, so that sizes are taken along their own edges. Out: what
 //! is cut for each. In a cloth whose print has a direction an upright piece is measured as it hangs, across and up.
 
+use super::Way;
 use super::list::{For, List, Size};
 use super::rules::Table;
-use super::Way;
 use crate::set::{PieceKind, Side, Top};
 use seamfall_geom::{Loop, Point, Pose, TOLERANCE, TipTrim, Vec2, grow};
 use seamfall_model::{Cloth, Finding, Finished, Length, Print, Quilt, Spot};
@@ -22,7 +22,9 @@ pub(super) fn add(list: &mut List, quilt: &Quilt, top: &Top, findings: &mut Vec<
         let Some((what, side)) = purpose(piece.kind, top) else { continue };
         let size = size_of(&piece.outline, &quilt.cloths[piece.cloth.0], table);
         let finished = f64::min(size.width.exact, size.length.exact) - 2.0 * quilt.allowance.0.value();
-        if matches!(size.way, Way::Rectangle | Way::Mitred | Way::Joined) && finished + TOLERANCE < NARROW_IN * quilt.measure.inch() {
+        if matches!(size.way, Way::Rectangle | Way::Mitred | Way::Joined)
+            && finished + TOLERANCE < NARROW_IN * quilt.measure.inch()
+        {
             narrow.insert(spot(what, quilt));
         }
         list.add(piece.cloth, &size, what, side, 1);

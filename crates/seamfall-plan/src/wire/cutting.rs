@@ -1,0 +1,175 @@
+//! The cut list and the shopping list on the wire, with their workings.
+
+use super::block::template_id;
+use super::shape::{EdgeWire, length, outline};
+use crate::Plan;
+use crate::cut::{ClothToBuy, CutPiece, Cutting, Use, Way};
+use schemars::JsonSchema;
+use seamfall_model::{Quilt, Working};
+use serde::Serialize;
+
+/// Pieces of one size, cut from one cloth in one way.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct CutPieceWire {
+    /// `c1`.
+    pub name: String,
+    /// Key of the cloth.
+    pub cloth: String,
+    /// Pieces sewn.
+    pub needed: usize,
+    /// Squares, rectangles, strips or template pieces cut for them.
+    pub cut: usize,
+    /// How they are cut.
+    pub way: WayWire,
+    /// Across: along the width of the cloth where its print has a direction.
+    pub width: WorkingWire,
+    /// Along.
+    pub length: WorkingWire,
+    /// What they are for.
+    pub uses: Vec<UseWire>,
+}
+
+/// How pieces are cut.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[serde(tag = "kind", rename_all = "kebab-case")]
+pub enum WayWire {
+    /// As they are: squares or rectangles.
+    Rectangle,
+    /// From squares cut once from corner to corner.
+    HalfSquare,
+    /// From squares cut twice from corner to corner.
+    QuarterSquare,
+    /// From strips joined end to end.
+    Joined,
+    /// As rectangles long enough for mitred ends.
+    Mitred,
+    /// By a template.
+    Template {
+        /// Cut outline, grain upright.
+        outline: Vec<EdgeWire>,
+        /// Whether the template lies on its face.
+        reversed: bool,
+    },
+}
+
+/// What pieces are for.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[serde(tag = "kind", rename_all = "kebab-case")]
+pub enum UseWire {
+    /// Patches of a block.
+    Template {
+        /// Id of the template: `star.A`.
+        template: String,
+        /// Pieces sewn.
+        count: usize,
+    },
+    /// Pieces of the top outside the blocks.
+    Top {
+        /// In words: `band 1, left and right`.
+        what: String,
+        /// Pieces sewn.
+        count: usize,
+    },
+}
+
+/// What to buy of a cloth.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct ClothToBuyWire {
+    /// Key of the cloth.
+    pub cloth: String,
+    /// Strips across the width, the widest first.
+    pub strips: Vec<StripCutWire>,
+    /// Length of all strips, before and after rounding up to what a shop cuts.
+    pub length: WorkingWire,
+    /// `1 7/8 yd`, or `1.8 m`.
+    pub shown: String,
+}
+
+/// Strips of one width.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct StripCutWire {
+    /// Name of the piece cut from them.
+    pub piece: String,
+    /// How many strips.
+    pub strips: WorkingWire,
+    /// Pieces from one strip; a share of a piece where strips are joined.
+    pub a_strip: WorkingWire,
+}
+
+/// A number and how it came about.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct WorkingWire {
+    /// What it is.
+    pub what: String,
+    /// After rounding.
+    pub value: f64,
+    /// Before rounding.
+    pub exact: f64,
+    /// In words: `finished + allowance × 2`.
+    pub words: String,
+    /// In numbers: `5 + 0.25 × 2`.
+    pub numbers: String,
+    /// The rule, in one sentence.
+    pub rule: String,
+    /// Where the rule comes from.
+    pub source: String,
+}
+
+impl WorkingWire {
+    pub(super) fn new(working: &Working) -> Self {
+        Self {
+            what: working.what.clone(),
+            value: length(working.value),
+            exact: length(working.exact),
+            words: working.words.clone(),
+            numbers: working.numbers.clone(),
+            rule: working.rule.sentence().to_owned(),
+            source: working.rule.source().to_owned(),
+        }
+    }
+}
+
+impl CutPieceWire {
+    pub(super) fn new(quilt: &Quilt, plan: &Plan, piece: &CutPiece) -> Self {
+        let uses = piece.uses.iter().map(|each| match each {
+            Use::Template { block, template, count } => UseWire::Template {
+                template: template_id(&quilt.blocks[block.0], &plan.drafts[block.0], *template),
+                count: *count,
+            },
+            Use::Top { what, count } => UseWire::Top { what: what.clone(), count: *count },
+        });
+        Self {
+            name: piece.name.clone(),
+            cloth: quilt.cloths[piece.cloth.0].key.clone(),
+            needed: piece.needed,
+            cut: piece.cut,
+            way: match &piece.way {
+                Way::Rectangle => WayWire::Rectangle,
+                Way::HalfSquare => WayWire::HalfSquare,
+                Way::QuarterSquare => WayWire::QuarterSquare,
+                Way::Joined => WayWire::Joined,
+                Way::Mitred => WayWire::Mitred,
+                Way::Template { outline: edges, reversed } => WayWire::Template { outline: outline(edges), reversed: *reversed },
+            },
+            width: WorkingWire::new(&piece.width),
+            length: WorkingWire::new(&piece.length),
+            uses: uses.collect(),
+        }
+    }
+}
+
+impl ClothToBuyWire {
+    pub(super) fn new(quilt: &Quilt, cutting: &Cutting, cloth: &ClothToBuy) -> Self {
+        let strips = cloth.strips.iter().map(|strip| StripCutWire {
+            piece: cutting.pieces[strip.piece].name.clone(),
+            strips: WorkingWire::new(&strip.strips),
+            a_strip: WorkingWire::new(&strip.a_strip),
+        });
+        Self {
+            cloth: quilt.cloths[cloth.cloth.0].key.clone(),
+            strips: strips.collect(),
+            length: WorkingWire::new(&cloth.length),
+            shown: cloth.shown(quilt),
+        }
+    }
+}
