@@ -1,1 +1,22 @@
 //! SVG and DXF drawings of the plan.
+//!
+//! In: a quilt and its plan. Out: text, the same for the same plan on every machine. Drawings compute nothing that is sewn; they
+//! place what the plan says. Units: the document's, so that a viewBox can be measured; axes are flipped once, in `page`.
+//! No drawing holds a `style` attribute or element, so that a page may forbid both.
+
+mod block;
+mod cutter;
+mod dimension;
+mod ink;
+mod page;
+mod quilt;
+mod setting;
+mod template;
+mod text;
+
+pub use block::{BlockStyle, PatchLabels, block_svg};
+pub use cutter::template_dxf;
+pub use ink::{Colours, Paint, cloth_css};
+pub use quilt::{QuiltStyle, place_svg, quilt_svg, strip_svg};
+pub use setting::{block_letter, setting_svg};
+pub use template::{TemplateDrawing, template_svg};

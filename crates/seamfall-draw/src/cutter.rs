@@ -1,0 +1,111 @@
+//! Templates for cutting machines, as DXF.
+//!
+//! One file holds all templates of a block in a row, on the layers CUT, SEW, NOTCH, GRAIN and LABEL, at true size with the unit
+//! in `$INSUNITS`. Outlines are closed LWPOLYLINEs whose arcs are bulges (AutoCAD 2000 DXF Reference, group code 42), so that
+//! a cutter follows each in one go.
+
+use crate::block::room;
+use crate::template::bounds;
+use dxf::entities::{Entity, EntityType, Line, LwPolyline, Text};
+use dxf::enums::{AcadVersion, Units};
+use dxf::{Color, Drawing, LwPolylineVertex};
+use seamfall_geom::{Edge, Loop, Point, Pose, Turn, Vec2};
+use seamfall_model::{Measure, Quilt};
+use seamfall_plan::draft::Draft;
+
+/// Layers and their colours by the AutoCAD colour index.
+const LAYERS: [(&str, u8); 5] = [("CUT", 7), ("SEW", 5), ("NOTCH", 1), ("GRAIN", 3), ("LABEL", 8)];
+
+/// All templates of a block, for a cutting machine.
+#[must_use]
+pub fn template_dxf(quilt: &Quilt, draft: &Draft) -> String {
+    let inch = quilt.measure.inch();
+    let mut drawing = Drawing::new();
+    drawing.header.version = AcadVersion::R2000;
+    drawing.header.default_drawing_units = match quilt.measure {
+        Measure::Inch => Units::Inches,
+        Measure::Centimetre => Units::Centimeters,
+    };
+    for (name, colour) in LAYERS {
+        drawing.add_layer(dxf::tables::Layer { name: name.to_owned(), color: Color::from_index(colour), ..Default::default() });
+    }
+    let mut left = 0.0;
+    for piece in &draft.templates {
+        let outline = bounds(piece);
+        let pose = Pose::shift(Vec2::new(left - outline.x0, -outline.y0));
+        left += outline.width() + inch;
+        let mut add = |layer: &str, specific: EntityType| {
+            let mut entity = Entity::new(specific);
+            layer.clone_into(&mut entity.common.layer);
+            drawing.add_entity(entity);
+        };
+        if let Some(cut) = &piece.cut {
+            add("CUT", polyline(cut, pose));
+        }
+        for closed in std::iter::once(&piece.finished).chain(&piece.holes) {
+            add("SEW", polyline(closed, pose));
+        }
+        for notch in &piece.notches {
+            add("NOTCH", line(pose.apply(notch.from), pose.apply(notch.to)));
+        }
+        let middle = piece.finished.label_point();
+        let space = room(std::iter::once(&piece.finished).chain(&piece.holes), middle);
+        let up = Vec2::new(0.0, space * 0.8);
+        add("GRAIN", line(pose.apply(middle - up), pose.apply(middle + up)));
+        let size = (space * 0.5).min(0.36 * inch);
+        let at = pose.apply(middle) + Vec2::new(size * 0.2, -size / 2.0);
+        add(
+            "LABEL",
+            EntityType::Text(Text { location: point(at), text_height: size, value: piece.letter.clone(), ..Default::default() }),
+        );
+    }
+    let mut bytes = Vec::new();
+    drawing.save(&mut bytes).expect("writing to memory does not fail, and every entity is known to R2000");
+    timeless(&String::from_utf8_lossy(&bytes))
+}
+
+/// Without the header variables that tell when, and as which unique drawing, a file was made: the same plan gives the same file.
+fn timeless(dxf: &str) -> String {
+    const LEFT_OUT: [&str; 6] = ["$TDCREATE", "$TDUCREATE", "$TDUPDATE", "$TDUUPDATE", "$FINGERPRINTGUID", "$VERSIONGUID"];
+    let lines: Vec<_> = dxf.lines().collect();
+    let mut out = String::with_capacity(dxf.len());
+    // A variable is two pairs of lines: code 9 and its name, the code of its value and the value.
+    let mut rest = lines.chunks(2).peekable();
+    while let Some(pair) = rest.next() {
+        if pair[0].trim() == "9" && pair.get(1).is_some_and(|name| LEFT_OUT.contains(name)) {
+            rest.next();
+            continue;
+        }
+        for line in pair {
+            out.push_str(line);
+            out.push_str("\r\n");
+        }
+    }
+    out
+}
+
+fn polyline(closed: &Loop, pose: Pose) -> EntityType {
+    let vertices = closed.edges().iter().map(|edge| {
+        let at = pose.apply(edge.from());
+        LwPolylineVertex { x: at.x, y: at.y, bulge: bulge(edge), ..Default::default() }
+    });
+    let mut line = LwPolyline { vertices: vertices.collect(), ..Default::default() };
+    line.set_is_closed(true);
+    EntityType::LwPolyline(line)
+}
+
+/// Tangent of a quarter of the angle swept, positive anticlockwise: twice the height of the arc over its chord.
+fn bulge(edge: &Edge) -> f64 {
+    let Edge::Arc { from, to, turn, .. } = *edge else { return 0.0 };
+    let height = (edge.at(0.5) - from.midpoint(to)).hypot2().sqrt();
+    let bulge = 2.0 * height / (to - from).hypot2().sqrt();
+    if turn == Turn::Left { bulge } else { -bulge }
+}
+
+fn line(from: Point, to: Point) -> EntityType {
+    EntityType::Line(Line { p1: point(from), p2: point(to), ..Default::default() })
+}
+
+fn point(at: Point) -> dxf::Point {
+    dxf::Point::new(at.x, at.y, 0.0)
+}

@@ -1,0 +1,315 @@
+//! The whole top, to scale.
+//!
+//! Out: one `<g>` a place with the patches, shapes and frame strips of that place, then the other strips, then what is laid over
+//! (sections, names). Ids are those of the plan: place `C4`, patch `C4.p3`, shape laid over `C4.o1`, strip `B3.frame1.top`.
+
+use crate::ink::{Colours, Inks, PAGE_HATCH, Paint, hatchings};
+use crate::page::{Page, number};
+use crate::text::{Anchor, Escaped, Label, Tone};
+use seamfall_geom::{Loop, Point, Pose};
+use seamfall_model::{ClothId, PartId, Quilt};
+use seamfall_plan::{
+    Plan,
+    set::{PieceKind, PlacedBlock, Section, Side, TopPiece},
+};
+use std::fmt::Write;
+
+/// What a drawing of the top shows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct QuiltStyle {
+    /// What is shown of the cloths.
+    pub paint: Paint,
+    /// How fills are written.
+    pub colours: Colours,
+    /// Whether lap sections are outlined and named.
+    pub sections: bool,
+    /// Whether places are named.
+    pub names: bool,
+    /// Whether elements have ids, classes and data: for the workroom, not for paper.
+    pub ids: bool,
+}
+
+/// The top of `quilt`. The viewBox is in the document's unit, with room for the outline's stroke.
+#[must_use]
+pub fn quilt_svg(quilt: &Quilt, plan: &Plan, style: &QuiltStyle) -> String {
+    let size = plan.top.size;
+    let long = size.x.max(size.y).max(1.0);
+    let rim = long / 500.0;
+    let mut top = Drawn::new(quilt, plan, style);
+    top.out.reserve(
+        160 * plan
+            .top
+            .places
+            .iter()
+            .map(|place| plan.drafts.get(place.block.0).map_or(0, |draft| draft.patches.len()))
+            .sum::<usize>(),
+    );
+    let role = if style.ids { "group" } else { "img" };
+    let class = match (style.colours, style.paint) {
+        (Colours::Attributes, _) => "",
+        (Colours::Classes, Paint::Cloths) => r#" class="quilt cloths""#,
+        (Colours::Classes, Paint::Values) => r#" class="quilt values""#,
+        (Colours::Classes, Paint::Lines) => r#" class="quilt lines""#,
+    };
+    let _ = write!(
+        top.out,
+        r#"<svg xmlns="http://www.w3.org/2000/svg" viewBox="{} {} {} {}"{class} role="{role}" aria-label="{}" font-family="sans-serif">"#,
+        number(-rim),
+        number(-rim),
+        number(size.x + 2.0 * rim),
+        number(size.y + 2.0 * rim),
+        Escaped(&quilt.name),
+    );
+    match style.colours {
+        Colours::Classes => hatchings(&mut top.out, PAGE_HATCH, long / 90.0),
+        Colours::Attributes if style.paint == Paint::Lines => hatchings(&mut top.out, HATCH, long / 90.0),
+        Colours::Attributes => {}
+    }
+    let seam = if style.paint == Paint::Lines { r#"stroke-opacity="1""# } else { r#"stroke-opacity=".5""# };
+    let _ = write!(top.out, r##"<g stroke="#000" {seam} stroke-width="{}" stroke-linejoin="round">"##, number(long / 1600.0));
+    let mut frames = vec![Vec::new(); plan.top.places.len()];
+    for (i, strip) in plan.top.strips.iter().enumerate() {
+        if let Some(of_place) = framed_place(strip).and_then(|place| frames.get_mut(place)) {
+            of_place.push(i);
+        }
+    }
+    for (place, strips) in plan.top.places.iter().zip(&frames) {
+        top.place(place, strips);
+    }
+    for strip in plan.top.strips.iter().filter(|strip| framed_place(strip).is_none()) {
+        top.strip(strip);
+    }
+    top.out.push_str("</g>");
+    let _ = write!(
+        top.out,
+        r##"<rect width="{}" height="{}" fill="none" stroke="#000" stroke-width="{}" pointer-events="none"/>"##,
+        number(size.x),
+        number(size.y),
+        number(rim * 0.8),
+    );
+    if style.sections {
+        top.sections(long);
+    }
+    if style.names {
+        top.names();
+    }
+    top.out.push_str("</svg>");
+    top.out
+}
+
+/// The `<g>` of one place (its number in the plan), as it stands in [`quilt_svg`]; empty when there is no such place.
+#[must_use]
+pub fn place_svg(quilt: &Quilt, plan: &Plan, place: usize, style: &QuiltStyle) -> String {
+    let mut top = Drawn::new(quilt, plan, style);
+    if let Some(placed) = plan.top.places.get(place) {
+        let strips: Vec<_> = (0..plan.top.strips.len()).filter(|&i| framed_place(&plan.top.strips[i]) == Some(place)).collect();
+        top.place(placed, &strips);
+    }
+    top.out
+}
+
+/// The `<path>` of one strip (its number in the plan), as it stands in [`quilt_svg`]; empty when there is no such strip.
+#[must_use]
+pub fn strip_svg(quilt: &Quilt, plan: &Plan, strip: usize, style: &QuiltStyle) -> String {
+    let mut top = Drawn::new(quilt, plan, style);
+    if let Some(strip) = plan.top.strips.get(strip) {
+        top.strip(strip);
+    }
+    top.out
+}
+
+/// Prefix of the hatchings of a drawing that stands alone.
+const HATCH: &str = "quilt";
+
+/// The place to whose frame `strip` belongs.
+fn framed_place(strip: &TopPiece) -> Option<usize> {
+    match strip.kind {
+        PieceKind::Frame { place, .. } | PieceKind::FrameSquare { place, .. } => Some(place),
+        _ => None,
+    }
+}
+
+/// A drawing of the top as it grows.
+struct Drawn<'a> {
+    quilt: &'a Quilt,
+    plan: &'a Plan,
+    style: &'a QuiltStyle,
+    inks: Inks<'a>,
+    page: Page,
+    out: String,
+}
+
+impl<'a> Drawn<'a> {
+    fn new(quilt: &'a Quilt, plan: &'a Plan, style: &'a QuiltStyle) -> Self {
+        let inks = Inks::new(quilt, style.paint, style.colours, HATCH);
+        Self { quilt, plan, style, inks, page: Page { left: 0.0, top: plan.top.size.y }, out: String::new() }
+    }
+
+    fn place(&mut self, place: &PlacedBlock, strips: &[usize]) {
+        let (Some(block), Some(draft)) = (self.quilt.blocks.get(place.block.0), self.plan.drafts.get(place.block.0)) else {
+            return;
+        };
+        self.out.push_str("<g");
+        if self.style.ids {
+            let _ = write!(self.out, r#" id="{}" class="place" data-block="{}""#, Escaped(&place.name), Escaped(&block.key));
+            if let Some(section) = self.plan.top.sections.get(place.section) {
+                let _ = write!(self.out, r#" data-section="{}""#, Escaped(&section.name));
+            }
+        }
+        let _ =
+            write!(self.out, "><title>{}: {}{}</title>", Escaped(&place.name), Escaped(&block.name), turned(self.quilt, place));
+        for &strip in strips {
+            self.strip(&self.plan.top.strips[strip]);
+        }
+        let cloth = |part: PartId| place.cloths.get(part.0).copied();
+        for (i, patch) in draft.patches.iter().enumerate() {
+            let id = (place.name.as_str(), 'p', i + 1);
+            self.patch(id, patch.part.and_then(cloth), place.pose, std::iter::once(&patch.outline).chain(&patch.holes));
+        }
+        for (i, shape) in draft.overlays.iter().enumerate() {
+            let id = (place.name.as_str(), 'o', i + 1);
+            self.patch(id, cloth(shape.part), place.pose, [&shape.outline]);
+        }
+        self.out.push_str("</g>");
+    }
+
+    fn patch<'l>(
+        &mut self,
+        id: (&str, char, usize),
+        cloth: Option<ClothId>,
+        pose: Pose,
+        loops: impl IntoIterator<Item = &'l Loop>,
+    ) {
+        self.out.push_str("<path");
+        if self.style.ids {
+            let _ = write!(self.out, r#" id="{}.{}{}""#, Escaped(id.0), id.1, id.2);
+        }
+        self.out.push_str(self.inks.fill(cloth));
+        self.out.push_str(r#" d=""#);
+        self.page.loops(&mut self.out, pose, loops);
+        self.out.push_str(r#""/>"#);
+    }
+
+    fn strip(&mut self, strip: &TopPiece) {
+        self.out.push_str("<path");
+        if self.style.ids {
+            let _ = write!(self.out, r#" id="{}""#, Escaped(&strip.name));
+        }
+        self.out.push_str(self.inks.fill(Some(strip.cloth)));
+        self.out.push_str(r#" d=""#);
+        self.page.loops(&mut self.out, Pose::IDENTITY, [&strip.outline]);
+        let _ = write!(self.out, r#""><title>{}</title></path>"#, Escaped(&words(self.plan, strip)));
+    }
+
+    /// Sections, drawn a little smaller than they are so that two neighbours' lines do not fall on one another.
+    fn sections(&mut self, long: f64) {
+        let sections = &self.plan.top.sections;
+        let inset = long / 250.0;
+        for (colour, opacity, width, dash) in
+            [("#fff", ".8", long / 250.0, String::new()), ("#000", "1", long / 500.0, number(long / 80.0))]
+        {
+            let _ = write!(
+                self.out,
+                r#"<g class="sections" pointer-events="none" fill="none" stroke="{colour}" stroke-opacity="{opacity}" stroke-width="{}" stroke-linejoin="round""#,
+                number(width)
+            );
+            if !dash.is_empty() {
+                let _ = write!(self.out, r#" stroke-dasharray="{dash} {}""#, number(long / 160.0));
+            }
+            self.out.push('>');
+            for section in sections {
+                self.out.push_str(r#"<path d=""#);
+                self.page.loops(&mut self.out, Pose::IDENTITY, [&smaller(&section.outline, inset)]);
+                self.out.push_str(r#""/>"#);
+            }
+            self.out.push_str("</g>");
+        }
+        self.out.push_str(r#"<g class="section-names" pointer-events="none">"#);
+        for section in sections {
+            let size = long / 55.0;
+            let (at, anchor) = corner(section, size);
+            Label { text: &section.name, at: self.page.at(at), size, anchor, bold: true, tone: Tone::OnLight }
+                .write(&mut self.out, "");
+        }
+        self.out.push_str("</g>");
+    }
+
+    fn names(&mut self) {
+        self.out.push_str(r#"<g class="names" pointer-events="none">"#);
+        for place in &self.plan.top.places {
+            let bounds = place.outline.bounds();
+            let at = place.outline.label_point();
+            let below = self.plan.drafts.get(place.block.0).and_then(|draft| {
+                let over = draft.overlays.iter().rev().map(|shape| (&shape.outline, Some(shape.part)));
+                let patches = draft.patches.iter().map(|patch| (&patch.outline, patch.part));
+                over.chain(patches).find(|(outline, _)| outline.moved(place.pose).contains(at)).and_then(|(_, part)| part)
+            });
+            let tone = self.inks.tone(below.and_then(|part| place.cloths.get(part.0).copied()));
+            let size = bounds.width().min(bounds.height()) * 0.2;
+            Label { text: &place.name, at: self.page.at(at), size, anchor: Anchor::Middle, bold: true, tone }
+                .write(&mut self.out, "");
+        }
+        self.out.push_str("</g>");
+    }
+}
+
+/// `outline` of straight sides drawn in towards the middle of its bounds by `inset` on every side of them.
+fn smaller(outline: &Loop, inset: f64) -> Loop {
+    let bounds = outline.bounds();
+    let middle = bounds.center();
+    let scale = |long: f64| if long > 4.0 * inset { 1.0 - 2.0 * inset / long } else { 0.5 };
+    let (across, up) = (scale(bounds.width()), scale(bounds.height()));
+    let corners: Vec<_> =
+        outline.corners().map(|p| Point::new(middle.x + (p.x - middle.x) * across, middle.y + (p.y - middle.y) * up)).collect();
+    Loop::polygon(&corners)
+}
+
+/// Where the name of a section stands: in its upper left corner, or below its highest one.
+fn corner(section: &Section, size: f64) -> (Point, Anchor) {
+    let bounds = section.outline.bounds();
+    let near = |p: Point| (p.x - bounds.x0).abs() < 1e-6 && (p.y - bounds.y1).abs() < 1e-6;
+    if section.outline.corners().any(near) {
+        return (Point::new(bounds.x0 + size * 0.6, bounds.y1 - size), Anchor::Start);
+    }
+    let highest = section.outline.corners().fold(Point::new(0.0, f64::NEG_INFINITY), |a, b| if b.y > a.y { b } else { a });
+    (Point::new(highest.x, highest.y - size * 2.0), Anchor::Middle)
+}
+
+/// How the block of a place is turned, in words that follow its name.
+fn turned(quilt: &Quilt, place: &PlacedBlock) -> String {
+    let Some(here) = quilt.setting.places.get(place.row).and_then(|row| row.get(place.number)) else {
+        return String::new();
+    };
+    let turn = match here.turns % 4 {
+        1 => ", turned a quarter to the left",
+        2 => ", turned half round",
+        3 => ", turned a quarter to the right",
+        _ => "",
+    };
+    format!("{}{turn}", if here.mirrored { ", mirrored" } else { "" })
+}
+
+/// What a strip is, in words.
+fn words(plan: &Plan, strip: &TopPiece) -> String {
+    let place = |i: usize| plan.top.places.get(i).map_or("", |place| place.name.as_str());
+    match strip.kind {
+        PieceKind::Frame { place: i, strip, side } => format!("frame of {}, strip {}, {}", place(i), strip + 1, side_word(side)),
+        PieceKind::FrameSquare { place: i, strip } => format!("frame of {}, strip {}, corner square", place(i), strip + 1),
+        PieceKind::SideTriangle => "side triangle".to_owned(),
+        PieceKind::CornerTriangle => "corner triangle".to_owned(),
+        PieceKind::Sash => "sashing".to_owned(),
+        PieceKind::Cornerstone => "cornerstone".to_owned(),
+        PieceKind::Filler => "filler".to_owned(),
+        PieceKind::Band { band, side } => format!("band {}, {}", band + 1, side_word(side)),
+        PieceKind::BandSquare { band } => format!("band {}, corner square", band + 1),
+    }
+}
+
+fn side_word(side: Side) -> &'static str {
+    match side {
+        Side::Top => "top",
+        Side::Right => "right",
+        Side::Bottom => "bottom",
+        Side::Left => "left",
+    }
+}
