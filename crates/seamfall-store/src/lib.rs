@@ -1,1 +1,282 @@
-//! The store of quilts, edits and undo.
+//! The store of quilts, their edits, undo and redo. The only SQL of the house.
+//!
+//! In: the text of a quilt after each edit, and in words what the edit did. Out: the text as it stands, and the steps to go back and
+//! forth. A quilt's texts are a row of states; the quilt stands on one of them. An edit after an undo drops the states that were
+//! undone. One edit is one transaction: whenever the process dies, at most the edit under way is lost.
+//!
+//! The store does not read quilts: a text is a text here.
+
+mod schema;
+
+use rusqlite::{Connection, OptionalExtension, Transaction, TransactionBehavior, params};
+use std::fmt;
+use std::path::Path;
+use std::sync::{Mutex, MutexGuard, PoisonError};
+
+/// A quilt in the store.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct QuiltId(pub i64);
+
+impl fmt::Display for QuiltId {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}", self.0)
+    }
+}
+
+/// A state of a quilt's text. Each edit, undo and redo gives another; no number is used again for another text.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Revision(pub i64);
+
+/// A quilt as it stands.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Stored {
+    /// The text of its file.
+    pub text: String,
+    /// Its state.
+    pub revision: Revision,
+    /// What the edit did that undo would take back.
+    pub undo: Option<String>,
+    /// What the edit did that redo would do again.
+    pub redo: Option<String>,
+}
+
+/// A line of the list of quilts.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Listed {
+    /// The quilt.
+    pub id: QuiltId,
+    /// The text of its file.
+    pub text: String,
+    /// States it has been in and can go back or forth to.
+    pub states: u64,
+}
+
+/// Why the store did not do it. Nothing was changed then.
+#[derive(Debug, thiserror::Error)]
+pub enum StoreError {
+    /// No such quilt.
+    #[error("there is no quilt {0} in the store; it may have been taken away")]
+    NoSuchQuilt(QuiltId),
+    /// Somebody else, such as a second window, has changed the quilt since it was read.
+    #[error("the quilt was changed elsewhere in the meantime; it is shown as it is now, then make the change again")]
+    ChangedElsewhere,
+    /// Nothing left to undo.
+    #[error("there is nothing to undo")]
+    NothingToUndo,
+    /// Nothing left to redo.
+    #[error("there is nothing to redo")]
+    NothingToRedo,
+    /// Written by a newer version of the program.
+    #[error(
+        "the store was written by a newer Seamfall (its layout is number {found}, this one knows up to {known}); \
+         use that one, or another folder with `--data`"
+    )]
+    Newer {
+        /// Layout of the store.
+        found: i64,
+        /// The latest that is known here.
+        known: i64,
+    },
+    /// Another program's database, or none at all.
+    #[error("this file is not a store of Seamfall; choose another folder with `--data`")]
+    NotAStore,
+    /// The database itself failed: disk full, file damaged, no permission.
+    #[error("the store could not be used: {0}")]
+    Database(#[from] rusqlite::Error),
+}
+
+/// The store. Can be shared between threads; one works at a time.
+#[derive(Debug)]
+pub struct Store {
+    connection: Mutex<Connection>,
+}
+
+impl Store {
+    /// Opens the store in `file`, made or brought up to date if need be.
+    ///
+    /// # Errors
+    /// [`StoreError::Newer`], [`StoreError::NotAStore`], or what the database says.
+    pub fn open(file: &Path) -> Result<Self, StoreError> {
+        let mut connection = Connection::open(file)?;
+        schema::prepare(&mut connection)?;
+        Ok(Self { connection: Mutex::new(connection) })
+    }
+
+    /// All quilts, the one worked on last first.
+    ///
+    /// # Errors
+    /// What the database says.
+    pub fn list(&self) -> Result<Vec<Listed>, StoreError> {
+        let connection = self.lock();
+        let mut query = connection.prepare_cached(
+            "SELECT quilt.id, state.text, (SELECT count(*) FROM state AS each WHERE each.quilt = quilt.id)
+             FROM quilt JOIN state ON state.id = quilt.current ORDER BY quilt.touched DESC",
+        )?;
+        let rows = query.query_map([], |row| {
+            Ok(Listed { id: QuiltId(row.get(0)?), text: row.get(1)?, states: row.get::<_, i64>(2)?.unsigned_abs() })
+        })?;
+        Ok(rows.collect::<Result<_, _>>()?)
+    }
+
+    /// The quilt worked on last.
+    ///
+    /// # Errors
+    /// What the database says.
+    pub fn last(&self) -> Result<Option<QuiltId>, StoreError> {
+        let connection = self.lock();
+        let id = connection.query_row("SELECT id FROM quilt ORDER BY touched DESC LIMIT 1", [], |row| row.get(0)).optional()?;
+        Ok(id.map(QuiltId))
+    }
+
+    /// Adds a quilt.
+    ///
+    /// # Errors
+    /// What the database says.
+    pub fn create(&self, text: &str) -> Result<QuiltId, StoreError> {
+        self.transact(|work| {
+            work.execute("INSERT INTO quilt (current, touched) VALUES (0, 0)", [])?;
+            let id = QuiltId(work.last_insert_rowid());
+            work.execute("INSERT INTO state (quilt, step, text, what) VALUES (?1, 0, ?2, '')", params![id.0, text])?;
+            stand_on(work, id, work.last_insert_rowid())?;
+            Ok(id)
+        })
+    }
+
+    /// The quilt as it stands.
+    ///
+    /// # Errors
+    /// [`StoreError::NoSuchQuilt`], or what the database says.
+    pub fn get(&self, id: QuiltId) -> Result<Stored, StoreError> {
+        read(&self.lock(), id)
+    }
+
+    /// Records an edit: `text` after it, and `what` it did. `seen` is the state it was made from.
+    ///
+    /// # Errors
+    /// [`StoreError::ChangedElsewhere`] when the quilt no longer stands on `seen`, [`StoreError::NoSuchQuilt`], or what the
+    /// database says.
+    pub fn commit(&self, id: QuiltId, seen: Revision, text: &str, what: &str) -> Result<Stored, StoreError> {
+        self.transact(|work| {
+            let (current, step) = standing(work, id)?;
+            if current != seen.0 {
+                return Err(StoreError::ChangedElsewhere);
+            }
+            work.execute("DELETE FROM state WHERE quilt = ?1 AND step > ?2", params![id.0, step])?;
+            work.execute(
+                "INSERT INTO state (quilt, step, text, what) VALUES (?1, ?2, ?3, ?4)",
+                params![id.0, step + 1, text, what],
+            )?;
+            stand_on(work, id, work.last_insert_rowid())?;
+            read(work, id)
+        })
+    }
+
+    /// Goes one edit back.
+    ///
+    /// # Errors
+    /// [`StoreError::NothingToUndo`], [`StoreError::NoSuchQuilt`], or what the database says.
+    pub fn undo(&self, id: QuiltId) -> Result<Stored, StoreError> {
+        self.step(id, -1)?.ok_or(StoreError::NothingToUndo)
+    }
+
+    /// Goes one edit forth again.
+    ///
+    /// # Errors
+    /// [`StoreError::NothingToRedo`], [`StoreError::NoSuchQuilt`], or what the database says.
+    pub fn redo(&self, id: QuiltId) -> Result<Stored, StoreError> {
+        self.step(id, 1)?.ok_or(StoreError::NothingToRedo)
+    }
+
+    /// Takes a quilt away with all its states.
+    ///
+    /// # Errors
+    /// [`StoreError::NoSuchQuilt`], or what the database says.
+    pub fn remove(&self, id: QuiltId) -> Result<(), StoreError> {
+        self.transact(|work| {
+            work.execute("DELETE FROM state WHERE quilt = ?1", [id.0])?;
+            match work.execute("DELETE FROM quilt WHERE id = ?1", [id.0])? {
+                0 => Err(StoreError::NoSuchQuilt(id)),
+                _ => Ok(()),
+            }
+        })
+    }
+
+    /// What the database finds wrong with its own file; nothing when it is whole.
+    ///
+    /// # Errors
+    /// What the database says.
+    pub fn damage(&self) -> Result<Vec<String>, StoreError> {
+        let connection = self.lock();
+        let mut query = connection.prepare("PRAGMA integrity_check")?;
+        let mut found: Vec<String> = query.query_map([], |row| row.get(0))?.collect::<Result<_, _>>()?;
+        found.retain(|line| line != "ok");
+        let orphans: i64 = connection.query_row(
+            "SELECT count(*) FROM quilt WHERE NOT EXISTS (SELECT 1 FROM state WHERE state.id = current AND state.quilt = quilt.id)",
+            [],
+            |row| row.get(0),
+        )?;
+        if orphans > 0 {
+            found.push(format!("{orphans} quilts stand on no state"));
+        }
+        Ok(found)
+    }
+
+    fn step(&self, id: QuiltId, by: i64) -> Result<Option<Stored>, StoreError> {
+        self.transact(|work| {
+            let (_, step) = standing(work, id)?;
+            let next: Option<i64> = work
+                .query_row("SELECT id FROM state WHERE quilt = ?1 AND step = ?2", params![id.0, step + by], |row| row.get(0))
+                .optional()?;
+            let Some(next) = next else { return Ok(None) };
+            stand_on(work, id, next)?;
+            read(work, id).map(Some)
+        })
+    }
+
+    /// One thing at a time, whole or not at all. A thread that died while it held the connection left no transaction behind:
+    /// one that is not committed is rolled back when it is dropped.
+    fn transact<T>(&self, work: impl FnOnce(&Transaction) -> Result<T, StoreError>) -> Result<T, StoreError> {
+        let mut connection = self.lock();
+        // Immediate: a second process waits here, not half-way.
+        let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+        let done = work(&transaction)?;
+        transaction.commit()?;
+        Ok(done)
+    }
+
+    fn lock(&self) -> MutexGuard<'_, Connection> {
+        self.connection.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+/// The state a quilt stands on: its id and its step.
+fn standing(connection: &Connection, id: QuiltId) -> Result<(i64, i64), StoreError> {
+    connection
+        .prepare_cached("SELECT state.id, state.step FROM quilt JOIN state ON state.id = quilt.current WHERE quilt.id = ?1")?
+        .query_row([id.0], |row| Ok((row.get(0)?, row.get(1)?)))
+        .optional()?
+        .ok_or(StoreError::NoSuchQuilt(id))
+}
+
+/// Stands a quilt on a state, and makes it the one worked on last.
+fn stand_on(connection: &Connection, id: QuiltId, state: i64) -> Result<(), StoreError> {
+    connection
+        .prepare_cached("UPDATE quilt SET current = ?2, touched = (SELECT max(touched) + 1 FROM quilt) WHERE id = ?1")?
+        .execute(params![id.0, state])?;
+    Ok(())
+}
+
+fn read(connection: &Connection, id: QuiltId) -> Result<Stored, StoreError> {
+    connection
+        .prepare_cached(
+            "SELECT here.id, here.text, CASE WHEN here.step > 0 THEN here.what END, next.what
+             FROM quilt JOIN state AS here ON here.id = quilt.current
+             LEFT JOIN state AS next ON next.quilt = quilt.id AND next.step = here.step + 1
+             WHERE quilt.id = ?1",
+        )?
+        .query_row([id.0], |row| {
+            Ok(Stored { revision: Revision(row.get(0)?), text: row.get(1)?, undo: row.get(2)?, redo: row.get(3)? })
+        })
+        .optional()?
+        .ok_or(StoreError::NoSuchQuilt(id))
+}
