@@ -18,7 +18,10 @@ pub enum Edit {
     Swap { row: usize, number: usize, from: String, to: String },
     /// Gives a part of a block another cloth, everywhere.
     Paint { block: String, part: String, cloth: String },
-    /// Sets one value by its path in the file, e.g. `["sashing","width"]` to `"2 1/2"`; numbers in a path are positions.
+    /// Gives one place a frame of its own by its key, or `none`; without one it has the frame of its block or of the setting again.
+    Frame { row: usize, number: usize, frame: Option<String> },
+    /// Sets one value by its path in the file, e.g. `["sashing","width"]` to `"2 1/2"`; numbers in a path are positions from 0.
+    /// What stands in the way of a path is replaced: `["band","0","corners","squares"]` where `corners` was a word, and back.
     Set { path: Vec<String>, value: Scalar },
     /// Takes away a key or table.
     Remove { path: Vec<String> },
@@ -26,6 +29,10 @@ pub enum Edit {
     Resize { rows: usize, columns: usize },
     /// Adds a band outside the others.
     AddBand { width: String, cloth: String },
+    /// Adds sashing, where there is none.
+    AddSashing { width: String, cloth: String },
+    /// Adds a frame of one strip, mitred, under a key of its own.
+    AddFrame { key: String, width: String, cloth: String },
     /// Adds a block of the starter set under a key of its own, its parts given cloths of the quilt in turn.
     AddStarter { starter: String, key: String },
     /// Adds a cloth.
