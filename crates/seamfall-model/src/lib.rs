@@ -29,6 +29,14 @@ pub mod limits {
     pub const BLOCKS: usize = 200;
     /// Cloths of one quilt.
     pub const CLOTHS: usize = 200;
+    /// Frames of one quilt.
+    pub const FRAMES: usize = 100;
+    /// Parts of one block's colouring.
+    pub const PARTS: usize = 100;
+    /// Points in the patches of one block.
+    pub const MARKS: usize = 5_000;
+    /// Overlays of one block.
+    pub const OVERLAYS: usize = 200;
     /// Rows or columns of a setting.
     pub const ROWS: usize = 100;
     /// Bands round the top.
@@ -39,6 +47,8 @@ pub mod limits {
     pub const GRID: u32 = 240;
     /// Longest side of a quilt, in inches.
     pub const SIDE_IN: f64 = 240.0;
+    /// Widest seam allowance, in inches.
+    pub const SEAM_IN: f64 = 1.0;
     /// Shortest length that can be sewn, in inches.
     pub const SHORTEST_IN: f64 = 1.0 / 16.0;
 }

@@ -1,55 +1,48 @@
 //! The quilt file: reading with places and suggestions, writing, schema.
+//!
+//! In: text. Out: a checked [`Quilt`], or everything that is wrong with it; and from a quilt its text again. The stages:
+//! [`parse`] (text to [`raw`] values), [`check`] with [`block`] and [`setting`] (raw values to a quilt), [`write()`].
 
-use crate::{Block, Quilt};
+mod block;
+mod check;
+mod parse;
+mod problems;
+mod raw;
+mod setting;
+mod starter;
+mod starter_list;
+mod write;
 
-/// One thing that is wrong with a quilt file.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Problem {
-    /// Bytes of the text it is about.
-    pub span: std::ops::Range<usize>,
-    /// Line, from 1.
-    pub line: usize,
-    /// Column, from 1, in characters.
-    pub column: usize,
-    /// What is wrong and why, in one sentence.
-    pub reason: String,
-    /// How to mend it.
-    pub help: Option<String>,
-}
+#[cfg(test)]
+mod tests;
 
-/// Everything that is wrong with a quilt file, in the order of the file.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("the quilt file cannot be used: {}", .problems.first().map_or("", |p| p.reason.as_str()))]
-pub struct FileError {
-    /// At least one.
-    pub problems: Vec<Problem>,
-}
+pub use problems::{FileError, Problem};
+pub use starter::starter_blocks;
+pub use write::write;
+
+pub(crate) use check::is_key;
+pub(crate) use problems::suggestion;
+pub(crate) use setting::parse_place;
+
+use crate::Quilt;
 
 /// Reads the text of a quilt file.
 ///
 /// # Errors
 /// All problems that could be found, with their places.
 pub fn read(text: &str) -> Result<Quilt, FileError> {
-    let _ = text;
-    todo!()
-}
-
-/// A quilt as the text of a file, in the order and style of the documentation.
-#[must_use]
-pub fn write(quilt: &Quilt) -> String {
-    let _ = quilt;
-    todo!()
+    let raw = parse::parse(text)?;
+    let mut problems = problems::Problems::default();
+    let quilt = check::quilt(&raw, &mut problems);
+    if problems.is_empty() { Ok(quilt) } else { Err(problems.finish(text)) }
 }
 
 /// JSON Schema of the quilt file (as the data model that TOML and JSON share).
+///
+/// # Panics
+/// Never: a schema is made of texts and numbers.
 #[must_use]
 pub fn json_schema() -> String {
-    todo!()
-}
-
-/// The starter set: traditional blocks by key, in the order of the alphabet, without cloths or size (12 in a side; parts keep
-/// their order; cloth ids are the part's number).
-#[must_use]
-pub fn starter_blocks() -> &'static [Block] {
-    todo!()
+    let schema = schemars::schema_for!(raw::RawQuilt);
+    serde_json::to_string_pretty(&schema).expect("a schema is made of texts and numbers") + "\n"
 }

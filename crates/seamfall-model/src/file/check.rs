@@ -1,0 +1,315 @@
+//! From what is written to a checked [`Quilt`].
+//!
+//! In: a [`RawQuilt`]. Out: a quilt in which every reference leads somewhere and every size can be sewn, or all problems that
+//! could be found. Where something is wrong a stand-in takes its place so that the check can go on; no quilt with a stand-in
+//! leaves this module, since a problem has been noted by then.
+
+use super::block;
+use super::problems::{Problems, suggestion};
+use super::raw::*;
+use super::setting;
+use crate::*;
+use std::ops::Range;
+
+/// What a key looks like, as the schema has it.
+pub(super) const KEY_PATTERN: &str = "^[a-z0-9][a-z0-9-]{0,39}$";
+
+/// Characters of a name.
+const NAME_CHARS: usize = 200;
+
+/// What every check needs.
+pub(super) struct Check<'a> {
+    pub problems: &'a mut Problems,
+    pub measure: Measure,
+    /// Keys of the cloths, blocks and frames.
+    pub cloths: Vec<String>,
+    pub blocks: Vec<String>,
+    pub frames: Vec<String>,
+}
+
+/// Checks the whole file.
+pub(super) fn quilt(raw: &RawQuilt, problems: &mut Problems) -> Quilt {
+    let measure = match raw.measure {
+        RawMeasure::Inch => Measure::Inch,
+        RawMeasure::Cm => Measure::Centimetre,
+    };
+    let mut check = Check {
+        problems,
+        measure,
+        cloths: names(&raw.cloth),
+        blocks: names(&raw.block),
+        frames: names(&raw.frame),
+    };
+    if *raw.format != 1 {
+        let reason = format!("format {} is not known to this version, which reads format 1", *raw.format);
+        check.problems.add(raw.format.span(), reason, "write `format = 1`, or use a newer version".to_owned());
+    }
+    check.keys(&raw.cloth, "cloths", limits::CLOTHS);
+    check.keys(&raw.block, "blocks", limits::BLOCKS);
+    check.keys(&raw.frame, "frames", limits::FRAMES);
+    let step = check.step(raw.step.as_ref());
+    let allowance = match &raw.seam {
+        Some(seam) => Allowance(check.length(seam, "seam", (limits::SHORTEST_IN, limits::SEAM_IN))),
+        None => measure.usual_allowance(),
+    };
+    let largest_section = match &raw.largest_section {
+        Some(side) => check.length(side, "largest-section", (1.0, limits::SIDE_IN)),
+        None => usual_section(measure),
+    };
+    let cloths = raw.cloth.0.iter().map(|(key, cloth)| check.cloth(key, cloth)).collect();
+    let frames = raw.frame.0.iter().map(|(key, frame)| check.frame(key, frame)).collect();
+    let blocks: Vec<Block> = raw.block.0.iter().map(|(key, block)| block::block(&mut check, key, block)).collect();
+    let setting = setting::setting(&mut check, raw, &blocks);
+    let sashing = raw.sashing.as_ref().map(|sashing| check.sashing(sashing));
+    if let Some(band) = raw.band.get(limits::BANDS) {
+        check.too_many(band.width.span(), raw.band.len(), "bands", limits::BANDS);
+    }
+    let bands = raw.band.iter().map(|band| check.band(band)).collect();
+    let name = check.name(&raw.name);
+    Quilt { name, measure, allowance, step, cloths, blocks, frames, setting, sashing, bands, largest_section }
+}
+
+/// Longest side of a lap section unless said. Source: common practice.
+pub(super) fn usual_section(measure: Measure) -> Length {
+    Length::new(if measure == Measure::Inch { 24.0 } else { 60.0 })
+}
+
+/// Usable width of a cloth unless said. Source: common practice.
+pub(super) fn usual_width(measure: Measure) -> Length {
+    Length::new(if measure == Measure::Inch { 42.0 } else { 107.0 })
+}
+
+/// The step of a file that does not say one.
+pub(super) fn usual_step(measure: Measure) -> Step {
+    if measure == Measure::Inch { Step::Eighth } else { Step::Millimetre }
+}
+
+/// Keys, in the order of the file.
+fn names<T>(named: &Named<T>) -> Vec<String> {
+    named.0.iter().map(|(key, _)| (**key).clone()).collect()
+}
+
+impl Check<'_> {
+    /// Whether the keys of a table can be keys, and are not too many.
+    pub(super) fn keys<T>(&mut self, named: &Named<T>, what: &str, most: usize) {
+        if let Some((key, _)) = named.0.get(most) {
+            self.too_many(key.span(), named.0.len(), what, most);
+        }
+        for (key, _) in named.0.iter().take(most) {
+            self.key(key);
+        }
+    }
+
+    /// Whether `key` can be a key.
+    pub(super) fn key(&mut self, key: &At<String>) {
+        if is_key(key) {
+            return;
+        }
+        let mended: String = key.to_lowercase().chars().map(|c| if c.is_ascii_alphanumeric() { c } else { '-' }).collect();
+        let mended: String = mended.trim_matches('-').chars().take(40).collect();
+        let help = is_key(&mended).then(|| format!("write `{mended}`; a `name` may hold whatever you like"));
+        let reason = format!("`{}` cannot be a key: up to 40 small letters, digits and hyphens can", shortened(key));
+        self.problems.add(key.span(), reason, help);
+    }
+
+    /// Notes that there are too many of something.
+    pub(super) fn too_many(&mut self, span: Range<usize>, count: usize, what: &str, most: usize) {
+        self.problems.add(span, format!("there are {count} {what}, more than the {most} that can be planned"), None);
+    }
+
+    /// A name that can be shown and printed.
+    pub(super) fn name(&mut self, name: &At<String>) -> String {
+        if name.trim().is_empty() {
+            self.problems.add(name.span(), "the name is empty", "give it a name, or take the key away".to_owned());
+        } else if name.chars().count() > NAME_CHARS {
+            let reason = format!("the name has more than {NAME_CHARS} characters");
+            self.problems.add(name.span(), reason, "shorten it".to_owned());
+        } else if name.chars().any(char::is_control) {
+            self.problems.add(name.span(), "the name holds a line break or another character that cannot be printed", None);
+        }
+        (**name).clone()
+    }
+
+    /// A typed length between two bounds, in inches.
+    pub(super) fn length(&mut self, typed: &At<Typed>, what: &str, bounds_in: (f64, f64)) -> Length {
+        let read = match &**typed {
+            Typed::Text(text) => parse_length(text, self.measure),
+            // The same rules hold for bare numbers.
+            Typed::Number(number) => parse_length(&number.to_string(), self.measure),
+        };
+        match read {
+            Ok(length) => {
+                self.between(length, typed.span(), what, bounds_in);
+                length
+            }
+            Err(error) => {
+                let text = error.to_string();
+                let (reason, help) = text.rsplit_once("; ").unwrap_or((&text, ""));
+                self.problems.add(typed.span(), format!("`{what}`: {reason}"), help.to_owned());
+                Length::new(1.0)
+            }
+        }
+    }
+
+    /// Whether `length` lies between two bounds, in inches.
+    pub(super) fn between(&mut self, length: Length, span: Range<usize>, what: &str, (least, most): (f64, f64)) {
+        let inch = self.measure.inch();
+        let step = if self.measure == Measure::Inch { Step::Sixteenth } else { Step::Millimetre };
+        let shown = |length: Length| length.shown_with_unit(step);
+        // A billionth is forgiven: 1/16 in typed in centimetres is not 1/16 in to the last bit.
+        if length.value() < least * inch * (1.0 - 1e-9) {
+            let bound = shown(Length::new(least * inch));
+            let reason = format!("`{what}` is {}, less than the least that can be sewn, {bound}", shown(length));
+            self.problems.add(span, reason, format!("make it {bound} or more"));
+        } else if length.value() > most * inch * (1.0 + 1e-9) {
+            let bound = shown(Length::new(most * inch));
+            let reason = format!("`{what}` is {}, more than the most that is taken here, {bound}", shown(length));
+            self.problems.add(span, reason, format!("make it {bound} or less"));
+        }
+    }
+
+    /// A reference to a cloth.
+    pub(super) fn cloth_id(&mut self, key: &At<String>) -> ClothId {
+        ClothId(self.reference(key, "cloth", &self.cloths.clone()))
+    }
+
+    /// A reference to a block.
+    pub(super) fn block_id(&mut self, key: &At<String>) -> BlockId {
+        BlockId(self.reference(key, "block", &self.blocks.clone()))
+    }
+
+    /// A reference to a frame, or `none`.
+    pub(super) fn frame_choice(&mut self, key: &At<String>) -> FrameChoice {
+        if **key == "none" {
+            return FrameChoice::Bare;
+        }
+        FrameChoice::Framed(FrameId(self.reference(key, "frame", &self.frames.clone())))
+    }
+
+    fn reference(&mut self, key: &At<String>, what: &str, names: &[String]) -> usize {
+        names.iter().position(|name| *name == **key).unwrap_or_else(|| {
+            let help = suggestion(key, names.iter().map(String::as_str));
+            let help = help.unwrap_or_else(|| format!("add it under `[{what}.{}]`", shortened(key)));
+            self.problems.add(key.span(), format!("there is no {what} `{}`", shortened(key)), help);
+            0
+        })
+    }
+
+    fn step(&mut self, typed: Option<&At<Typed>>) -> Step {
+        let usual = usual_step(self.measure);
+        let Some(typed) = typed else { return usual };
+        let length = self.length(typed, "step", (0.0, 1.0));
+        let known: &[Step] = match self.measure {
+            Measure::Inch => &[Step::Eighth, Step::Sixteenth],
+            Measure::Centimetre => &[Step::Millimetre],
+        };
+        known.iter().copied().find(|step| (step.size() - length.value()).abs() < 1e-9).unwrap_or_else(|| {
+            let help = match self.measure {
+                Measure::Inch => "write \"1/8\" or \"1/16\"",
+                Measure::Centimetre => "write \"1 mm\"",
+            };
+            self.problems.add(typed.span(), "`step` is not one of the steps of this measure", help.to_owned());
+            usual
+        })
+    }
+
+    fn cloth(&mut self, key: &At<String>, raw: &RawCloth) -> Cloth {
+        let colour = parse_colour(&raw.colour).unwrap_or_else(|| {
+            let reason = format!("`{}` is not a colour", shortened(&raw.colour));
+            self.problems.add(raw.colour.span(), reason, "write it like \"#22304f\": red, green, blue".to_owned());
+            Colour(0, 0, 0)
+        });
+        Cloth {
+            key: (**key).clone(),
+            name: raw.name.as_ref().map_or_else(|| (**key).clone(), |name| self.name(name)),
+            colour,
+            value: raw.value.map_or_else(
+                || usual_value(colour),
+                |value| match value {
+                    RawValue::Light => Value::Light,
+                    RawValue::Medium => Value::Medium,
+                    RawValue::Dark => Value::Dark,
+                },
+            ),
+            print: match raw.print {
+                None | Some(RawPrint::None) => Print::None,
+                Some(RawPrint::TwoWay) => Print::TwoWay,
+                Some(RawPrint::OneWay) => Print::OneWay,
+            },
+            width: match &raw.width {
+                Some(width) => self.length(width, "width", (1.0, limits::SIDE_IN)),
+                None => usual_width(self.measure),
+            },
+        }
+    }
+
+    fn frame(&mut self, key: &At<String>, raw: &RawFrame) -> Frame {
+        if **key == "none" {
+            self.problems.add(key.span(), "a frame cannot be called `none`, which means no frame", "choose another key".to_owned());
+        }
+        if raw.strips.is_empty() {
+            let help = "add a strip: { width = \"1\", cloth = \"CLOTH\" }".to_owned();
+            self.problems.add(raw.strips.span(), format!("frame `{}` has no strips", shortened(key)), help);
+        } else if raw.strips.len() > limits::STRIPS {
+            self.too_many(raw.strips.span(), raw.strips.len(), "strips in this frame", limits::STRIPS);
+        }
+        let strips = raw.strips.iter().map(|strip| Strip {
+            width: self.length(&strip.width, "width", (limits::SHORTEST_IN, limits::SIDE_IN)),
+            cloth: self.cloth_id(&strip.cloth),
+        });
+        let strips = strips.collect();
+        Frame { key: (**key).clone(), corners: self.corners(raw.corners.as_ref()), strips }
+    }
+
+    fn corners(&mut self, raw: Option<&RawCorners>) -> Corners {
+        match raw {
+            None | Some(RawCorners::Plain(PlainCorners::Butted)) => Corners::Butted,
+            Some(RawCorners::Plain(PlainCorners::Mitred)) => Corners::Mitred,
+            Some(RawCorners::Squares(squares)) => Corners::Squares(self.cloth_id(&squares.squares)),
+        }
+    }
+
+    fn sashing(&mut self, raw: &RawSashing) -> Sashing {
+        Sashing {
+            width: self.length(&raw.width, "width", (limits::SHORTEST_IN, limits::SIDE_IN)),
+            cloth: self.cloth_id(&raw.cloth),
+            cornerstones: raw.cornerstones.as_ref().map(|key| self.cloth_id(key)),
+            around: raw.around,
+        }
+    }
+
+    fn band(&mut self, raw: &RawBand) -> Band {
+        Band {
+            width: self.length(&raw.width, "width", (limits::SHORTEST_IN, limits::SIDE_IN)),
+            cloth: self.cloth_id(&raw.cloth),
+            corners: self.corners(raw.corners.as_ref()),
+        }
+    }
+}
+
+/// Whether `text` can be a key; see [`KEY_PATTERN`].
+pub(crate) fn is_key(text: &str) -> bool {
+    let allowed = |b: u8| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-';
+    (1..=40).contains(&text.len()) && !text.starts_with('-') && text.bytes().all(allowed)
+}
+
+/// The start of a text that may be long, for a message.
+pub(super) fn shortened(text: &str) -> String {
+    if text.chars().count() <= 40 { text.to_owned() } else { text.chars().take(39).chain(['…']).collect() }
+}
+
+fn parse_colour(text: &str) -> Option<Colour> {
+    let digits = text.strip_prefix('#').filter(|digits| digits.len() == 6 && digits.bytes().all(|b| b.is_ascii_hexdigit()))?;
+    let part = |i: usize| u8::from_str_radix(&digits[i..i + 2], 16).ok();
+    Some(Colour(part(0)?, part(2)?, part(4)?))
+}
+
+/// How light a colour is, in thirds of the way from black to white. Source of the weights: ITU-R BT.601.
+pub(crate) fn usual_value(Colour(red, green, blue): Colour) -> Value {
+    let thousandths = 299 * u32::from(red) + 587 * u32::from(green) + 114 * u32::from(blue);
+    match thousandths / 1000 {
+        170.. => Value::Light,
+        85.. => Value::Medium,
+        _ => Value::Dark,
+    }
+}
