@@ -7,11 +7,13 @@
 
 mod arrange;
 mod edge;
-mod outline;
+mod label;
 mod offset;
+mod outline;
+mod plane;
 mod pose;
 
-pub use arrange::{Arrangement, ArrangedEdge, Face, LooseEnd, Overlap, Source, arrange};
+pub use arrange::{ArrangedEdge, Arrangement, Face, LooseEnd, Overlap, Source, arrange};
 pub use edge::{Edge, Turn};
 pub use kurbo::{Point, Rect, Vec2};
 pub use offset::{OffsetError, TipTrim, grow};

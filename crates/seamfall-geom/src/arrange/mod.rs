@@ -1,6 +1,20 @@
 //! The arrangement of edges inside a frame: where they cross, and the faces they enclose.
+//!
+//! In: a frame, and any edges. Out: vertices, edges split at them, and faces whose areas add up to the frame's. In the order
+//! of work: `meet` finds where two edges cross or touch, `snap` makes one vertex of points that are one, `split` cuts the
+//! edges at their vertices and drops what lies outside or twice, `trace` walks round the faces.
+//!
+//! The frame goes before everything else: a point near it is moved onto it, never the other way. Next come the ends of the
+//! given edges, as they were given; crossings come last. So points on a grid stay on it to the bit.
+
+mod meet;
+mod snap;
+mod split;
+mod trace;
 
 use crate::{Edge, Loop, Point};
+
+pub(crate) use meet::{Tangent, circle_circle, line_circle, line_crossing, meetings};
 
 /// Where an edge of the arrangement came from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -31,8 +45,8 @@ pub struct ArrangedEdge {
 /// A face: the area between edges.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Face {
-    /// Its outer outline, anticlockwise; neighbouring edges of the same line or circle are joined only where no other edge
-    /// meets them.
+    /// Its outer outline, anticlockwise, from its lowest, then leftmost corner; neighbouring edges of the same line or circle
+    /// are joined only where no other edge meets them. Corners of the frame are always kept.
     pub outline: Loop,
     /// For each edge of `outline`, its number in [`Arrangement::edges`].
     pub edges: Vec<usize>,
@@ -73,15 +87,17 @@ pub struct Overlap {
 pub struct Arrangement {
     /// Where edges meet.
     pub vertices: Vec<Point>,
-    /// All edges, frame first, each stretch once.
+    /// All edges within the frame, frame first, each stretch once. One that bounds nothing, because it has a loose end or
+    /// because it only ties two outlines together, has the same face on both sides and is part of no outline.
     pub edges: Vec<ArrangedEdge>,
     /// All faces, from the top down, then from left to right (by their highest, then leftmost point).
     pub faces: Vec<Face>,
-    /// Ends that touch nothing.
+    /// Ends that touch nothing, by edge. A given edge shorter than [`TOLERANCE`](crate::TOLERANCE) is one, too.
     pub loose_ends: Vec<LooseEnd>,
-    /// Stretches drawn twice.
+    /// Stretches drawn twice, one for each pair that shares any.
     pub overlaps: Vec<Overlap>,
-    /// Given edges of which some part lies outside the frame; that part is left out.
+    /// Given edges of which some part lies outside the frame, or that have no place at all because a coordinate is not an
+    /// ordinary number; that part is left out.
     pub outside: Vec<usize>,
 }
 
@@ -89,8 +105,16 @@ pub struct Arrangement {
 ///
 /// The areas of the faces always add up to that of the frame, whatever is given: loose ends bound nothing, overlaps count once.
 /// Cost grows with the square of the number of edges in the worst case; the caller limits it.
+///
+/// Two given edges that carry on one another along one line or circle, nothing else meeting them there, become one edge, with
+/// the number of the first. A frame that encloses nothing gives an empty arrangement.
 #[must_use]
 pub fn arrange(frame: &Loop, given: &[Edge]) -> Arrangement {
-    let _ = (frame, given);
-    todo!()
+    let area = frame.area();
+    if !(area > 0.0 && area.is_finite()) {
+        return Arrangement::default();
+    }
+    let mut arrangement = split::split(frame, given);
+    arrangement.faces = trace::faces(&arrangement.vertices, &mut arrangement.edges);
+    arrangement
 }
