@@ -150,7 +150,7 @@ pub(crate) fn grain(out: &mut String, at: Point, grain_deg: f64, half: f64, stro
     let turned = Pose::turn_deg(grain_deg).apply_vec(Vec2::new(1.0, 0.0));
     // The page's y points down.
     let (along, across) = (Vec2::new(turned.x, -turned.y), Vec2::new(turned.y, turned.x));
-    let head = half * 0.25;
+    let head = (half * 0.25).min(stroke * 8.0);
     let mut d = String::new();
     let mut line = |points: &[Point]| {
         for (i, p) in points.iter().enumerate() {
@@ -162,7 +162,7 @@ pub(crate) fn grain(out: &mut String, at: Point, grain_deg: f64, half: f64, stro
         let (tip, back) = (at + along * end, at + along * (end - head * end.signum()));
         line(&[back + across * head * 0.6, tip, back - across * head * 0.6]);
     }
-    for (width, colour) in [(stroke * 3.0, "#fff"), (stroke, "#000")] {
+    for (width, colour) in [(stroke * 5.0, "#fff"), (stroke, "#000")] {
         let width = number(width);
         let _ = write!(
             out,

@@ -32,12 +32,17 @@ pub enum Colours {
 pub fn cloth_css(quilt: &Quilt) -> String {
     let mut css = String::from(".cx{fill:#fff}\n");
     for (i, cloth) in quilt.cloths.iter().enumerate() {
-        let _ = writeln!(css, ".c{i}{{fill:{}}}", cloth.colour.hex());
-        let _ = writeln!(css, ".values .c{i}{{fill:{}}}", grey(cloth.value));
-        let _ = writeln!(css, ".lines .c{i}{{fill:{}}}", hatch(PAGE_HATCH, cloth.value));
+        let seam = |paint| if is_dark(cloth, paint) { SEAM_ON_DARK } else { SEAM };
+        let _ = writeln!(css, ".c{i}{{fill:{};stroke:{}}}", cloth.colour.hex(), seam(Paint::Cloths));
+        let _ = writeln!(css, ".values .c{i}{{fill:{};stroke:{}}}", grey(cloth.value), seam(Paint::Values));
+        let _ = writeln!(css, ".lines .c{i}{{fill:{};stroke:{SEAM}}}", hatch(PAGE_HATCH, cloth.value));
     }
     css
 }
+
+/// Seams, and those between dark cloths, where black would not be seen.
+const SEAM: &str = "#000";
+const SEAM_ON_DARK: &str = "#ccc";
 
 /// Prefix of the hatchings that [`cloth_css`] refers to.
 pub(crate) const PAGE_HATCH: &str = "value";
@@ -53,14 +58,21 @@ pub(crate) struct Inks<'a> {
 impl<'a> Inks<'a> {
     /// `prefix` names the hatchings, see [`hatchings`].
     pub fn new(quilt: &'a Quilt, paint: Paint, colours: Colours, prefix: &str) -> Self {
-        let fills = quilt.cloths.iter().enumerate().map(|(i, cloth)| match (colours, paint) {
-            (Colours::Classes, _) => format!(r#" class="c{i}""#),
-            (Colours::Attributes, Paint::Cloths) => format!(r#" fill="{}""#, cloth.colour.hex()),
-            (Colours::Attributes, Paint::Values) => format!(r#" fill="{}""#, grey(cloth.value)),
-            (Colours::Attributes, Paint::Lines) => format!(r#" fill="{}""#, hatch(prefix, cloth.value)),
-        });
+        let fill = |(i, cloth): (usize, &Cloth)| {
+            if colours == Colours::Classes {
+                return format!(r#" class="c{i}""#);
+            }
+            let fill = match paint {
+                Paint::Cloths => cloth.colour.hex(),
+                Paint::Values => grey(cloth.value).to_owned(),
+                Paint::Lines => hatch(prefix, cloth.value),
+            };
+            let stroke = if is_dark(cloth, paint) { format!(r#" stroke="{SEAM_ON_DARK}""#) } else { String::new() };
+            format!(r#" fill="{fill}"{stroke}"#)
+        };
+        let fills = quilt.cloths.iter().enumerate().map(fill).collect();
         let none = if colours == Colours::Classes { r#" class="cx""# } else { r##" fill="#fff""## };
-        Self { quilt, paint, fills: fills.collect(), none }
+        Self { quilt, paint, fills, none }
     }
 
     /// The attribute for `cloth`; white for a patch without one.
@@ -71,17 +83,18 @@ impl<'a> Inks<'a> {
     /// What a label on `cloth` has to stand out from.
     pub fn tone(&self, cloth: Option<ClothId>) -> Tone {
         match cloth.and_then(|cloth| self.quilt.cloths.get(cloth.0)) {
-            Some(cloth) if self.paint != Paint::Lines && is_dark(cloth, self.paint) => Tone::OnDark,
+            Some(cloth) if is_dark(cloth, self.paint) => Tone::OnDark,
             _ => Tone::OnLight,
         }
     }
 }
 
-/// Whether white reads better than black on `cloth`: luma by ITU-R BT.601, below half.
+/// Whether white reads better than black on `cloth`: luma by ITU-R BT.601, below half. Hatchings are taken for light.
 fn is_dark(cloth: &Cloth, paint: Paint) -> bool {
     match paint {
         Paint::Values => cloth.value == Value::Dark,
-        Paint::Cloths | Paint::Lines => {
+        Paint::Lines => false,
+        Paint::Cloths => {
             let colour = cloth.colour;
             299 * u32::from(colour.0) + 587 * u32::from(colour.1) + 114 * u32::from(colour.2) < 128_000
         }

@@ -204,9 +204,9 @@ impl<'a> Drawn<'a> {
     /// Sections, drawn a little smaller than they are so that two neighbours' lines do not fall on one another.
     fn sections(&mut self, long: f64) {
         let sections = &self.plan.top.sections;
-        let inset = long / 250.0;
+        let inset = long / 200.0;
         for (colour, opacity, width, dash) in
-            [("#fff", ".8", long / 250.0, String::new()), ("#000", "1", long / 500.0, number(long / 80.0))]
+            [("#fff", ".8", long / 300.0, String::new()), ("#000", "1", long / 600.0, number(long / 80.0))]
         {
             let _ = write!(
                 self.out,
@@ -226,7 +226,7 @@ impl<'a> Drawn<'a> {
         }
         self.out.push_str(r#"<g class="section-names" pointer-events="none">"#);
         for section in sections {
-            let size = long / 55.0;
+            let size = long / 42.0;
             let (at, anchor) = corner(section, size);
             Label { text: &section.name, at: self.page.at(at), size, anchor, bold: true, tone: Tone::OnLight }
                 .write(&mut self.out, "");
@@ -269,7 +269,7 @@ fn corner(section: &Section, size: f64) -> (Point, Anchor) {
     let bounds = section.outline.bounds();
     let near = |p: Point| (p.x - bounds.x0).abs() < 1e-6 && (p.y - bounds.y1).abs() < 1e-6;
     if section.outline.corners().any(near) {
-        return (Point::new(bounds.x0 + size * 0.6, bounds.y1 - size), Anchor::Start);
+        return (Point::new(bounds.x0 + size * 0.7, bounds.y1 - size * 1.1), Anchor::Start);
     }
     let highest = section.outline.corners().fold(Point::new(0.0, f64::NEG_INFINITY), |a, b| if b.y > a.y { b } else { a });
     (Point::new(highest.x, highest.y - size * 2.0), Anchor::Middle)

@@ -18,7 +18,7 @@ use std::fmt::Write;
 pub fn setting_svg(quilt: &Quilt, plan: &Plan) -> String {
     let size = plan.top.size;
     let long = size.x.max(size.y).max(1.0);
-    let text = long / 48.0;
+    let text = long / 44.0;
     let rim = long / 150.0;
     let margin = 2.0 * depth(text) + text;
     let page = Page { left: 0.0, top: size.y };
@@ -39,8 +39,7 @@ pub fn setting_svg(quilt: &Quilt, plan: &Plan) -> String {
         page.loops(&mut out, Pose::IDENTITY, [outline]);
         out.push_str(r#""/>"#);
     }
-    let _ =
-        write!(out, r#"</g><g fill="none" stroke="{}" stroke-width="{}" stroke-linejoin="round">"#, "#000", number(long / 200.0));
+    let _ = write!(out, r##"</g><g fill="none" stroke="#000" stroke-width="{}" stroke-linejoin="round">"##, number(long / 200.0));
     for section in &plan.top.sections {
         out.push_str(r#"<path d=""#);
         page.loops(&mut out, Pose::IDENTITY, [&section.outline]);
