@@ -2,9 +2,29 @@
 //!
 //! In: a block as drawn. Out: its patches, found by arranging the seams in the frame, and one template for patches that are
 //! congruent by turning. Coordinates: the block's own, lower left corner of its bounds at the origin, in the document's unit.
+//!
+//! In the order of work: `frame` lays the grid, `seams` draws, `patches` finds the pieces and their parts, `overlay` what is
+//! laid over, `grain` and `shape` say which are cut alike, `templates` makes one of each. `findings` has the words.
+
+mod findings;
+mod frame;
+mod grain;
+mod kinds;
+mod overlay;
+mod patches;
+mod say;
+mod seams;
+mod shape;
+mod templates;
+#[cfg(test)]
+mod tests;
+mod width;
+
+pub use frame::{outline, to_grid, to_plane};
 
 use crate::Staged;
-use seamfall_geom::{Edge, Loop, Point, Vec2};
+use findings::Found;
+use seamfall_geom::{Arrangement, Edge, Loop, Point, Source, Vec2, arrange};
 use seamfall_model::{Block, PartId, Quilt};
 
 /// A block worked out.
@@ -27,7 +47,7 @@ pub struct Draft {
 /// The area between seams.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Patch {
-    /// Finished outline.
+    /// Finished outline. Lines run from corner to corner, whatever meets them on the way; arcs from meeting to meeting.
     pub outline: Loop,
     /// What is cut out of it by a closed seam, each clockwise.
     pub holes: Vec<Loop>,
@@ -39,7 +59,8 @@ pub struct Patch {
     pub label: Point,
     /// Number of its template in [`Draft::templates`].
     pub template: usize,
-    /// Direction of the straight grain, as an angle in degrees from the x axis, 0 to under 180.
+    /// Direction of the straight grain, as an angle in degrees from the x axis, 0 to under 180. Cloth is straight both ways, so
+    /// on the template it is upright or level.
     pub grain_deg: f64,
 }
 
@@ -59,7 +80,7 @@ pub struct OverlayShape {
 pub struct SeamLine {
     /// Its course.
     pub edge: Edge,
-    /// Number of the seam in the file, from 1.
+    /// Number of the seam in the file, from 1; the lower one where two go on as one.
     pub seam: usize,
     /// Patch to its left.
     pub left: usize,
@@ -80,7 +101,8 @@ pub struct Template {
     pub holes: Vec<Loop>,
     /// Cut outline: the allowance added, tips trimmed. Nothing where the allowance does not fit, which is a finding.
     pub cut: Option<Loop>,
-    /// Marks on curved seams that are brought together: the middle of each arc, and quarters where it is long.
+    /// Marks on curved seams that are brought together: the middle of each arc, quarters where it is longer than 6 in, and the
+    /// points at which other seams meet it.
     pub notches: Vec<Notch>,
     /// Patches cut by it in one block (or overlays, for a shape laid over).
     pub count: usize,
@@ -99,19 +121,48 @@ pub struct Notch {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Kind {
     /// A square.
-    Square { side: f64 },
-    /// A rectangle, the longer side along the grain.
-    Rectangle { long: f64, short: f64 },
+    Square {
+        /// Side.
+        side: f64,
+    },
+    /// A rectangle; the grain may run along either side.
+    Rectangle {
+        /// Longer side.
+        long: f64,
+        /// Shorter side.
+        short: f64,
+    },
     /// A right triangle with equal legs, grain along the legs.
-    HalfSquare { leg: f64 },
+    HalfSquare {
+        /// Either of the equal sides.
+        leg: f64,
+    },
     /// A right triangle with equal legs, grain along the long side.
-    QuarterSquare { long_side: f64 },
+    QuarterSquare {
+        /// The side across from the right angle.
+        long_side: f64,
+    },
     /// An equilateral triangle.
-    Equilateral { height: f64 },
+    Equilateral {
+        /// From a side to the corner across.
+        height: f64,
+    },
     /// A diamond: width between parallel sides, and its sharp angle.
-    Diamond { side: f64, width: f64, angle_deg: f64 },
+    Diamond {
+        /// Side.
+        side: f64,
+        /// Between two parallel sides.
+        width: f64,
+        /// Its sharp angle, in degrees.
+        angle_deg: f64,
+    },
     /// A regular hexagon: width between flat sides.
-    Hexagon { side: f64, flats: f64 },
+    Hexagon {
+        /// Side.
+        side: f64,
+        /// Between two parallel sides.
+        flats: f64,
+    },
     /// Any other shape of straight edges.
     Straight,
     /// A shape with an arc.
@@ -121,8 +172,53 @@ pub enum Kind {
 }
 
 /// Finds the patches of `block`.
+///
+/// Whatever the seams are, the areas of the patches add up to that of the block, and every patch has a template. Findings: seams
+/// with loose ends, that overlap, leave the block or part nothing; patches without a cloth, with two, too thin to sew, or with no
+/// room for the allowance; shapes laid over that are not closed or reach beyond the block.
 #[must_use]
 pub fn derive(quilt: &Quilt, block: &Block) -> Staged<Draft> {
-    let _ = (quilt, block);
-    todo!()
+    let mut found = Found { quilt, block, all: Vec::new() };
+    let outline = frame::outline(block.shape);
+    let drawn = seams::drawn(block, &mut found.all);
+    let arranged = arrange(&outline, &drawn.edges);
+    found.seams(&drawn, &arranged);
+    let pieces = patches::pieces(&arranged);
+    let parts = patches::parts(block, &pieces, &mut found);
+    let labels: Vec<Point> = pieces.iter().map(patches::label).collect();
+    found.no_cloth(&parts, &labels);
+    let (mut templates, cut_by) = templates::of_pieces(&pieces, &mut found);
+    let shapes = overlay::outlines(&outline, &mut found);
+    let (over, over_by) = templates::of_overlays(&shapes, templates.len(), &mut found);
+    templates.extend(over);
+    let overlays = shapes.into_iter().zip(over_by);
+    let overlays = overlays
+        .map(|((number, outline), template)| OverlayShape { outline, part: block.overlays[number].part, template })
+        .collect();
+    let patches = pieces.into_iter().zip(cut_by).zip(parts.into_iter().zip(labels));
+    let patches = patches
+        .map(|((piece, cut_by), (part, label))| Patch {
+            outline: piece.outline,
+            holes: piece.holes,
+            area: piece.area,
+            part,
+            label,
+            template: cut_by.template,
+            grain_deg: cut_by.grain_deg,
+        })
+        .collect();
+    let size = outline.bounds().size().to_vec2();
+    let seams = seam_lines(&arranged, &drawn.seam);
+    Staged { result: Draft { outline, size, patches, overlays, seams, templates }, findings: found.all }
+}
+
+/// The stretches of seam that part two patches.
+fn seam_lines(arranged: &Arrangement, seam: &[usize]) -> Vec<SeamLine> {
+    let line = |edge: &seamfall_geom::ArrangedEdge| match (edge.source, edge.left, edge.right) {
+        (Source::Given(given), Some(left), Some(right)) if left != right => {
+            Some(SeamLine { edge: edge.edge, seam: seam[given] + 1, left, right })
+        }
+        _ => None,
+    };
+    arranged.edges.iter().filter_map(line).collect()
 }

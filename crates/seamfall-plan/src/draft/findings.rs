@@ -1,0 +1,197 @@
+//! What there is to say about a block.
+//!
+//! In: what the other files of this stage came across. Out: findings, each with its place, its reason and its remedy.
+
+use super::frame::{outline, to_grid};
+use super::patches::Piece;
+use super::say;
+use super::seams::Drawn;
+use seamfall_geom::{Arrangement, OffsetError, Point, Source};
+use seamfall_model::{Block, Finding, Length, Mark, PartId, Quilt, Spot};
+
+/// Findings on one block.
+pub(super) struct Found<'a> {
+    pub quilt: &'a Quilt,
+    pub block: &'a Block,
+    pub all: Vec<Finding>,
+}
+
+impl Found<'_> {
+    fn seam(&self, number: usize) -> Spot {
+        Spot::Seam { block: self.block.key.clone(), seam: number + 1 }
+    }
+
+    fn patch(&self, number: usize) -> Spot {
+        Spot::Patch { block: self.block.key.clone(), patch: number + 1 }
+    }
+
+    fn at(&self, point: Point) -> String {
+        say::point(to_grid(self.block, point))
+    }
+
+    fn part(&self, part: PartId) -> &str {
+        self.block.parts.get(part.0).map_or("?", |part| part.name.as_str())
+    }
+
+    fn length(&self, length: Length) -> String {
+        length.shown_with_unit(self.quilt.step)
+    }
+
+    /// Seams that end nowhere, run along one another, leave the block or part nothing.
+    pub fn seams(&mut self, drawn: &Drawn, arranged: &Arrangement) {
+        let mut loose = vec![false; self.block.seams.len()];
+        for end in &arranged.loose_ends {
+            let seam = drawn.seam[end.given];
+            loose[seam] = true;
+            self.all.push(
+                Finding::stop(self.seam(seam), format!("it ends at {} and touches nothing there", self.at(end.at)))
+                    .help("carry it on to another seam or to the edge of the block, or take it away"),
+            );
+        }
+        for overlap in &arranged.overlaps {
+            let at = self.at(overlap.at);
+            let (given, other) = match (overlap.second, overlap.first) {
+                (Source::Given(given), other) | (other, Source::Given(given)) => (given, other),
+                (Source::Frame(_), Source::Frame(_)) => continue,
+            };
+            let seam = drawn.seam[given];
+            let (reason, help) = match other {
+                Source::Frame(_) => {
+                    (format!("it runs along the edge of the block at {at}"), "take that stretch away: the edge needs no seam")
+                }
+                Source::Given(other) if drawn.seam[other] == seam => {
+                    (format!("it runs back along itself at {at}"), "take the second stretch away")
+                }
+                Source::Given(other) => (
+                    format!("it runs along seam {} at {at}, and counts there once", drawn.seam[other] + 1),
+                    "keep one of the two, or begin the one where the other ends",
+                ),
+            };
+            self.all.push(Finding::warn(self.seam(seam), reason).help(help));
+        }
+        let mut outside: Vec<usize> = arranged.outside.iter().map(|given| drawn.seam[*given]).collect();
+        outside.dedup();
+        for seam in outside {
+            self.all.push(
+                Finding::warn(self.seam(seam), "it leaves the block; what lies outside is left out")
+                    .help("end it on the edge of the block, or move it inside"),
+            );
+        }
+        let idle = arranged.edges.iter().filter(|edge| edge.left == edge.right);
+        let mut idle: Vec<usize> = idle
+            .filter_map(|edge| if let Source::Given(given) = edge.source { Some(drawn.seam[given]) } else { None })
+            .filter(|seam| !loose[*seam])
+            .collect();
+        idle.sort_unstable();
+        idle.dedup();
+        for seam in idle {
+            self.all.push(
+                Finding::warn(self.seam(seam), "a stretch of it has the same patch on both sides and parts nothing")
+                    .help("carry it on until it parts two patches, or take it away"),
+            );
+        }
+    }
+
+    /// A mark that no patch can be told by.
+    pub fn mark_in_no_patch(&mut self, mark: &Mark) {
+        let at = super::frame::to_plane(self.block, mark.at);
+        let place = if outline(self.block.shape).contains(at) { "on a seam" } else { "outside the block" };
+        self.all.push(
+            Finding::warn(
+                Spot::Block(self.block.key.clone()),
+                format!("the point {} of `{}` lies {place}, so it names no patch", say::point(mark.at), self.part(mark.part)),
+            )
+            .help("move the point well inside a patch"),
+        );
+    }
+
+    /// A patch that two parts lay claim to.
+    pub fn two_parts(&mut self, patch: usize, first: PartId, second: PartId) {
+        let (first, second) = (self.part(first), self.part(second));
+        self.all.push(
+            Finding::stop(self.patch(patch), format!("it has points of two parts in it, `{first}` and `{second}`"))
+                .help("take one of the points away, or draw the seam between them"),
+        );
+    }
+
+    /// Patches without a part; said once when no patch has any.
+    pub fn no_cloth(&mut self, parts: &[Option<PartId>], labels: &[Point]) {
+        let bare: Vec<usize> = (0..parts.len()).filter(|i| parts[*i].is_none()).collect();
+        if bare.len() > 1 && bare.len() == parts.len() {
+            self.all.push(
+                Finding::stop(Spot::Block(self.block.key.clone()), format!("none of its {} patches has a cloth", bare.len()))
+                    .help(format!("name a part under `patches` for a point inside each, such as {}", self.at(labels[0]))),
+            );
+            return;
+        }
+        for patch in bare {
+            self.all.push(
+                Finding::stop(self.patch(patch), "it has no cloth: no part names a point inside it")
+                    .help(format!("add the point {} to one of the parts under `patches`", self.at(labels[patch]))),
+            );
+        }
+    }
+
+    /// A patch narrower than the allowance: the allowance of one seam would reach beyond the next.
+    ///
+    /// The trade's rule is the same figure, 1/4 in; source: common practice.
+    pub fn too_thin(&mut self, patch: usize, width: f64) {
+        let allowance = self.length(self.quilt.allowance.0);
+        let (width, unit) = (say::number(width), self.quilt.measure.sign());
+        self.all.push(
+            Finding::warn(
+                self.patch(patch),
+                format!("it is {width} {unit} wide, less than the seam allowance of {allowance}, and too thin to sew"),
+            )
+            .help(format!("move a seam so that it is at least {allowance} wide, or lay it over as a narrow shape")),
+        );
+    }
+
+    /// A patch that holds another one.
+    pub fn holds_another(&mut self, patch: usize) {
+        self.all.push(
+            Finding::note(self.patch(patch), "another patch lies wholly inside it and touches no other seam")
+                .help("lay the inner one over it, or carry seams from it to the edge of the block"),
+        );
+    }
+
+    /// A piece round which the allowance does not fit.
+    pub fn no_room(&mut self, patch: usize, piece: &Piece, error: OffsetError) {
+        let allowance = self.length(self.quilt.allowance.0);
+        let (reason, help) = self.room(&piece.outline, &allowance, "seam allowance", error);
+        self.all.push(Finding::stop(self.patch(patch), format!("its {reason}")).help(help));
+    }
+
+    /// A shape laid over whose turn-under does not fit.
+    pub fn no_room_over(&mut self, overlay: usize, shape: &seamfall_geom::Loop, turn_under: Length, error: OffsetError) {
+        let (reason, help) = self.room(shape, &self.length(turn_under), "turn-under", error);
+        self.overlay(overlay, Finding::stop, &format!("its {reason}"), &help);
+    }
+
+    fn room(&self, outline: &seamfall_geom::Loop, width: &str, what: &str, error: OffsetError) -> (String, String) {
+        match error {
+            OffsetError::HollowTooTight { edge, at } => {
+                let radius = outline.edges().get(edge).and_then(seamfall_geom::Edge::radius).unwrap_or(0.0);
+                (
+                    format!(
+                        "hollow curve at {} has a radius of {} {}, tighter than the {what} of {width}",
+                        self.at(at),
+                        say::number(radius),
+                        self.quilt.measure.sign()
+                    ),
+                    format!("draw the curve wider than {width}, or choose a narrower {what}"),
+                )
+            }
+            OffsetError::Collides { at } => (
+                format!("{what} of {width} runs into itself at {}", self.at(at)),
+                format!("widen the gap there to more than twice {width}, or divide the patch by a seam"),
+            ),
+        }
+    }
+
+    /// A finding on a shape laid over, by its number from 0.
+    pub fn overlay(&mut self, number: usize, grade: fn(Spot, String) -> Finding, reason: &str, help: &str) {
+        let spot = Spot::Block(self.block.key.clone());
+        self.all.push(grade(spot, format!("shape {} laid over: {reason}", number + 1)).help(help));
+    }
+}

@@ -1,0 +1,198 @@
+//! One template for all patches that can be cut by it.
+//!
+//! In: the pieces of a block and the shapes laid over. Out: templates, and for each piece the number of its template and its
+//! straight grain. Pieces share a template when they are congruent by turning and their grain agrees; a turn of the grain by
+//! a right angle counts as the same, since cloth is straight both ways. Cloths play no part.
+
+use super::findings::Found;
+use super::grain::{self, Grain, half_turn};
+use super::patches::Piece;
+use super::shape::{Key, Lie, lie, rounded_angle};
+use super::{Kind, Notch, Template, frame, kinds, width};
+use seamfall_geom::{Edge, Loop, OffsetError, Pose, TOLERANCE, TipTrim, Turn, Vec2, grow};
+use seamfall_model::Quilt;
+use std::collections::BTreeMap;
+
+/// Pieces that share a template.
+struct Group {
+    /// Piece from which the template is drawn.
+    model: usize,
+    /// Grain of the model.
+    grain_deg: f64,
+    /// Grain from the direction in which the shape starts.
+    from_start: f64,
+    /// Lowest number of its pieces.
+    first: usize,
+    count: usize,
+}
+
+/// What a piece is cut by.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct CutBy {
+    /// Number of its template.
+    pub template: usize,
+    /// Its straight grain, 0 to under 180 degrees.
+    pub grain_deg: f64,
+}
+
+/// The templates of `pieces`, in order of first use, and the template of each.
+pub(super) fn of_pieces(pieces: &[Piece], found: &mut Found<'_>) -> (Vec<Template>, Vec<CutBy>) {
+    let straight = frame::straight_directions(found.block.shape);
+    let grains: Vec<Grain> = pieces.iter().map(|piece| grain::of(piece, &straight)).collect();
+    let (groups, by) = grouped(pieces, &grains);
+    let mut order: Vec<usize> = (0..groups.len()).collect();
+    order.sort_by_key(|group| groups[*group].first);
+    let mut place = vec![0; groups.len()];
+    let mut templates = Vec::with_capacity(groups.len());
+    for (number, group) in order.iter().enumerate() {
+        place[*group] = number;
+        templates.push(template(number, &groups[*group], pieces, found));
+    }
+    let by: Vec<CutBy> = by.into_iter().map(|cut| CutBy { template: place[cut.template], ..cut }).collect();
+    thin(pieces, &groups, &order, &by, found);
+    (templates, by)
+}
+
+/// Sorts pieces into groups: first those that ask for their grain, then the others, which join any group of their shape.
+fn grouped(pieces: &[Piece], grains: &[Grain]) -> (Vec<Group>, Vec<CutBy>) {
+    let lies: Vec<Lie> = pieces.iter().map(|piece| lie(&piece.outline, &piece.holes)).collect();
+    let mut groups: Vec<Group> = Vec::new();
+    let mut of_shape: BTreeMap<&Key, Vec<(i64, usize)>> = BTreeMap::new();
+    let mut by = vec![CutBy { template: 0, grain_deg: 0.0 }; pieces.len()];
+    let (asking, others): (Vec<usize>, Vec<usize>) = (0..pieces.len()).partition(|i| grains[*i].asked);
+    for i in asking.into_iter().chain(others) {
+        let Grain { deg, asked } = grains[i];
+        let from_start = |start: &f64| (rounded_angle(deg - start, 90), half_turn(deg - start), *start);
+        let starts = lies[i].starts.iter().map(from_start);
+        let (turn, own_from_start, start) = starts.min_by_key(|(turn, ..)| *turn).expect("an outline starts somewhere");
+        let same = of_shape.entry(&lies[i].key).or_default();
+        let fit = same.iter().find(|(other, _)| *other == turn).or(if asked { None } else { same.first() });
+        let group = if let Some((_, group)) = fit {
+            *group
+        } else {
+            same.push((turn, groups.len()));
+            groups.push(Group { model: i, grain_deg: deg, from_start: own_from_start, first: i, count: 0 });
+            groups.len() - 1
+        };
+        let grain_deg = if asked { deg } else { half_turn(start + groups[group].from_start) };
+        groups[group].first = groups[group].first.min(i);
+        groups[group].count += 1;
+        by[i] = CutBy { template: group, grain_deg };
+    }
+    (groups, by)
+}
+
+fn template(number: usize, group: &Group, pieces: &[Piece], found: &mut Found<'_>) -> Template {
+    let piece = &pieces[group.model];
+    let allowance = found.quilt.allowance.0.value();
+    let cut = grown(&piece.outline, allowance, TipTrim::Aligned).map_err(|error| found.no_room(group.first, piece, error)).ok();
+    let turn = Pose::turn_deg(90.0 - group.grain_deg);
+    let mut template = laid(&piece.outline, &piece.holes, cut.as_ref(), turn);
+    template.letter = letter(number);
+    template.kind = kinds::kind(&template.finished, &template.holes);
+    template.notches = notches(&template, allowance, found.quilt);
+    template.count = group.count;
+    template
+}
+
+/// Templates of the shapes laid over, numbered from `from` on; for each shape the number of its template.
+pub(super) fn of_overlays(shapes: &[(usize, Loop)], from: usize, found: &mut Found<'_>) -> (Vec<Template>, Vec<usize>) {
+    let mut templates: Vec<Template> = Vec::new();
+    let mut numbers: BTreeMap<(Key, u64), usize> = BTreeMap::new();
+    let mut by = Vec::new();
+    for (overlay, shape) in shapes {
+        let turn_under = found.block.overlays[*overlay].turn_under;
+        let key = (lie(shape, &[]).key, turn_under.value().to_bits());
+        let number = *numbers.entry(key).or_insert_with(|| {
+            let cut = grown(shape, turn_under.value(), TipTrim::Full)
+                .map_err(|error| found.no_room_over(*overlay, shape, turn_under, error))
+                .ok();
+            // As it lies in the block: there the ground's grain is upright, too.
+            let template = laid(shape, &[], cut.as_ref(), Pose::IDENTITY);
+            templates.push(Template { letter: letter(from + templates.len()), kind: Kind::Overlay, ..template });
+            templates.len() - 1
+        });
+        templates[number].count += 1;
+        by.push(from + number);
+    }
+    (templates, by)
+}
+
+fn grown(outline: &Loop, by: f64, tips: TipTrim) -> Result<Loop, OffsetError> {
+    if by > TOLERANCE { grow(outline, by, tips) } else { Ok(outline.clone()) }
+}
+
+/// Outlines turned, and shifted so that the lower left corner of their bounds is the origin.
+fn laid(outline: &Loop, holes: &[Loop], cut: Option<&Loop>, turn: Pose) -> Template {
+    let corner = cut.unwrap_or(outline).moved(turn).bounds();
+    let pose = turn.then(Pose::shift(-corner.origin().to_vec2()));
+    Template {
+        letter: String::new(),
+        kind: Kind::Straight,
+        finished: outline.moved(pose),
+        holes: holes.iter().map(|hole| hole.moved(pose)).collect(),
+        cut: cut.map(|cut| cut.moved(pose)),
+        notches: Vec::new(),
+        count: 0,
+    }
+}
+
+/// Match marks: the middle of every arc, the quarters of one longer than 6 in, and the points on an arc at which other seams
+/// meet it; square to the seam, as long as the allowance.
+fn notches(template: &Template, allowance: f64, quilt: &Quilt) -> Vec<Notch> {
+    let long = 6.0 * quilt.measure.inch();
+    let mut notches = Vec::new();
+    for around in [&template.finished].into_iter().chain(&template.holes) {
+        let edges = around.edges();
+        for (i, edge) in edges.iter().enumerate() {
+            let Edge::Arc { centre, turn, .. } = edge else { continue };
+            let mut mark = |share: f64| {
+                let from = edge.at(share);
+                let out: Vec2 = if *turn == Turn::Left { from - *centre } else { *centre - from };
+                notches.push(Notch { from, to: from + out * (allowance / grain::length(out)) });
+            };
+            if goes_on(&edges[(i + edges.len() - 1) % edges.len()], edge) {
+                mark(0.0);
+            }
+            let shares: &[f64] = if edge.length() > long { &[0.25, 0.5, 0.75] } else { &[0.5] };
+            shares.iter().for_each(|share| mark(*share));
+        }
+    }
+    notches
+}
+
+/// Whether arc `b` goes on along the circle of arc `a`.
+fn goes_on(a: &Edge, b: &Edge) -> bool {
+    let (Edge::Arc { centre: ca, turn: ta, .. }, Edge::Arc { centre: cb, turn: tb, .. }) = (a, b) else { return false };
+    ta == tb && (*ca - *cb).hypot2() <= TOLERANCE * TOLERANCE
+}
+
+/// Says which pieces are too thin to sew, and which hold another. Congruent pieces are measured once.
+fn thin(pieces: &[Piece], groups: &[Group], order: &[usize], by: &[CutBy], found: &mut Found<'_>) {
+    let allowance = found.quilt.allowance.0.value();
+    let width = |group: &usize| {
+        let piece = &pieces[groups[*group].model];
+        width::narrowest(&piece.outline, &piece.holes, piece.area)
+    };
+    let widths: Vec<f64> = order.iter().map(width).collect();
+    for (i, piece) in pieces.iter().enumerate() {
+        if widths[by[i].template] < allowance - TOLERANCE {
+            found.too_thin(i, widths[by[i].template]);
+        }
+        if !piece.holes.is_empty() {
+            found.holds_another(i);
+        }
+    }
+}
+
+/// `A` to `Z`, then `AA`.
+fn letter(number: usize) -> String {
+    let mut letters = String::new();
+    let mut rest = number + 1;
+    while rest > 0 {
+        let digit = u8::try_from((rest - 1) % 26).expect("a rest of 26 fits");
+        letters.insert(0, char::from(b'A' + digit));
+        rest = (rest - 1) / 26;
+    }
+    letters
+}
