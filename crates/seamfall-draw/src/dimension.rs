@@ -3,6 +3,7 @@
 use crate::page::number;
 use crate::text::{Anchor, Label, Tone, width};
 use seamfall_geom::Point;
+use std::collections::BTreeSet;
 use std::fmt::Write;
 
 /// Which way a dimension line runs.
@@ -16,7 +17,7 @@ pub(crate) enum Course {
 
 /// A chain of dimensions on one line. `stops` are places along the course on the page, in order; `at` is where the line lies
 /// across it; `shown` gives the words for a length; `size` is that of the text. What is too narrow for its words has them on
-/// one of two lines further out.
+/// one of two lines further out, and only where its length comes up for the first time.
 pub(crate) fn chain(out: &mut String, course: Course, stops: &[f64], at: f64, size: f64, shown: &dyn Fn(f64) -> String) {
     let (Some(&first), Some(&last)) = (stops.first(), stops.last()) else { return };
     let point = |along: f64, aside: f64| match course {
@@ -33,11 +34,14 @@ pub(crate) fn chain(out: &mut String, course: Course, stops: &[f64], at: f64, si
     }
     let _ = write!(out, r##"<path d="{d}" fill="none" stroke="#000" stroke-width="{}"/>"##, number(size / 15.0));
     let mut outer = 0;
+    let mut said = BTreeSet::new();
     for pair in stops.windows(2) {
         let text = shown(pair[1] - pair[0]);
         let step = if width(&text, size) < pair[1] - pair[0] {
             outer = 0;
             0
+        } else if !said.insert(text.clone()) {
+            continue;
         } else {
             outer = 1 + outer % 2;
             outer

@@ -204,9 +204,10 @@ impl<'a> Drawn<'a> {
     /// Sections, drawn a little smaller than they are so that two neighbours' lines do not fall on one another.
     fn sections(&mut self, long: f64) {
         let sections = &self.plan.top.sections;
-        let inset = long / 200.0;
+        // Lines and names keep in proportion to the smallest section.
+        let unit = sections.iter().map(|section| section.size.y).fold(long / 4.0, f64::min) / 50.0;
         for (colour, opacity, width, dash) in
-            [("#fff", ".8", long / 300.0, String::new()), ("#000", "1", long / 600.0, number(long / 80.0))]
+            [("#fff", ".8", unit * 0.7, String::new()), ("#000", "1", unit * 0.35, number(unit * 2.5))]
         {
             let _ = write!(
                 self.out,
@@ -214,19 +215,19 @@ impl<'a> Drawn<'a> {
                 number(width)
             );
             if !dash.is_empty() {
-                let _ = write!(self.out, r#" stroke-dasharray="{dash} {}""#, number(long / 160.0));
+                let _ = write!(self.out, r#" stroke-dasharray="{dash} {}""#, number(unit * 1.25));
             }
             self.out.push('>');
             for section in sections {
                 self.out.push_str(r#"<path d=""#);
-                self.page.loops(&mut self.out, Pose::IDENTITY, [&smaller(&section.outline, inset)]);
+                self.page.loops(&mut self.out, Pose::IDENTITY, [&smaller(&section.outline, unit)]);
                 self.out.push_str(r#""/>"#);
             }
             self.out.push_str("</g>");
         }
         self.out.push_str(r#"<g class="section-names" pointer-events="none">"#);
         for section in sections {
-            let size = long / 42.0;
+            let size = unit * 6.5;
             let (at, anchor) = corner(section, size);
             Label { text: &section.name, at: self.page.at(at), size, anchor, bold: true, tone: Tone::OnLight }
                 .write(&mut self.out, "");

@@ -18,7 +18,7 @@ use std::fmt::Write;
 pub fn setting_svg(quilt: &Quilt, plan: &Plan) -> String {
     let size = plan.top.size;
     let long = size.x.max(size.y).max(1.0);
-    let text = long / 44.0;
+    let text = long / 50.0;
     let rim = long / 150.0;
     let margin = 2.0 * depth(text) + text;
     let page = Page { left: 0.0, top: size.y };
@@ -39,7 +39,8 @@ pub fn setting_svg(quilt: &Quilt, plan: &Plan) -> String {
         page.loops(&mut out, Pose::IDENTITY, [outline]);
         out.push_str(r#""/>"#);
     }
-    let _ = write!(out, r##"</g><g fill="none" stroke="#000" stroke-width="{}" stroke-linejoin="round">"##, number(long / 200.0));
+    let heavy = plan.top.sections.iter().map(|section| section.size.y).fold(long / 5.0, f64::min) / 40.0;
+    let _ = write!(out, r##"</g><g fill="none" stroke="#000" stroke-width="{}" stroke-linejoin="round">"##, number(heavy));
     for section in &plan.top.sections {
         out.push_str(r#"<path d=""#);
         page.loops(&mut out, Pose::IDENTITY, [&section.outline]);
@@ -47,7 +48,7 @@ pub fn setting_svg(quilt: &Quilt, plan: &Plan) -> String {
     }
     out.push_str("</g>");
     for place in &plan.top.places {
-        label(&mut out, quilt, place, page);
+        label(&mut out, quilt, place, page, long / 18.0);
     }
 
     let shown = |length: f64| Length::new(length).shown(quilt.step);
@@ -74,22 +75,22 @@ pub fn block_letter(block: usize) -> String {
     name.trim_end_matches('1').to_owned()
 }
 
-fn label(out: &mut String, quilt: &Quilt, place: &PlacedBlock, page: Page) {
+fn label(out: &mut String, quilt: &Quilt, place: &PlacedBlock, page: Page, largest: f64) {
     let bounds = place.outline.bounds();
     let side = bounds.width().min(bounds.height());
     let middle = page.at(place.outline.label_point());
-    let size = side * 0.22;
+    let size = (side * 0.32).min(side * 0.6 * side / width(&place.name, side)).min(largest);
     let mut line = |text: &str, down: f64, size: f64, bold: bool| {
         Label { text, at: Point::new(middle.x, middle.y + down), size, anchor: Anchor::Middle, bold, tone: Tone::OnLight }
             .write(out, "");
     };
     line(&place.name, -0.35 * size, size, true);
     let letter = format!("block {}", block_letter(place.block.0));
-    let small = (size * 0.62).min(size * side * 0.7 / width(&letter, size));
-    line(&letter, 0.6 * size, small, false);
+    let small = (size * 0.6).min(size * side * 0.7 / width(&letter, size));
+    line(&letter, 0.55 * size, small, false);
     let here = quilt.setting.places.get(place.row).and_then(|row| row.get(place.number));
     if here.is_some_and(|here| here.mirrored) {
-        line("mirrored", 0.6 * size + 1.2 * small, small * 0.8, false);
+        line("mirrored", 0.55 * size + 1.2 * small, small * 0.85, false);
     }
     if here.is_some_and(|here| here.turns % 4 != 0) {
         let up = place.pose.apply_vec(Vec2::new(0.0, 1.0));

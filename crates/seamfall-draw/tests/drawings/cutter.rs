@@ -1,8 +1,6 @@
 //! DXF files, read back.
 
-#[path = "drawings/sample.rs"]
-mod sample;
-
+use super::sample;
 use dxf::entities::{EntityType, LwPolyline};
 use dxf::{Drawing, enums::Units};
 use seamfall_draw::template_dxf;
@@ -26,14 +24,14 @@ fn measured(line: &LwPolyline) -> (f64, f64) {
     let (mut area, mut length) = (0.0, 0.0);
     for (i, a) in line.vertices.iter().enumerate() {
         let b = &line.vertices[(i + 1) % line.vertices.len()];
-        let chord = (b.x - a.x).hypot(b.y - a.y);
+        let chord = libm::hypot(b.x - a.x, b.y - a.y);
         area += (a.x * b.y - b.x * a.y) / 2.0;
-        let angle = 4.0 * a.bulge.atan();
+        let angle = 4.0 * libm::atan(a.bulge);
         if angle == 0.0 {
             length += chord;
         } else {
-            let radius = chord / (2.0 * (angle.abs() / 2.0).sin());
-            area += radius * radius / 2.0 * (angle - angle.sin());
+            let radius = chord / (2.0 * libm::sin(angle.abs() / 2.0));
+            area += radius * radius / 2.0 * (angle - libm::sin(angle));
             length += radius * angle.abs();
         }
     }
