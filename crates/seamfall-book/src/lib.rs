@@ -1,1 +1,75 @@
 //! The printed book of a plan, typeset by typst.
+//!
+//! In: a quilt, its plan, the paper and a date. Out: a PDF: the cover, what to buy, the cut list, the blocks, the setting, the
+//! lap sections, full-size templates and how the numbers came about. The same input gives the same bytes.
+//!
+//! [`contents`] puts the plan into words, [`figures`] has it drawn, [`sheets`] lays templates out on paper, [`world`] typesets;
+//! how it looks is in `typst/*.typ`. Nothing is computed here about the quilt: every number is the plan's.
+
+mod contents;
+mod cutting;
+mod figures;
+mod sheets;
+mod words;
+mod workings;
+mod world;
+
+use seamfall_model::Quilt;
+use seamfall_plan::Plan;
+
+/// How the book is made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct BookOptions {
+    /// What it is printed on.
+    pub paper: Paper,
+    /// Year, month and day on its cover and in its properties; the caller's, since nothing here knows a clock.
+    pub date: Option<(i32, u8, u8)>,
+}
+
+/// Paper.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Paper {
+    /// 8 1/2 by 11 in.
+    Letter,
+    /// 210 by 297 mm.
+    A4,
+}
+
+/// Why there is no book.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum BookError {
+    /// The date is not in the calendar.
+    #[error("there is no day {year}-{month:02}-{day:02}; give a date of the calendar, or none")]
+    NoSuchDay {
+        /// As given.
+        year: i32,
+        /// As given.
+        month: u8,
+        /// As given.
+        day: u8,
+    },
+    /// The typesetter refused the book, which is a fault of this program.
+    #[error("the book could not be set: {reason}; please report this together with the quilt file")]
+    Setting {
+        /// In the typesetter's words.
+        reason: String,
+    },
+}
+
+/// Makes the book of `quilt`, planned as `plan`, as a PDF.
+///
+/// # Errors
+/// [`BookError`], when the date does not exist or the typesetter refuses.
+pub fn book(quilt: &Quilt, plan: &Plan, options: &BookOptions) -> Result<Vec<u8>, BookError> {
+    if let Some((year, month, day)) = options.date
+        && typst::foundations::Datetime::from_ymd(year, month, day).is_none()
+    {
+        return Err(BookError::NoSuchDay { year, month, day });
+    }
+    let mut figures = figures::Figures::default();
+    let contents = contents::contents(quilt, plan, options, &mut figures);
+    let mut files = figures.into_files();
+    let json = serde_json::to_vec(&contents).expect("text and numbers become JSON");
+    files.insert("/book.json".to_owned(), json);
+    world::set(files)
+}

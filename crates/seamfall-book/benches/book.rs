@@ -1,0 +1,19 @@
+//! How long a book takes, from a plan that is there to the bytes of its PDF.
+
+use seamfall_book::{BookOptions, Paper, book};
+
+fn main() {
+    divan::main();
+}
+
+#[divan::bench(args = ["tide_pool", "lamplight", "hill_farm"])]
+fn letter(bencher: divan::Bencher, name: &str) {
+    let quilt = match name {
+        "tide_pool" => seamfall_testkit::tide_pool(),
+        "lamplight" => seamfall_testkit::lamplight(),
+        _ => seamfall_testkit::hill_farm(),
+    };
+    let plan = seamfall_plan::plan(&quilt);
+    let options = BookOptions { paper: Paper::Letter, date: None };
+    bencher.bench(|| book(&quilt, &plan, &options).expect("samples make a book"));
+}

@@ -1,0 +1,354 @@
+//! The contents of the book, as the typesetter reads them.
+//!
+//! In: a quilt and its plan. Out: words, and names of figures. Text is text to the typesetter, whatever signs are in it: a
+//! quilt's name can say nothing but itself.
+
+use crate::cutting::{self, Cloth};
+use crate::figures::Figures;
+use crate::sheets::{self, Piece, Sheet};
+use crate::workings::{self, Rules};
+use crate::{BookOptions, Paper, words};
+use seamfall_model::{Block, BlockId, ClothId, Finding, FrameChoice, Layout, PartId, Quilt, Spot};
+use seamfall_plan::Plan;
+use seamfall_plan::cut::{CutPiece, Use, Way};
+use seamfall_plan::draft::{Draft, Kind};
+use serde::Serialize;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// The whole book.
+#[derive(Debug, Serialize)]
+pub struct Contents {
+    name: String,
+    /// As typst calls it.
+    paper: &'static str,
+    date: Option<(i32, u8, u8)>,
+    /// `inches` or `centimetres`.
+    unit: &'static str,
+    cover: Figure,
+    facts: Vec<(String, String)>,
+    findings: Vec<Said>,
+    cloths: Vec<Cloth>,
+    blocks: Vec<BlockPage>,
+    setting: Figure,
+    setting_facts: Vec<String>,
+    sections: Vec<Section>,
+    /// On a template sheet, in inches: heights of its heading, of the area for templates, of its strip of test squares.
+    heights: (f64, f64, f64),
+    sheets: Vec<Sheet>,
+    not_printed: Vec<String>,
+    workings: Vec<Rules>,
+}
+
+/// A drawing and its words.
+#[derive(Debug, Serialize)]
+struct Figure {
+    path: String,
+    alt: String,
+}
+
+/// A finding.
+#[derive(Debug, Serialize)]
+struct Said {
+    grade: &'static str,
+    spot: String,
+    reason: String,
+    help: Option<String>,
+}
+
+/// A block's own page.
+#[derive(Debug, Serialize)]
+struct BlockPage {
+    name: String,
+    /// What the setting's drawing calls it.
+    letter: String,
+    shape: String,
+    count: usize,
+    figure: Figure,
+    rows: Vec<PatchRow>,
+    notes: Vec<String>,
+}
+
+/// Patches of one template and one cloth.
+#[derive(Debug, Serialize)]
+struct PatchRow {
+    letter: String,
+    shape: String,
+    count: usize,
+    cloth: Option<usize>,
+    colour: String,
+    cloth_name: String,
+    cut: String,
+    size: String,
+}
+
+/// A lap section.
+#[derive(Debug, Serialize)]
+struct Section {
+    name: String,
+    size: String,
+    places: String,
+    strips: String,
+}
+
+/// Puts `plan` into words, and has its drawings made.
+pub fn contents(quilt: &Quilt, plan: &Plan, options: &BookOptions, figures: &mut Figures) -> Contents {
+    let size = words::size(quilt, plan.top.size.x, plan.top.size.y);
+    let (sheets, not_printed) = templates(quilt, plan, options.paper, figures);
+    Contents {
+        name: quilt.name.clone(),
+        paper: match options.paper {
+            Paper::Letter => "us-letter",
+            Paper::A4 => "a4",
+        },
+        date: options.date,
+        unit: match quilt.measure {
+            seamfall_model::Measure::Inch => "inches",
+            seamfall_model::Measure::Centimetre => "centimetres",
+        },
+        cover: Figure {
+            path: figures.quilt(quilt, plan),
+            alt: format!("The quilt {}, {size}, with {}", quilt.name, words::count(plan.top.places.len(), "block")),
+        },
+        facts: facts(quilt, plan, &size),
+        findings: plan.findings.iter().map(said).collect(),
+        cloths: cutting::cloths(quilt, plan),
+        blocks: (0..quilt.blocks.len()).map(|i| block_page(quilt, plan, BlockId(i), figures)).collect(),
+        setting: Figure {
+            path: figures.setting(quilt, plan),
+            alt: format!(
+                "The setting: {} named from A1 at the upper left, in {}",
+                words::count(plan.top.places.len(), "place"),
+                words::count(plan.top.sections.len(), "lap section"),
+            ),
+        },
+        setting_facts: setting_facts(quilt),
+        sections: plan.top.sections.iter().map(|section| section_row(quilt, plan, section)).collect(),
+        heights: (sheets::HEADING, sheets::area(options.paper).1, sheets::SQUARES),
+        sheets,
+        not_printed,
+        workings: workings::workings(plan, |number| quilt.cloths[number].name.clone()),
+    }
+}
+
+fn facts(quilt: &Quilt, plan: &Plan, size: &str) -> Vec<(String, String)> {
+    let fact = |what: &str, is: String| (what.to_owned(), is);
+    vec![
+        fact("Finished size", size.to_owned()),
+        fact("Blocks", plan.top.places.len().to_string()),
+        fact("Kinds of block", used_blocks(plan).len().to_string()),
+        fact("Lap sections", plan.top.sections.len().to_string()),
+        fact("Cloths", plan.cutting.cloths.len().to_string()),
+        fact("Seam allowance", quilt.allowance.0.shown_with_unit(quilt.step)),
+    ]
+}
+
+fn used_blocks(plan: &Plan) -> BTreeSet<BlockId> {
+    plan.top.places.iter().map(|place| place.block).collect()
+}
+
+fn said(finding: &Finding) -> Said {
+    Said {
+        grade: finding.grade.word(),
+        spot: finding.spot.to_string(),
+        reason: finding.reason.clone(),
+        help: finding.help.clone(),
+    }
+}
+
+fn block_page(quilt: &Quilt, plan: &Plan, id: BlockId, figures: &mut Figures) -> BlockPage {
+    let (block, draft) = (&quilt.blocks[id.0], &plan.drafts[id.0]);
+    let rows = patch_rows(quilt, plan, id);
+    let letters: Vec<_> = draft.templates.iter().map(|template| template.letter.as_str()).collect();
+    BlockPage {
+        name: block.name.clone(),
+        letter: seamfall_draw::block_letter(id.0),
+        shape: words::shape(quilt, block.shape),
+        count: plan.top.places.iter().filter(|place| place.block == id).count(),
+        figure: Figure {
+            path: figures.block(quilt, plan, id),
+            alt: format!(
+                "The block {}: {}, templates {}",
+                block.name,
+                words::count(draft.patches.len(), "patch").replace("patchs", "patches"),
+                letters.join(", "),
+            ),
+        },
+        rows,
+        notes: notes(quilt, plan, id, block),
+    }
+}
+
+/// Patches by template and part, then shapes laid over.
+fn patch_rows(quilt: &Quilt, plan: &Plan, id: BlockId) -> Vec<PatchRow> {
+    let (block, draft) = (&quilt.blocks[id.0], &plan.drafts[id.0]);
+    let mut counts: BTreeMap<(usize, Option<PartId>), usize> = BTreeMap::new();
+    for patch in &draft.patches {
+        *counts.entry((patch.template, patch.part)).or_default() += 1;
+    }
+    for overlay in &draft.overlays {
+        *counts.entry((overlay.template, Some(overlay.part))).or_default() += 1;
+    }
+    counts
+        .into_iter()
+        .map(|((template, part), count)| {
+            let cloth = part.map(|part| block.parts[part.0].cloth);
+            let kind = &draft.templates[template];
+            let (cut, size) = one_block(quilt, plan, (id, template), cloth, count);
+            PatchRow {
+                letter: kind.letter.clone(),
+                shape: words::kind(quilt, kind.kind),
+                count,
+                cloth: cloth.map(|cloth| cloth.0 + 1),
+                colour: cloth.map_or_else(|| "#ffffff".to_owned(), |cloth| quilt.cloths[cloth.0].colour.hex()),
+                cloth_name: cloth.map_or_else(|| "no cloth yet".to_owned(), |cloth| quilt.cloths[cloth.0].name.clone()),
+                cut,
+                size,
+            }
+        })
+        .collect()
+}
+
+/// Entries of the cut list that are for a template.
+fn entries(plan: &Plan, of: (BlockId, usize)) -> impl Iterator<Item = &CutPiece> {
+    plan.cutting.pieces.iter().filter(move |piece| {
+        piece.uses.iter().any(|one| matches!(one, Use::Template { block, template, .. } if (*block, *template) == of))
+    })
+}
+
+/// What is cut for one block: `2 squares, once corner to corner`, and the size.
+fn one_block(
+    quilt: &Quilt,
+    plan: &Plan,
+    of: (BlockId, usize),
+    cloth: Option<ClothId>,
+    count: usize,
+) -> (String, String) {
+    // Blocks that stand only with other cloths have no entry of their own; the size is the same in every cloth.
+    let piece = entries(plan, of).find(|piece| Some(piece.cloth) == cloth).or_else(|| entries(plan, of).next());
+    let Some(piece) = piece else { return (String::new(), String::new()) };
+    let (what, how) = words::way(quilt, piece, count);
+    let cut = if how.is_empty() { what } else { format!("{what}, {how}") };
+    let size = match piece.way {
+        Way::Template { .. } => format!("strip {}", words::length(quilt, piece.width.value)),
+        _ => words::cut_size(quilt, piece),
+    };
+    (cut, size)
+}
+
+fn notes(quilt: &Quilt, plan: &Plan, id: BlockId, block: &Block) -> Vec<String> {
+    let mut notes = Vec::new();
+    let places = || plan.top.places.iter().filter(|place| place.block == id);
+    let mut names: Vec<&str> = places().map(|place| place.name.as_str()).collect();
+    if names.len() > 24 {
+        names.truncate(24);
+        names.push("…");
+    }
+    if names.is_empty() {
+        notes.push("It does not stand in the quilt.".to_owned());
+    } else {
+        notes.push(format!("Places: {}.", names.join(", ")));
+    }
+    let usual: Vec<ClothId> = block.parts.iter().map(|part| part.cloth).collect();
+    let others = places().filter(|place| place.cloths != usual).count();
+    if others > 0 {
+        notes.push(format!("In {} it has other cloths; the cut list counts them.", words::count(others, "place")));
+    }
+    if let Some(FrameChoice::Framed(frame)) = block.frame {
+        notes.push(frame_note(quilt, frame));
+    } else {
+        let frames: BTreeSet<_> = places().filter_map(|place| place.frame).collect();
+        notes.extend(frames.into_iter().map(|frame| frame_note(quilt, frame)));
+    }
+    let about = |spot: &Spot| match spot {
+        Spot::Block(key) | Spot::Seam { block: key, .. } | Spot::Patch { block: key, .. } => *key == block.key,
+        _ => false,
+    };
+    for finding in plan.findings.iter().filter(|finding| about(&finding.spot)) {
+        notes.push(format!("{}: {}.", finding.grade.word(), finding.reason));
+    }
+    notes
+}
+
+fn frame_note(quilt: &Quilt, frame: seamfall_model::FrameId) -> String {
+    let frame = &quilt.frames[frame.0];
+    let strips: Vec<String> = frame
+        .strips
+        .iter()
+        .map(|strip| format!("{} of {}", strip.width.shown_with_unit(quilt.step), quilt.cloths[strip.cloth.0].name))
+        .collect();
+    format!("Frame {}: {}; {}.", frame.key, strips.join(", then "), words::corners(quilt, frame.corners))
+}
+
+fn setting_facts(quilt: &Quilt) -> Vec<String> {
+    let mut facts = vec![match quilt.setting.layout {
+        Layout::Straight => "Rows and columns, square to the edges.".to_owned(),
+        Layout::OnPoint { triangles } => {
+            format!("Blocks on point, with side and corner triangles of {}.", quilt.cloths[triangles.0].name)
+        }
+        Layout::Rows { .. } => "Rows of different blocks.".to_owned(),
+    }];
+    if let Some(sashing) = &quilt.sashing {
+        let cornerstones = sashing
+            .cornerstones
+            .map_or_else(String::new, |cloth| format!(", with cornerstones of {}", quilt.cloths[cloth.0].name));
+        let width = sashing.width.shown_with_unit(quilt.step);
+        facts.push(format!("Sashing: {width} of {}{cornerstones}.", quilt.cloths[sashing.cloth.0].name));
+    }
+    for (number, band) in quilt.bands.iter().enumerate() {
+        let width = band.width.shown_with_unit(quilt.step);
+        let cloth = &quilt.cloths[band.cloth.0].name;
+        facts.push(format!("Band {}: {width} of {cloth}; {}.", number + 1, words::corners(quilt, band.corners)));
+    }
+    facts
+}
+
+fn section_row(quilt: &Quilt, plan: &Plan, section: &seamfall_plan::set::Section) -> Section {
+    let places: Vec<_> = section.places.iter().map(|&place| plan.top.places[place].name.as_str()).collect();
+    let mut counts = BTreeMap::new();
+    for &strip in &section.strips {
+        *counts.entry(words::piece_kind(plan.top.strips[strip].kind)).or_insert(0) += 1;
+    }
+    let strips: Vec<_> = counts.into_iter().map(|(word, count)| words::count(count, word)).collect();
+    Section {
+        name: section.name.clone(),
+        size: words::size(quilt, section.size.x, section.size.y),
+        places: places.join(", "),
+        strips: strips.join(", "),
+    }
+}
+
+/// Templates on sheets, and what is said about those that are not printed.
+fn templates(quilt: &Quilt, plan: &Plan, paper: Paper, figures: &mut Figures) -> (Vec<Sheet>, Vec<String>) {
+    let mut pieces = Vec::new();
+    let mut left_out = Vec::new();
+    for id in used_blocks(plan) {
+        let (block, draft) = (&quilt.blocks[id.0], &plan.drafts[id.0]);
+        let mut of_block: Vec<Piece> = Vec::new();
+        for (number, template) in draft.templates.iter().enumerate() {
+            let name = format!("{} {}", block.name, template.letter);
+            let Some(cut) = &template.cut else {
+                left_out.push(format!("{name}: its allowance does not fit; see the findings."));
+                continue;
+            };
+            let inch = quilt.measure.inch();
+            let (width, height) = (cut.bounds().width() / inch, cut.bounds().height() / inch);
+            let (room_x, room_y) = sheets::area(paper);
+            let plain = matches!(template.kind, Kind::Square { .. } | Kind::Rectangle { .. });
+            if plain && (width.min(height) > room_x.min(room_y) || width.max(height) > room_x.max(room_y)) {
+                left_out.push(format!("{name}: larger than the paper, and cut by the ruler; see the cut list."));
+                continue;
+            }
+            of_block.extend(piece(quilt, draft, (id, number), &name, figures));
+        }
+        of_block.sort_by(|a, b| b.height.total_cmp(&a.height));
+        pieces.extend(of_block);
+    }
+    (sheets::lay_out(&pieces, paper), left_out)
+}
+
+fn piece(quilt: &Quilt, draft: &Draft, of: (BlockId, usize), name: &str, figures: &mut Figures) -> Option<Piece> {
+    let shape = words::kind(quilt, draft.templates[of.1].kind);
+    let (figure, (width, height)) = figures.template(quilt, draft, of.0, of.1)?;
+    let alt = format!("Template {name}, {shape}, full size");
+    Some(Piece { figure, alt, name: name.to_owned(), caption: shape, width, height })
+}

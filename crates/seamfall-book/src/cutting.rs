@@ -1,0 +1,90 @@
+//! What to buy and what to cut, cloth by cloth, in words.
+
+use crate::words;
+use seamfall_model::Quilt;
+use seamfall_plan::Plan;
+use seamfall_plan::cut::ClothToBuy;
+use serde::Serialize;
+
+/// A cloth, what to buy of it, and what to cut out of it.
+#[derive(Debug, Serialize)]
+pub struct Cloth {
+    /// Its number in the book, shown wherever its colour is.
+    pub number: usize,
+    pub name: String,
+    pub colour: String,
+    /// `dark; one way up`.
+    pub about: String,
+    /// Usable width.
+    pub width: String,
+    /// `1 7/8 yd`.
+    pub buy: String,
+    /// How that came about.
+    pub working: String,
+    pub pieces: Vec<Piece>,
+    pub strips: Vec<String>,
+}
+
+/// A line of the cut list.
+#[derive(Debug, Serialize)]
+pub struct Piece {
+    pub name: String,
+    pub cut: String,
+    pub way: String,
+    pub size: String,
+    pub exact: String,
+    pub uses: String,
+}
+
+/// The cloths that are used, in the order of the file.
+pub fn cloths(quilt: &Quilt, plan: &Plan) -> Vec<Cloth> {
+    plan.cutting.cloths.iter().map(|bought| cloth(quilt, plan, bought)).collect()
+}
+
+fn cloth(quilt: &Quilt, plan: &Plan, bought: &ClothToBuy) -> Cloth {
+    let cloth = &quilt.cloths[bought.cloth.0];
+    let pieces = plan.cutting.pieces.iter().filter(|piece| piece.cloth == bought.cloth);
+    Cloth {
+        number: bought.cloth.0 + 1,
+        name: cloth.name.clone(),
+        colour: cloth.colour.hex(),
+        about: format!("{}; {}", words::value(cloth.value), words::print(cloth.print)),
+        width: cloth.width.shown_with_unit(quilt.step),
+        buy: bought.shown(quilt),
+        working: bought.length.line(),
+        pieces: pieces
+            .map(|piece| {
+                let (cut, way) = words::way(quilt, piece, piece.needed);
+                Piece {
+                    name: piece.name.clone(),
+                    cut,
+                    way,
+                    size: words::cut_size(quilt, piece),
+                    exact: words::exact_size(piece),
+                    uses: words::uses(quilt, plan, &piece.uses),
+                }
+            })
+            .collect(),
+        strips: bought
+            .strips
+            .iter()
+            .map(|strip| {
+                let piece = &plan.cutting.pieces[strip.piece];
+                format!(
+                    "{}: {} {} wide, {} from each",
+                    piece.name,
+                    words::count(whole(strip.strips.value), "strip"),
+                    words::length(quilt, piece.width.value),
+                    whole(strip.a_strip.value),
+                )
+            })
+            .collect(),
+    }
+}
+
+/// A count that a working carries as a number.
+fn whole(value: f64) -> usize {
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "counts of strips are small and not negative")]
+    let count = value.round() as usize;
+    count
+}

@@ -1,0 +1,54 @@
+//! The drawings of the book, as files for the typesetter.
+//!
+//! Each is named by its number, so that the names of any two books are the same few.
+
+use seamfall_draw::{BlockStyle, PatchLabels, QuiltStyle, block_svg, quilt_svg, setting_svg, template_svg};
+use seamfall_model::{BlockId, Quilt};
+use seamfall_plan::{Plan, draft::Draft};
+use std::collections::BTreeMap;
+
+/// Drawings made so far.
+#[derive(Debug, Default)]
+pub struct Figures {
+    svgs: Vec<String>,
+}
+
+impl Figures {
+    fn add(&mut self, svg: String) -> String {
+        self.svgs.push(svg);
+        path(self.svgs.len())
+    }
+
+    /// The whole top.
+    pub fn quilt(&mut self, quilt: &Quilt, plan: &Plan) -> String {
+        self.add(quilt_svg(quilt, plan, &QuiltStyle::default()))
+    }
+
+    /// The setting with the names of places and lap sections.
+    pub fn setting(&mut self, quilt: &Quilt, plan: &Plan) -> String {
+        self.add(setting_svg(quilt, plan))
+    }
+
+    /// A block with the letters of its templates.
+    pub fn block(&mut self, quilt: &Quilt, plan: &Plan, id: BlockId) -> String {
+        let style = BlockStyle { labels: PatchLabels::Letters, grain: true, ..BlockStyle::default() };
+        self.add(block_svg(quilt, &plan.drafts[id.0], id, &style))
+    }
+
+    /// A template, with its width and height in inches of paper.
+    pub fn template(&mut self, quilt: &Quilt, draft: &Draft, block: BlockId, template: usize) -> Option<(String, (f64, f64))> {
+        let drawing = template_svg(quilt, draft, block, template)?;
+        let inch = quilt.measure.inch();
+        let size = (drawing.width / inch, drawing.height / inch);
+        Some((self.add(drawing.svg), size))
+    }
+
+    /// All drawings by name.
+    pub fn into_files(self) -> BTreeMap<String, Vec<u8>> {
+        (1..).zip(self.svgs).map(|(number, svg)| (path(number), svg.into_bytes())).collect()
+    }
+}
+
+fn path(number: usize) -> String {
+    format!("/figure/{number}.svg")
+}

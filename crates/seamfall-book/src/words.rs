@@ -1,0 +1,159 @@
+//! Plan into words: sizes, shapes, ways of cutting.
+
+use seamfall_model::{Corners, Length, Print, Quilt, Shape, Value};
+use seamfall_plan::cut::{CutPiece, Use, Way};
+use seamfall_plan::draft::Kind;
+use seamfall_plan::set::PieceKind;
+
+/// `2 7/8`, in the document's unit.
+pub fn length(quilt: &Quilt, value: f64) -> String {
+    Length::new(value).shown(quilt.step)
+}
+
+/// `84 × 98 in`.
+pub fn size(quilt: &Quilt, width: f64, height: f64) -> String {
+    format!("{} × {} {}", length(quilt, width), length(quilt, height), quilt.measure.sign())
+}
+
+/// `1 square`, `4 squares`.
+pub fn count(number: usize, one: &str) -> String {
+    format!("{number} {one}{}", if number == 1 { "" } else { "s" })
+}
+
+/// How light a cloth is.
+pub fn value(value: Value) -> &'static str {
+    match value {
+        Value::Light => "light",
+        Value::Medium => "medium",
+        Value::Dark => "dark",
+    }
+}
+
+/// What its print asks for.
+pub fn print(print: Print) -> &'static str {
+    match print {
+        Print::None => "no direction",
+        Print::TwoWay => "stripes or the like: turn by halves only",
+        Print::OneWay => "one way up: keep its direction",
+    }
+}
+
+/// How corners are sewn.
+pub fn corners(quilt: &Quilt, corners: Corners) -> String {
+    match corners {
+        Corners::Mitred => "mitred corners".to_owned(),
+        Corners::Butted => "butted corners".to_owned(),
+        Corners::Squares(cloth) => format!("corner squares of {}", quilt.cloths[cloth.0].name),
+    }
+}
+
+/// The finished size of a block.
+pub fn shape(quilt: &Quilt, shape: Shape) -> String {
+    let show = |length: Length| length.shown(quilt.step);
+    let unit = quilt.measure.sign();
+    match shape {
+        Shape::Square { side } => format!("square, {} {unit}", show(side)),
+        Shape::Rectangle { width, height } => format!("rectangle, {} × {} {unit}", show(width), show(height)),
+        Shape::EquilateralTriangle { side } => format!("triangle with equal sides of {} {unit}", show(side)),
+        Shape::RightTriangle { leg } => format!("half a square, short sides {} {unit}", show(leg)),
+        Shape::Diamond { side, angle_deg } => format!("diamond of {angle_deg}°, sides {} {unit}", show(side)),
+        Shape::Hexagon { side } => format!("hexagon, sides {} {unit}", show(side)),
+    }
+}
+
+/// The finished shape of a patch.
+pub fn kind(quilt: &Quilt, kind: Kind) -> String {
+    let show = |value: f64| length(quilt, value);
+    match kind {
+        Kind::Square { side } => format!("square, {}", show(side)),
+        Kind::Rectangle { long, short } => format!("rectangle, {} × {}", show(short), show(long)),
+        Kind::HalfSquare { leg } => format!("half-square triangle, {}", show(leg)),
+        Kind::QuarterSquare { long_side } => format!("quarter-square triangle, long side {}", show(long_side)),
+        Kind::Equilateral { height } => format!("triangle with equal sides, {} high", show(height)),
+        Kind::Diamond { width, angle_deg, .. } => format!("diamond of {:.0}°, {} across", angle_deg, show(width)),
+        Kind::Hexagon { flats, .. } => format!("hexagon, {} between flat sides", show(flats)),
+        Kind::Straight => "straight edges, by template".to_owned(),
+        Kind::Curved => "with a curve, by template".to_owned(),
+        Kind::Overlay => "laid over, edge turned under".to_owned(),
+    }
+}
+
+/// What is cut, and how: two short texts, such as `4 squares` and `once corner to corner`.
+///
+/// `needed` pieces are wanted; whole squares are counted up.
+pub fn way(quilt: &Quilt, piece: &CutPiece, needed: usize) -> (String, String) {
+    let (width, long) = (piece.width.value, piece.length.value);
+    let square = (width - long).abs() < 1e-6;
+    match &piece.way {
+        Way::Rectangle if square => (count(needed, "square"), String::new()),
+        Way::Rectangle => (count(needed, "rectangle"), String::new()),
+        Way::HalfSquare => {
+            (count(needed.div_ceil(2), "square"), format!("once corner to corner, {}", count(needed, "triangle")))
+        }
+        Way::QuarterSquare => {
+            (count(needed.div_ceil(4), "square"), format!("twice corner to corner, {}", count(needed, "triangle")))
+        }
+        Way::Joined => (count(needed, "long strip"), format!("joined from strips {} wide", length(quilt, width))),
+        Way::Mitred => (count(needed, "strip"), "ends mitred after sewing".to_owned()),
+        Way::Template { reversed: false, .. } => (count(needed, "piece"), "by template".to_owned()),
+        Way::Template { reversed: true, .. } => {
+            (count(needed, "piece"), "by template, cloth wrong side up".to_owned())
+        }
+    }
+}
+
+/// Its cut size: `4 7/8`, or `4 7/8 × 9`.
+pub fn cut_size(quilt: &Quilt, piece: &CutPiece) -> String {
+    let (width, long) = (piece.width.value, piece.length.value);
+    if (width - long).abs() < 1e-6 { length(quilt, width) } else { format!("{} × {}", length(quilt, width), length(quilt, long)) }
+}
+
+/// The same before rounding, where rounding changed it: `4.8536`.
+pub fn exact_size(piece: &CutPiece) -> String {
+    let same = |a: f64, b: f64| (a - b).abs() < 1e-6;
+    let (width, long) = (&piece.width, &piece.length);
+    if same(width.exact, width.value) && same(long.exact, long.value) {
+        return "as it is".to_owned();
+    }
+    if same(width.exact, long.exact) {
+        decimal(width.exact)
+    } else {
+        format!("{} × {}", decimal(width.exact), decimal(long.exact))
+    }
+}
+
+/// To four places, without noughts at the end.
+fn decimal(value: f64) -> String {
+    let text = format!("{value:.4}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+/// What pieces are for: `Churn dash A (16); band 1 (4)`.
+pub fn uses(quilt: &Quilt, plan: &seamfall_plan::Plan, uses: &[Use]) -> String {
+    let texts: Vec<String> = uses
+        .iter()
+        .map(|one| match one {
+            Use::Template { block, template, count } => {
+                let letter = &plan.drafts[block.0].templates[*template].letter;
+                format!("{} {letter} ({count})", quilt.blocks[block.0].name)
+            }
+            Use::Top { what, count } => format!("{what} ({count})"),
+        })
+        .collect();
+    texts.join("; ")
+}
+
+/// One piece of the top, in a word or two.
+pub fn piece_kind(kind: PieceKind) -> &'static str {
+    match kind {
+        PieceKind::Frame { .. } => "frame strip",
+        PieceKind::FrameSquare { .. } => "frame corner square",
+        PieceKind::SideTriangle => "side triangle",
+        PieceKind::CornerTriangle => "corner triangle",
+        PieceKind::Sash => "sashing strip",
+        PieceKind::Cornerstone => "cornerstone",
+        PieceKind::Filler => "filler",
+        PieceKind::Band { .. } => "band strip",
+        PieceKind::BandSquare { .. } => "band corner square",
+    }
+}

@@ -1,0 +1,64 @@
+//! How the numbers came about: every working of the plan once, under its rule.
+
+use seamfall_model::{Rule, Working};
+use seamfall_plan::Plan;
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+/// A rule, and what followed from it.
+#[derive(Debug, Serialize)]
+pub struct Rules {
+    pub sentence: &'static str,
+    pub source: &'static str,
+    pub lines: Vec<Line>,
+}
+
+/// A working and what it is for.
+#[derive(Debug, Serialize)]
+pub struct Line {
+    /// Names of pieces and cloths, in the order of the plan.
+    pub of: String,
+    pub working: String,
+}
+
+/// Everything that was worked out in `plan`; `cloth` names a cloth by its number.
+pub fn workings(plan: &Plan, cloth: impl Fn(usize) -> String) -> Vec<Rules> {
+    let mut rules: BTreeMap<Rule, Vec<(String, Vec<String>)>> = BTreeMap::new();
+    let mut add = |of: &str, working: &Working| {
+        let lines = rules.entry(working.rule).or_default();
+        let line = working.line();
+        let names = match lines.iter_mut().find(|(known, _)| *known == line) {
+            Some((_, names)) => names,
+            None => {
+                lines.push((line, Vec::new()));
+                &mut lines.last_mut().expect("one was added").1
+            }
+        };
+        if !names.iter().any(|name| name == of) {
+            names.push(of.to_owned());
+        }
+    };
+    for working in &plan.top.workings {
+        add("top", working);
+    }
+    for piece in &plan.cutting.pieces {
+        add(&piece.name, &piece.width);
+        add(&piece.name, &piece.length);
+    }
+    for bought in &plan.cutting.cloths {
+        for strip in &bought.strips {
+            let name = &plan.cutting.pieces[strip.piece].name;
+            add(name, &strip.a_strip);
+            add(name, &strip.strips);
+        }
+        add(&cloth(bought.cloth.0), &bought.length);
+    }
+    rules
+        .into_iter()
+        .map(|(rule, lines)| Rules {
+            sentence: rule.sentence(),
+            source: rule.source(),
+            lines: lines.into_iter().map(|(working, names)| Line { of: names.join(", "), working }).collect(),
+        })
+        .collect()
+}

@@ -1,0 +1,114 @@
+//! What the typesetter may see: the templates, the fonts, and the files of one book. Nothing else, no disk, no network, no clock.
+//!
+//! In: files by name. Out: the PDF. Names are the same for every book (`/figure/3.svg`), since the typesetter keeps every name
+//! it has ever met for as long as the process runs.
+
+use crate::BookError;
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
+use typst::diag::{FileError, FileResult, SourceDiagnostic};
+use typst::foundations::{Bytes, Datetime, Duration};
+use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
+use typst::text::{Font, FontBook};
+use typst::utils::LazyHash;
+use typst::{Library, LibraryExt, World};
+use typst_layout::PagedDocument;
+use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
+
+/// The templates, by the name they import one another with; the first is where the book starts.
+const TEMPLATES: [(&str, &str); 4] = [
+    ("/book.typ", include_str!("../typst/book.typ")),
+    ("/style.typ", include_str!("../typst/style.typ")),
+    ("/pages.typ", include_str!("../typst/pages.typ")),
+    ("/sheets.typ", include_str!("../typst/sheets.typ")),
+];
+
+/// Inter, under the SIL Open Font License (`fonts/OFL-Inter.txt`): a sans face with fractions and figures of one width.
+const SANS: [&[u8]; 2] = [include_bytes!("../fonts/Inter-Regular.otf"), include_bytes!("../fonts/Inter-Bold.otf")];
+
+/// What all books share.
+struct Press {
+    library: LazyHash<Library>,
+    book: LazyHash<FontBook>,
+    fonts: Vec<Font>,
+}
+
+static PRESS: LazyLock<Press> = LazyLock::new(|| {
+    let fonts: Vec<Font> =
+        SANS.into_iter().chain(typst_assets::fonts()).flat_map(|data| Font::iter(Bytes::new(data))).collect();
+    Press { library: LazyHash::new(Library::default()), book: LazyHash::new(FontBook::from_fonts(&fonts)), fonts }
+});
+
+/// The files of one book.
+struct Files {
+    main: FileId,
+    sources: BTreeMap<&'static str, Source>,
+    files: BTreeMap<String, Bytes>,
+}
+
+fn id(path: &str) -> FileId {
+    let path = VirtualPath::new(path).expect("names of the book's files are plain");
+    FileId::new(RootedPath::new(VirtualRoot::Project, path))
+}
+
+impl World for Files {
+    fn library(&self) -> &LazyHash<Library> {
+        &PRESS.library
+    }
+
+    fn book(&self) -> &LazyHash<FontBook> {
+        &PRESS.book
+    }
+
+    fn main(&self) -> FileId {
+        self.main
+    }
+
+    fn source(&self, id: FileId) -> FileResult<Source> {
+        self.sources.get(id.vpath().get_with_slash()).cloned().ok_or_else(|| missing(id))
+    }
+
+    fn file(&self, id: FileId) -> FileResult<Bytes> {
+        self.files.get(id.vpath().get_with_slash()).cloned().ok_or_else(|| missing(id))
+    }
+
+    fn font(&self, index: usize) -> Option<Font> {
+        PRESS.fonts.get(index).cloned()
+    }
+
+    fn today(&self, _: Option<Duration>) -> Option<Datetime> {
+        None
+    }
+}
+
+fn missing(id: FileId) -> FileError {
+    FileError::NotFound(id.vpath().get_without_slash().into())
+}
+
+/// Sets the templates with `files` (by name, such as `/book.json`) and gives the PDF.
+///
+/// It is made to PDF/UA-1 (ISO 14289-1), readable aloud. Names in a script that no font here can show break that standard;
+/// then the book is made without its promise rather than not at all.
+///
+/// # Errors
+/// [`BookError`], when templates and contents do not fit together; a fault of ours.
+pub fn set(files: BTreeMap<String, Vec<u8>>) -> Result<Vec<u8>, BookError> {
+    let world = Files {
+        main: id(TEMPLATES[0].0),
+        sources: TEMPLATES.iter().map(|(path, text)| (*path, Source::new(id(path), (*text).to_owned()))).collect(),
+        files: files.into_iter().map(|(path, bytes)| (path, Bytes::new(bytes))).collect(),
+    };
+    let result = typst::compile::<PagedDocument>(&world).output.and_then(|document| {
+        let readable = PdfStandards::new(&[PdfStandard::Ua_1]).expect("one standard agrees with itself");
+        let options = |standards| PdfOptions { standards, ..PdfOptions::default() };
+        typst_pdf::pdf(&document, &options(readable))
+            .or_else(|_| typst_pdf::pdf(&document, &options(PdfStandards::default())))
+    });
+    comemo::evict(0);
+    result.map_err(|faults| BookError::Setting { reason: faults.iter().map(told).collect::<Vec<_>>().join("; ") })
+}
+
+fn told(fault: &SourceDiagnostic) -> String {
+    let hints: String = fault.hints.iter().map(|hint| format!(" ({})", hint.v)).collect();
+    format!("{}{hints}", fault.message)
+}

@@ -1,0 +1,175 @@
+//! The book as a reader gets it: rendered and read by poppler, an implementation that shares nothing with ours.
+
+use seamfall_book::{BookOptions, Paper, book};
+use seamfall_model::Quilt;
+use std::path::Path;
+use std::process::Command;
+
+const DATE: Option<(i32, u8, u8)> = Some((2025, 3, 5));
+
+fn made(quilt: &Quilt, paper: Paper) -> Vec<u8> {
+    book(quilt, &seamfall_plan::plan(quilt), &BookOptions { paper, date: DATE }).expect("samples make a book")
+}
+
+/// What `program`, of Debian's poppler-utils, prints.
+fn poppler(program: &str, arguments: &[&str]) -> String {
+    let output = Command::new(program).args(arguments).output().expect("poppler-utils is installed: see CONTRIBUTING.md");
+    assert!(output.status.success(), "{program}: {}", String::from_utf8_lossy(&output.stderr));
+    String::from_utf8_lossy(&output.stdout).into_owned()
+}
+
+/// A book in a file, and the text of its pages.
+struct Printed {
+    folder: tempfile::TempDir,
+    pages: Vec<String>,
+}
+
+impl Printed {
+    fn new(pdf: &[u8]) -> Self {
+        let folder = tempfile::tempdir().expect("a folder for a book");
+        std::fs::write(folder.path().join("book.pdf"), pdf).expect("the folder can be written to");
+        let path = folder.path().join("book.pdf");
+        let text = poppler("pdftotext", &["-layout", text_of(&path), "-"]);
+        let mut pages: Vec<String> = text.split('\u{c}').map(str::to_owned).collect();
+        pages.pop();
+        Self { folder, pages }
+    }
+
+    fn path(&self) -> std::path::PathBuf {
+        self.folder.path().join("book.pdf")
+    }
+
+    /// Numbers, from 1, of the pages with a test square.
+    fn template_sheets(&self) -> Vec<usize> {
+        let is = |text: &String| text.contains("Measure before you cut: print at 100 %");
+        (1..).zip(&self.pages).filter(|(_, text)| is(text)).map(|(number, _)| number).collect()
+    }
+
+    /// A page at 300 dpi.
+    fn rendered(&self, page: usize) -> image::RgbImage {
+        let out = self.folder.path().join(format!("page{page}"));
+        let number = page.to_string();
+        poppler("pdftoppm", &["-r", "300", "-png", "-singlefile", "-f", &number, "-l", &number, text_of(&self.path()), text_of(&out)]);
+        image::open(out.with_extension("png")).expect("a page is a PNG").to_rgb8()
+    }
+}
+
+fn text_of(path: &Path) -> &str {
+    path.to_str().expect("temporary folders have plain names")
+}
+
+/// Width and height of what is printed in exactly `colour`, and how many pixels that is.
+fn extent(page: &image::RgbImage, colour: [u8; 3]) -> (u32, u32, usize) {
+    let found: Vec<(u32, u32)> =
+        page.enumerate_pixels().filter(|(_, _, pixel)| pixel.0 == colour).map(|(x, y, _)| (x, y)).collect();
+    let span = |axis: &dyn Fn(&(u32, u32)) -> u32| {
+        let (low, high) = (found.iter().map(axis).min(), found.iter().map(axis).max());
+        low.zip(high).map_or(0, |(low, high)| high - low + 1)
+    };
+    (span(&|p| p.0), span(&|p| p.1), found.len())
+}
+
+/// The colours of the test squares, as `typst/sheets.typ` has them.
+const INCH: [u8; 3] = [0x00, 0x00, 0x78];
+const TWO_CENTIMETRES: [u8; 3] = [0x00, 0x64, 0x00];
+
+/// 1 in is 300 pixels at 300 dpi; 2 cm is 2 / 2.54 of it, 236.2. A frame of 1.5 pt is 6.25 pixels wide, so that at least four
+/// sides of five whole pixels are found.
+#[test]
+fn test_squares_measure_what_they_say_on_the_first_and_the_last_sheet() {
+    for paper in [Paper::Letter, Paper::A4] {
+        for quilt in [seamfall_testkit::lamplight(), seamfall_testkit::market_rows()] {
+            let printed = Printed::new(&made(&quilt, paper));
+            let sheets = printed.template_sheets();
+            let ends = [*sheets.first().expect("there are templates"), *sheets.last().expect("there are templates")];
+            for page in ends {
+                let image = printed.rendered(page);
+                let size = if paper == Paper::Letter { (2550, 3300) } else { (2480, 3508) };
+                assert!(image.width().abs_diff(size.0) <= 1 && image.height().abs_diff(size.1) <= 1, "{:?}", image.dimensions());
+                let (width, height, pixels) = extent(&image, INCH);
+                assert!(width.abs_diff(300) <= 1 && height.abs_diff(300) <= 1, "{paper:?}, page {page}: {width} by {height}");
+                assert!(pixels > 4 * 5 * 280, "a frame, not specks: {pixels}");
+                let (width, height, pixels) = extent(&image, TWO_CENTIMETRES);
+                assert!(width.abs_diff(236) <= 1 && height.abs_diff(236) <= 1, "{paper:?}, page {page}: {width} by {height}");
+                assert!(pixels > 4 * 5 * 220, "a frame, not specks: {pixels}");
+            }
+        }
+    }
+}
+
+#[test]
+fn the_same_plan_makes_the_same_bytes() {
+    let quilt = seamfall_testkit::tide_pool();
+    assert!(made(&quilt, Paper::Letter) == made(&quilt, Paper::Letter), "two books differ");
+    assert!(made(&quilt, Paper::Letter) != made(&quilt, Paper::A4), "paper matters");
+}
+
+/// Every name the maker gave, every length to buy and every entry of the cut list can be read (and heard) in the book.
+#[test]
+fn the_book_says_what_the_plan_says() {
+    for quilt in [seamfall_testkit::tide_pool(), seamfall_testkit::market_rows()] {
+        let plan = seamfall_plan::plan(&quilt);
+        let printed = Printed::new(&made(&quilt, Paper::A4));
+        let all = printed.pages.join("\n");
+        let has = |text: &str| assert!(all.contains(text), "`{text}` is not in the book of {}", quilt.name);
+        has(&quilt.name);
+        has("5 March 2025");
+        for block in &quilt.blocks {
+            has(&block.name);
+        }
+        for bought in &plan.cutting.cloths {
+            has(&quilt.cloths[bought.cloth.0].name);
+            has(&bought.shown(&quilt));
+        }
+        for piece in &plan.cutting.pieces {
+            has(&piece.width.length().shown(quilt.step));
+        }
+        for section in &plan.top.sections {
+            has(&section.name);
+        }
+        let last = printed.pages.len();
+        has(&format!("page {last} of {last}"));
+    }
+}
+
+#[test]
+fn every_sheet_has_its_squares_and_pages_stay_few() {
+    let printed = Printed::new(&made(&seamfall_testkit::lamplight(), Paper::Letter));
+    let sheets = printed.template_sheets();
+    assert!(sheets.windows(2).all(|pair| pair[1] == pair[0] + 1), "template sheets follow one another: {sheets:?}");
+    assert!((12..60).contains(&printed.pages.len()), "{} pages", printed.pages.len());
+}
+
+/// Title, language and tags are what a screen reader asks for first (PDF/UA-1, ISO 14289-1, 7.1 and 7.2).
+#[test]
+fn the_book_is_tagged_and_titled() {
+    let quilt = seamfall_testkit::tide_pool();
+    let printed = Printed::new(&made(&quilt, Paper::Letter));
+    let info = poppler("pdfinfo", &[text_of(&printed.path())]);
+    let line = |key: &str| info.lines().find(|line| line.starts_with(key)).unwrap_or_else(|| panic!("no {key} in {info}"));
+    assert!(line("Title:").ends_with(&quilt.name));
+    assert!(line("Tagged:").ends_with("yes"));
+    assert!(line("PDF subtype:").contains("PDF/UA-1"), "{info}");
+}
+
+/// A name no font here can show costs the book its promise to readers aloud, not its existence.
+#[test]
+fn a_name_in_any_script_still_makes_a_book() {
+    let mut quilt = seamfall_testkit::tide_pool();
+    for name in ["#pagebreak() $x$ *bold* <label> @ref", "布のうた", "\u{202e}\u{1f9f5}\u{7}", ""] {
+        quilt.name = name.to_owned();
+        assert!(made(&quilt, Paper::A4).starts_with(b"%PDF-"), "{name}");
+    }
+    quilt.name = "#pagebreak() $x$ *bold*".to_owned();
+    let printed = Printed::new(&made(&quilt, Paper::A4));
+    assert!(printed.pages[0].contains("#pagebreak() $x$ *bold*"), "a name is no instruction");
+}
+
+#[test]
+fn a_day_that_does_not_exist_is_refused() {
+    let quilt = seamfall_testkit::tide_pool();
+    let plan = seamfall_plan::plan(&quilt);
+    let options = BookOptions { paper: Paper::A4, date: Some((2025, 2, 30)) };
+    let error = book(&quilt, &plan, &options).expect_err("February is shorter");
+    assert_eq!(error.to_string(), "there is no day 2025-02-30; give a date of the calendar, or none");
+}
