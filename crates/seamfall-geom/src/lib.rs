@@ -16,7 +16,7 @@ mod pose;
 pub use arrange::{ArrangedEdge, Arrangement, Face, LooseEnd, Overlap, Source, arrange};
 pub use edge::{Edge, Turn};
 pub use kurbo::{Point, Rect, Vec2};
-pub use offset::{OffsetError, TipTrim, grow};
+pub use offset::{MITRE_LIMIT, OffsetError, TipTrim, grow};
 pub use outline::Loop;
 pub use pose::Pose;
 

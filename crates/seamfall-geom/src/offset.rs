@@ -176,9 +176,9 @@ fn meeting(before: &Edge, after: &Edge, distance: f64, near: Point) -> Option<Po
     let points = match (course(before, distance), course(after, distance)) {
         (Course::Line(p, r), Course::Line(q, s)) => [line_crossing(p, r, q, s), None],
         (Course::Line(p, r), Course::Circle(c, radius)) | (Course::Circle(c, radius), Course::Line(p, r)) => {
-            line_circle(p, r, c, radius, Tangent::OnCircle)
+            line_circle(p, r, c, radius, Tangent::Parted)
         }
-        (Course::Circle(c, radius), Course::Circle(d, other)) => circle_circle(c, radius, d, other),
+        (Course::Circle(c, radius), Course::Circle(d, other)) => circle_circle(c, radius, d, other, Tangent::Parted),
     };
     nearest(points, near)
 }
@@ -217,19 +217,23 @@ fn aligned(before: &Edge, after: &Edge, distance: f64) -> Corner {
 fn on_moved(edge: &Edge, distance: f64, cut: (Point, Vec2), otherwise: Point) -> Point {
     let points = match course(edge, distance) {
         Course::Line(p, r) => [line_crossing(cut.0, cut.1, p, r), None],
-        Course::Circle(centre, radius) => line_circle(cut.0, cut.1, centre, radius, Tangent::OnCircle),
+        Course::Circle(centre, radius) => line_circle(cut.0, cut.1, centre, radius, Tangent::Parted),
     };
     let reach = MITRE_LIMIT * distance.abs();
     nearest(points, cut.0).filter(|&p| gap(p, otherwise) <= reach).unwrap_or(otherwise)
 }
 
-/// A point at which edges cross that are no neighbours.
+/// A point at which edges that are no neighbours cross, or one of them ends on the other.
 fn collision(edges: &[Edge]) -> Option<Point> {
     let n = edges.len();
-    let bounds: Vec<Rect> = edges.iter().map(Edge::bounds).collect();
+    let bounds: Vec<Rect> = edges.iter().map(|edge| edge.bounds().inflate(TOLERANCE, TOLERANCE)).collect();
     let apart = |a: &Rect, b: &Rect| a.x1 < b.x0 || b.x1 < a.x0 || a.y1 < b.y0 || b.y1 < a.y0;
+    let near = |a: Point, b: Point| gap(a, b) <= TOLERANCE;
+    let on = |edge: &Edge, end: Point| near(edge.nearest(end), end) && !near(edge.from(), end) && !near(edge.to(), end);
+    let touch = |a: &Edge, b: &Edge| [b.from(), b.to()].into_iter().find(|&end| on(a, end));
     (0..n)
         .flat_map(|i| (i + 2..n).map(move |j| (i, j)))
         .filter(|&(i, j)| (j + 1) % n != i && !apart(&bounds[i], &bounds[j]))
-        .find_map(|(i, j)| meetings(&edges[i], &edges[j]).into_iter().flatten().next())
+        .map(|(i, j)| (&edges[i], &edges[j]))
+        .find_map(|(a, b)| meetings(a, b).into_iter().flatten().next().or_else(|| touch(a, b)).or_else(|| touch(b, a)))
 }

@@ -1,1 +1,72 @@
-//! The workroom in the browser.
+//! The workroom in the browser. The only HTTP of the house.
+//!
+//! In: a listener on this machine's loopback and a store. Out: pages, drawings and answers to edits. An edit goes to the document's
+//! text, the text to the store, and the plan is computed anew; the browser gets those elements of the drawing and those parts of
+//! the page that came out differently ([`repaint`]). Nothing is computed about the quilt here and nothing is kept but the store;
+//! the last few plans are remembered for speed only ([`room`]).
+//!
+//! Only this machine may talk to it: see [`guard`]. Pages hold no inline script or style and ask nothing of the network.
+
+mod guard;
+mod repaint;
+mod room;
+mod routes;
+mod say;
+mod starter;
+mod trouble;
+mod view;
+
+use room::Room;
+use seamfall_store::{QuiltId, Store, StoreError};
+use std::io;
+use tokio::net::TcpListener;
+
+/// The demo quilts, each with its name in a web address.
+#[must_use]
+pub fn demo_quilts() -> [(&'static str, &'static str); 4] {
+    [
+        ("lamplight", include_str!("../../../quilts/lamplight.quilt.toml")),
+        ("tide-pool", include_str!("../../../quilts/tide-pool.quilt.toml")),
+        ("hill-farm", include_str!("../../../quilts/hill-farm.quilt.toml")),
+        ("market-rows", include_str!("../../../quilts/market-rows.quilt.toml")),
+    ]
+}
+
+/// Takes the text of a quilt file into the store; a quilt that stands on this very text is taken up again instead.
+///
+/// The caller has read the text and found it to be a quilt.
+///
+/// # Errors
+/// What the store says.
+pub fn bring_in(store: &Store, text: &str) -> Result<QuiltId, StoreError> {
+    match store.list()?.into_iter().find(|quilt| quilt.text == text) {
+        Some(there) => Ok(there.id),
+        None => store.create(text),
+    }
+}
+
+/// The quilt worked on last, or the first demo quilt in a store that has none.
+///
+/// # Errors
+/// What the store says.
+pub fn last_or_demo(store: &Store) -> Result<QuiltId, StoreError> {
+    match store.last()? {
+        Some(last) => Ok(last),
+        None => store.create(demo_quilts()[0].1),
+    }
+}
+
+/// Serves the workroom until the future is dropped or the listener fails.
+///
+/// # Errors
+/// When the listener is not on the loopback, which is refused, or fails.
+pub async fn serve(listener: TcpListener, store: Store) -> io::Result<()> {
+    let address = listener.local_addr()?;
+    if !address.ip().is_loopback() {
+        return Err(io::Error::other(format!(
+            "the workroom serves this machine alone, and {address} can be reached from others"
+        )));
+    }
+    let room = Room::new(store);
+    axum::serve(listener, routes::all(room).layer(axum::middleware::from_fn_with_state(address.port(), guard::check))).await
+}

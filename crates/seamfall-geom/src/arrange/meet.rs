@@ -29,7 +29,7 @@ pub(crate) fn meetings(a: &Edge, b: &Edge) -> [Option<Point>; 2] {
             points.map(|point| point.filter(|&p| on_line(from, to, p) && a.spans(p - centre)))
         }
         (Edge::Arc { centre: c, .. }, Edge::Arc { centre: d, .. }) => {
-            let points = circle_circle(c, radius(a), d, radius(b));
+            let points = circle_circle(c, radius(a), d, radius(b), Tangent::OnCircle);
             points.map(|point| point.filter(|&p| a.spans(p - c) && b.spans(p - d)))
         }
     }
@@ -58,21 +58,25 @@ pub(crate) fn line_crossing(p: Point, r: Vec2, q: Point, s: Vec2) -> Option<Poin
     Some(Point::new(x, y)).filter(|&p| crate::plane::is_finite(p))
 }
 
-/// On which of the two the point of a near touch is put.
+/// What becomes of a line and a circle within the tolerance of touching.
 #[derive(Clone, Copy, PartialEq)]
 pub(crate) enum Tangent {
+    /// They touch at one point, and it is put on the line.
     OnLine,
+    /// They touch at one point, and it is put on the circle.
     OnCircle,
+    /// They cross twice as long as they cross at all: for reckoning on, not for telling what meets.
+    Parted,
 }
 
-/// Where the endless line through `p` along `r` meets a circle. Within [`TOLERANCE`] of touching it touches, at one point.
+/// Where the endless line through `p` along `r` meets a circle.
 pub(crate) fn line_circle(p: Point, r: Vec2, centre: Point, radius: f64, tangent: Tangent) -> [Option<Point>; 2] {
     let square = r.dot(r);
     let to_centre = centre - p;
     let (along, across) = (to_centre.dot(r), r.cross(to_centre));
     let foot = Point::new(p.x + r.x * along / square, p.y + r.y * along / square);
     let gap = across.abs() / square.sqrt() - radius;
-    if gap.abs() <= TOLERANCE {
+    if gap.abs() <= TOLERANCE && !(gap < 0.0 && tangent == Tangent::Parted) {
         let v = unit(foot - centre);
         return [Some(if tangent == Tangent::OnLine { foot } else { centre + v * radius }), None];
     }
@@ -89,8 +93,8 @@ pub(crate) fn line_circle(p: Point, r: Vec2, centre: Point, radius: f64, tangent
     [point(-half), point(half)]
 }
 
-/// Where two circles meet. Within [`TOLERANCE`] of touching they touch, at one point, on the first. The same circle: nowhere.
-pub(crate) fn circle_circle(c: Point, radius_c: f64, d: Point, radius_d: f64) -> [Option<Point>; 2] {
+/// Where two circles meet. A point of touch is put on the first. The same circle: nowhere.
+pub(crate) fn circle_circle(c: Point, radius_c: f64, d: Point, radius_d: f64, tangent: Tangent) -> [Option<Point>; 2] {
     let v = d - c;
     let apart = length(v);
     if apart <= TOLERANCE {
@@ -98,11 +102,13 @@ pub(crate) fn circle_circle(c: Point, radius_c: f64, d: Point, radius_d: f64) ->
     }
     let outside = apart - (radius_c + radius_d);
     let inside = (radius_c - radius_d).abs() - apart;
-    if outside.abs() <= TOLERANCE || inside.abs() <= TOLERANCE {
+    let crossing = outside < 0.0 && inside < 0.0;
+    let touching = outside.abs() <= TOLERANCE || inside.abs() <= TOLERANCE;
+    if touching && !(crossing && tangent == Tangent::Parted) {
         let away = if outside.abs() > TOLERANCE && radius_c < radius_d { -radius_c } else { radius_c };
         return [Some(c + unit(v) * away), None];
     }
-    if !(outside < 0.0 && inside < 0.0) {
+    if !crossing {
         return [None, None];
     }
     let square = v.dot(v);

@@ -8,6 +8,8 @@ mod mirror;
 mod patches;
 pub mod rules;
 mod strips;
+#[cfg(test)]
+mod tests;
 mod yardage;
 
 use crate::{Staged, draft::Draft, set::Top};

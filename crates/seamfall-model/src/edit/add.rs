@@ -1,0 +1,96 @@
+//! Whole parts added: cloths, blocks of the starter set, frames, sashing and bands.
+
+use super::{EditError, no_such, position_of, tables, would_break};
+use crate::file::exact_length;
+use crate::{ClothId, Length, Measure, Quilt, Shape, starter_blocks};
+use toml_edit::{Array, DocumentMut, InlineTable, Item, Table, Value};
+
+pub(super) fn band(doc: &mut DocumentMut, width: &str, cloth: &str) -> Result<(), EditError> {
+    let after = position_of(doc, "band");
+    let mut band = table(&[("width", width.into()), ("cloth", cloth.into())]);
+    band.set_position(after);
+    tables(doc, "band").push(band);
+    Ok(())
+}
+
+pub(super) fn sashing(doc: &mut DocumentMut, width: &str, cloth: &str) -> Result<(), EditError> {
+    if doc.contains_key("sashing") {
+        return Err(would_break("there is sashing already".to_owned(), "change its width or its cloth instead"));
+    }
+    let after = position_of(doc, "place").or_else(|| position_of(doc, "setting"));
+    let mut sashing = table(&[("width", width.into()), ("cloth", cloth.into())]);
+    sashing.set_position(after);
+    doc.insert("sashing", Item::Table(sashing));
+    Ok(())
+}
+
+pub(super) fn frame(doc: &mut DocumentMut, key: &str, width: &str, cloth: &str) -> Result<(), EditError> {
+    let mut strip = InlineTable::new();
+    strip.insert("width", width.into());
+    strip.insert("cloth", cloth.into());
+    let strips: Array = std::iter::once(Value::from(strip)).collect();
+    named(doc, "frame", key, &[("corners", "mitred".into()), ("strips", strips.into())])
+}
+
+pub(super) fn cloth(doc: &mut DocumentMut, key: &str, name: &str, colour: &str) -> Result<(), EditError> {
+    named(doc, "cloth", key, &[("name", name.into()), ("colour", colour.into())])
+}
+
+/// At the size of the square that stands first in the setting, so that it can take its place; 12 in or 30 cm without one.
+pub(super) fn starter(doc: &mut DocumentMut, quilt: &Quilt, starter: &str, key: &str) -> Result<(), EditError> {
+    let Some(design) = starter_blocks().iter().find(|block| block.key == starter) else {
+        return Err(no_such("starter block", starter, starter_blocks().iter().map(|block| block.key.as_str())));
+    };
+    let side = quilt.setting.places.iter().flatten().find_map(|place| match quilt.blocks[place.block.0].shape {
+        Shape::Square { side } => Some(side),
+        _ => None,
+    });
+    let usual = Length::new(if quilt.measure == Measure::Inch { 12.0 } else { 30.0 });
+    let side = side.unwrap_or(usual);
+    let text = |length| exact_length(length, quilt.measure).trim_matches('"').to_owned();
+    let size = match design.shape {
+        Shape::Rectangle { width, height } => {
+            format!("{} x {}", text(side), text(side * (height.value() / width.value())))
+        }
+        _ => text(side),
+    };
+    let mut cloths = InlineTable::new();
+    for (i, part) in design.parts.iter().enumerate() {
+        let ClothId(cloth) = ClothId(i % quilt.cloths.len().max(1));
+        if let Some(cloth) = quilt.cloths.get(cloth) {
+            cloths.insert(&part.name, cloth.key.as_str().into());
+        }
+    }
+    named(doc, "block", key, &[("starter", starter.into()), ("size", size.into()), ("cloths", cloths.into())])
+}
+
+/// Adds `[what.key]` behind the others of its kind.
+fn named(doc: &mut DocumentMut, what: &str, key: &str, entries: &[(&str, Value)]) -> Result<(), EditError> {
+    // Frames are the last of the three; before the setting they stand where the page of the format has them.
+    let before_setting = position_of(doc, "setting").map(|position| position - 1);
+    let fresh = !doc.contains_key(what);
+    let owner = doc.entry(what).or_insert_with(|| {
+        let mut owner = Table::new();
+        owner.set_implicit(true);
+        Item::Table(owner)
+    });
+    let owner = owner.as_table_like_mut().expect("the file was read before");
+    if owner.contains_key(key) {
+        return Err(would_break(format!("there is a {what} `{key}` already"), "choose another key"));
+    }
+    let mut new = table(entries);
+    if fresh {
+        new.set_position(before_setting);
+    }
+    owner.insert(key, Item::Table(new));
+    Ok(())
+}
+
+fn table(entries: &[(&str, Value)]) -> Table {
+    let mut table = Table::new();
+    table.decor_mut().set_prefix("\n");
+    for (key, value) in entries {
+        table.insert(key, Item::Value(value.clone()));
+    }
+    table
+}

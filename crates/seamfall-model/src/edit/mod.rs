@@ -1,0 +1,162 @@
+//! Small changes of a quilt file that leave the rest of its text, comments included, as it was.
+//!
+//! In: the text and one [`Edit`]. Out: the new text, read again so that it is a quilt, or why not. [`place`] changes what
+//! single places do differently, [`path`] single values, [`add`] whole parts.
+
+mod add;
+mod path;
+mod place;
+
+#[cfg(test)]
+mod tests;
+
+use crate::file::suggestion;
+use crate::{FileError, Quilt, read};
+use toml_edit::{ArrayOfTables, DocumentMut, Item, Value};
+
+/// A change of the document, as the workroom makes it. Keys and numbers are those of the file; rows and places count from 0.
+#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
+#[serde(tag = "do", rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Edit {
+    /// Turns the block at a place a quarter to the left, `times` times.
+    Turn { row: usize, number: usize, times: u8 },
+    /// Mirrors the block at a place.
+    Mirror { row: usize, number: usize },
+    /// Puts another block at a place.
+    Put { row: usize, number: usize, block: String },
+    /// Exchanges the blocks of two places, each with its turn.
+    Exchange { row: usize, number: usize, with_row: usize, with_number: usize },
+    /// At one place, uses cloth `to` wherever the block has cloth `from`.
+    Swap { row: usize, number: usize, from: String, to: String },
+    /// Gives a part of a block another cloth, everywhere.
+    Paint { block: String, part: String, cloth: String },
+    /// Gives one place a frame of its own by its key, or `none`; without one it has the frame of its block or of the setting again.
+    Frame { row: usize, number: usize, frame: Option<String> },
+    /// Sets one value by its path in the file, e.g. `["sashing","width"]` to `"2 1/2"`; numbers in a path are positions from 0.
+    /// What stands in the way of a path is replaced: `["band","0","corners","squares"]` where `corners` was a word, and back.
+    Set { path: Vec<String>, value: Scalar },
+    /// Takes away a key or table.
+    Remove { path: Vec<String> },
+    /// Sets the number of rows and columns.
+    Resize { rows: usize, columns: usize },
+    /// Adds a band outside the others.
+    AddBand { width: String, cloth: String },
+    /// Adds sashing, where there is none.
+    AddSashing { width: String, cloth: String },
+    /// Adds a frame of one strip, mitred, under a key of its own.
+    AddFrame { key: String, width: String, cloth: String },
+    /// Adds a block of the starter set under a key of its own, its parts given cloths of the quilt in turn.
+    AddStarter { starter: String, key: String },
+    /// Adds a cloth.
+    AddCloth { key: String, name: String, colour: String },
+}
+
+/// A bare value of the file.
+#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
+#[serde(untagged)]
+pub enum Scalar {
+    /// True or false.
+    Bool(bool),
+    /// A number.
+    Number(f64),
+    /// Text.
+    Text(String),
+}
+
+/// Why an edit was not made. The text is left as it was.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum EditError {
+    /// The text itself cannot be read.
+    #[error(transparent)]
+    Unreadable(FileError),
+    /// The edit names something that is not there.
+    #[error("{0}")]
+    NoSuch(String),
+    /// The quilt would not be one any more.
+    #[error(transparent)]
+    WouldBreak(FileError),
+}
+
+/// The text after `edit`, checked by reading it again.
+///
+/// # Errors
+/// [`EditError`]; nothing is changed then.
+pub fn apply(text: &str, edit: &Edit) -> Result<String, EditError> {
+    let quilt = read(text).map_err(EditError::Unreadable)?;
+    let unreadable = |error: toml_edit::TomlError| {
+        EditError::Unreadable(FileError::single(text, error.span().unwrap_or(0..0), error.message(), None))
+    };
+    let mut doc: DocumentMut = text.parse().map_err(unreadable)?;
+    change(&mut doc, &quilt, edit)?;
+    let changed = doc.to_string();
+    read(&changed).map_err(EditError::WouldBreak)?;
+    Ok(changed)
+}
+
+fn change(doc: &mut DocumentMut, quilt: &Quilt, edit: &Edit) -> Result<(), EditError> {
+    match edit {
+        Edit::Turn { row, number, times } => place::turn(doc, quilt, (*row, *number), *times),
+        Edit::Mirror { row, number } => place::mirror(doc, quilt, (*row, *number)),
+        Edit::Put { row, number, block } => place::put(doc, quilt, (*row, *number), block),
+        Edit::Exchange { row, number, with_row, with_number } => {
+            place::exchange(doc, quilt, (*row, *number), (*with_row, *with_number))
+        }
+        Edit::Swap { row, number, from, to } => place::swap(doc, quilt, (*row, *number), from, to),
+        Edit::Frame { row, number, frame } => place::frame(doc, quilt, (*row, *number), frame.as_deref()),
+        Edit::Resize { rows, columns } => place::resize(doc, quilt, *rows, *columns),
+        Edit::Paint { block, part, cloth } => path::paint(doc, quilt, block, part, cloth),
+        Edit::Set { path, value } => path::set(doc, path, value),
+        Edit::Remove { path } => path::remove(doc, path),
+        Edit::AddBand { width, cloth } => add::band(doc, width, cloth),
+        Edit::AddSashing { width, cloth } => add::sashing(doc, width, cloth),
+        Edit::AddFrame { key, width, cloth } => add::frame(doc, key, width, cloth),
+        Edit::AddStarter { starter, key } => add::starter(doc, quilt, starter, key),
+        Edit::AddCloth { key, name, colour } => add::cloth(doc, key, name, colour),
+    }
+}
+
+/// That something is not there, with the name that may have been meant.
+fn no_such<'a>(what: &str, name: &str, names: impl IntoIterator<Item = &'a str>) -> EditError {
+    let help = suggestion(name, names).map_or(String::new(), |help| format!("; {help}"));
+    EditError::NoSuch(format!("there is no {what} `{name}`{help}"))
+}
+
+/// A reason why the quilt would not be one any more.
+fn would_break(reason: String, help: &str) -> EditError {
+    EditError::WouldBreak(FileError::single("", 0..0, reason, help.to_owned()))
+}
+
+/// Replaces a value and keeps the spaces and comments round it.
+fn replace(old: &mut Value, mut new: Value) {
+    *new.decor_mut() = old.decor().clone();
+    *old = new;
+}
+
+/// Sets a key of a table or inline table; what was there keeps its place and its comments.
+fn put(table: &mut dyn toml_edit::TableLike, key: &str, new: Value) {
+    match table.get_mut(key) {
+        Some(Item::Value(old)) => replace(old, new),
+        _ => {
+            table.insert(key, Item::Value(new));
+        }
+    }
+}
+
+/// The list of tables under a key of the file, made when it is missing, and brought to the form `[[key]]`.
+fn tables<'a>(doc: &'a mut DocumentMut, key: &str) -> &'a mut ArrayOfTables {
+    let item = doc.entry(key).or_insert_with(|| Item::ArrayOfTables(ArrayOfTables::new()));
+    if !item.is_array_of_tables() {
+        // The file was read before, so that this is a list of tables, or an empty list.
+        *item = Item::ArrayOfTables(std::mem::take(item).into_array_of_tables().unwrap_or_default());
+    }
+    item.as_array_of_tables_mut().expect("it was made one just before")
+}
+
+/// Where in the file a new table goes that belongs behind `key`, if it can be told.
+fn position_of(doc: &DocumentMut, key: &str) -> Option<isize> {
+    match doc.get(key)? {
+        Item::Table(table) => table.position(),
+        Item::ArrayOfTables(list) => list.iter().filter_map(toml_edit::Table::position).max(),
+        _ => None,
+    }
+}

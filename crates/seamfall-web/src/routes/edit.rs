@@ -1,0 +1,134 @@
+//! Edits, undo and redo, each answered with what has to be painted anew.
+
+use crate::repaint::Repaint;
+use crate::room::{Room, Worked};
+use crate::say::said;
+use crate::trouble::Trouble;
+use crate::view::about;
+use axum::Json;
+use axum::extract::rejection::JsonRejection;
+use axum::extract::{Path, Query, State};
+use maud::Markup;
+use seamfall_model::{Edit, Quilt};
+use seamfall_store::{QuiltId, Revision, StoreError, Stored};
+use serde::Deserialize;
+use std::sync::Arc;
+
+/// An edit, as the script sends it.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Change {
+    /// The state the browser shows.
+    revision: i64,
+    /// What is pointed at: its panel comes with the answer.
+    about: String,
+    /// The edit.
+    edit: Edit,
+}
+
+/// Undo or redo, as the script sends it.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Step {
+    /// The state the browser shows.
+    revision: i64,
+    /// What is pointed at.
+    about: String,
+}
+
+/// What is pointed at.
+#[derive(Deserialize)]
+pub struct Shown {
+    about: String,
+}
+
+type Body<T> = Result<Json<T>, JsonRejection>;
+
+/// Makes an edit.
+pub async fn edit(State(room): State<Arc<Room>>, Path(id): Path<i64>, body: Body<Change>) -> Result<Json<Repaint>, Trouble> {
+    let Json(change) = body?;
+    let id = QuiltId(id);
+    room.work(move |room| {
+        let before = room.worked(id)?;
+        if before.stored.revision.0 != change.revision {
+            return Err(StoreError::ChangedElsewhere.into());
+        }
+        let edit = keyed(change.edit, &before.quilt);
+        let text = seamfall_model::apply(&before.stored.text, &edit)?;
+        let what = said(&before.quilt, &edit);
+        if text == before.stored.text {
+            return Ok(Json(repaint(Some(&before), &before, "nothing to change".to_owned(), &change.about)));
+        }
+        let stored = room.store.commit(id, before.stored.revision, &text, &what)?;
+        let after = room.work_out(id, stored)?;
+        Ok(Json(repaint(Some(&before), &after, what, &change.about)))
+    })
+    .await
+}
+
+/// Goes one edit back.
+pub async fn undo(State(room): State<Arc<Room>>, Path(id): Path<i64>, body: Body<Step>) -> Result<Json<Repaint>, Trouble> {
+    let Json(step) = body?;
+    room.work(move |room| {
+        let stored = room.store.undo(QuiltId(id))?;
+        let what = format!("undone: {}", stored.redo.as_deref().unwrap_or_default());
+        stepped(room, QuiltId(id), stored, &step, what)
+    })
+    .await
+}
+
+/// Goes one edit forth again.
+pub async fn redo(State(room): State<Arc<Room>>, Path(id): Path<i64>, body: Body<Step>) -> Result<Json<Repaint>, Trouble> {
+    let Json(step) = body?;
+    room.work(move |room| {
+        let stored = room.store.redo(QuiltId(id))?;
+        let what = format!("done again: {}", stored.undo.as_deref().unwrap_or_default());
+        stepped(room, QuiltId(id), stored, &step, what)
+    })
+    .await
+}
+
+fn stepped(room: &Room, id: QuiltId, stored: Stored, step: &Step, what: String) -> Result<Json<Repaint>, Trouble> {
+    let before = room.remembered(id, Revision(step.revision));
+    let after = room.work_out(id, stored)?;
+    Ok(Json(repaint(before.as_deref(), &after, what, &step.about)))
+}
+
+/// All of it, for a browser that has lost track.
+pub async fn state(
+    State(room): State<Arc<Room>>,
+    Path(id): Path<i64>,
+    Query(shown): Query<Shown>,
+) -> Result<Json<Repaint>, Trouble> {
+    room.work(move |room| Ok(Json(repaint(None, &*room.worked(QuiltId(id))?, String::new(), &shown.about)))).await
+}
+
+/// The panel about an element of the drawing.
+pub async fn about(State(room): State<Arc<Room>>, Path((id, element)): Path<(i64, String)>) -> Result<Markup, Trouble> {
+    room.work(move |room| Ok(about::region(&*room.worked(QuiltId(id))?, &element))).await
+}
+
+fn repaint(before: Option<&Worked>, after: &Worked, said: String, element: &str) -> Repaint {
+    Repaint::new(before, after, said, about::region(after, element).into_string())
+}
+
+/// What is added without a key gets one made of its name.
+fn keyed(mut edit: Edit, quilt: &Quilt) -> Edit {
+    let (key, name, taken): (_, _, Vec<&str>) = match &mut edit {
+        Edit::AddCloth { key, name, .. } => (key, name.clone(), quilt.cloths.iter().map(|cloth| cloth.key.as_str()).collect()),
+        Edit::AddStarter { key, starter } => {
+            (key, starter.clone(), quilt.blocks.iter().map(|block| block.key.as_str()).collect())
+        }
+        Edit::AddFrame { key, .. } => (key, "frame".to_owned(), quilt.frames.iter().map(|frame| frame.key.as_str()).collect()),
+        _ => return edit,
+    };
+    if key.is_empty() {
+        let plain: String = name.to_lowercase().chars().map(|c| if c.is_ascii_alphanumeric() { c } else { '-' }).collect();
+        let plain = plain.split('-').filter(|word| !word.is_empty()).collect::<Vec<_>>().join("-");
+        let plain = if plain.is_empty() { "new".to_owned() } else { plain };
+        let more = (2..).map(|number| format!("{plain}-{number}"));
+        *key =
+            std::iter::once(plain.clone()).chain(more).find(|each| !taken.contains(&each.as_str())).expect("numbers do not end");
+    }
+    edit
+}

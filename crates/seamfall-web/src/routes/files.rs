@@ -1,0 +1,160 @@
+//! Files that come in and go out.
+
+use crate::room::{Room, Worked};
+use crate::trouble::Trouble;
+use crate::{bring_in, demo_quilts};
+use axum::Json;
+use axum::body::Bytes;
+use axum::extract::rejection::BytesRejection;
+use axum::extract::{Path, Query, State};
+use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
+use axum::response::{IntoResponse, Response};
+use seamfall_book::{BookOptions, Paper};
+use seamfall_draw::{QuiltStyle, quilt_svg, template_dxf, template_svg};
+use seamfall_model::BlockId;
+use seamfall_store::QuiltId;
+use serde::{Deserialize, Serialize};
+use std::sync::Arc;
+
+/// Where to go next.
+#[derive(Serialize)]
+pub struct Open {
+    open: String,
+}
+
+impl Open {
+    fn quilt(id: QuiltId) -> Json<Self> {
+        Json(Self { open: format!("/q/{id}") })
+    }
+}
+
+/// Begins a quilt from a demo quilt.
+pub async fn new(State(room): State<Arc<Room>>, Path(demo): Path<String>) -> Result<Json<Open>, Trouble> {
+    let text = demo_quilts().into_iter().find(|(key, _)| *key == demo).map(|(_, text)| text);
+    let text = text.ok_or_else(|| Trouble::missing(format!("there is no demo quilt `{demo}`")))?;
+    room.work(move |room| Ok(Open::quilt(room.store.create(text)?))).await
+}
+
+/// Brings in a quilt file.
+pub async fn import(State(room): State<Arc<Room>>, body: Result<Bytes, BytesRejection>) -> Result<Json<Open>, Trouble> {
+    let bytes = body?;
+    room.work(move |room| {
+        let text = std::str::from_utf8(&bytes).map_err(|error| {
+            let line = bytes[..error.valid_up_to()].split(|&byte| byte == b'\n').count();
+            Trouble::unusable(format!("this is no text: line {line} holds bytes that are not UTF-8; save the file as UTF-8"))
+        })?;
+        seamfall_model::read(text)?;
+        Ok(Open::quilt(bring_in(&room.store, text)?))
+    })
+    .await
+}
+
+/// Takes a quilt away.
+pub async fn remove(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Json<Open>, Trouble> {
+    room.work(move |room| {
+        room.store.remove(QuiltId(id))?;
+        Ok(Json(Open { open: "/quilts".to_owned() }))
+    })
+    .await
+}
+
+/// The quilt file, byte for byte as it stands; a text that cannot be read any more is given out too.
+pub async fn export(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Response, Trouble> {
+    let stored = room.work(move |room| Ok(room.store.get(QuiltId(id))?)).await.map_err(Trouble::as_page)?;
+    let name = seamfall_model::read(&stored.text).map_or_else(|_| format!("quilt-{id}"), |quilt| file_name(&quilt.name));
+    Ok(download("application/toml", &format!("{name}.quilt.toml"), stored.text.into_bytes()))
+}
+
+/// The drawing, to stand alone.
+pub async fn drawing(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Response, Trouble> {
+    made(room, id, |worked| {
+        let svg = quilt_svg(&worked.quilt, &worked.plan, &QuiltStyle::default());
+        Ok(([(CONTENT_TYPE, "image/svg+xml")], svg).into_response())
+    })
+    .await
+}
+
+/// The plan.
+pub async fn plan(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Response, Trouble> {
+    made(room, id, |worked| {
+        Ok(([(CONTENT_TYPE, "application/json")], seamfall_plan::wire::to_json(&worked.quilt, &worked.plan)).into_response())
+    })
+    .await
+}
+
+/// What the book is printed on.
+#[derive(Deserialize)]
+pub struct Wanted {
+    paper: Option<String>,
+}
+
+/// The book.
+pub async fn book(State(room): State<Arc<Room>>, Path(id): Path<i64>, Query(wanted): Query<Wanted>) -> Result<Response, Trouble> {
+    let paper = match wanted.paper.as_deref() {
+        None | Some("letter") => Paper::Letter,
+        Some("a4") => Paper::A4,
+        Some(other) => return Err(Trouble::unusable(format!("there is no paper `{other}`; ask for `letter` or `a4`")).as_page()),
+    };
+    made(room, id, move |worked| {
+        let options = BookOptions { paper, date: None };
+        let pdf =
+            seamfall_book::book(&worked.quilt, &worked.plan, &options).map_err(|error| Trouble::fault(error.to_string()))?;
+        let shown = format!("inline; filename=\"{}.pdf\"", file_name(&worked.quilt.name));
+        Ok(([(CONTENT_TYPE, "application/pdf".to_owned()), (CONTENT_DISPOSITION, shown)], pdf).into_response())
+    })
+    .await
+}
+
+/// All templates of a block, `KEY.dxf`.
+pub async fn all_templates(State(room): State<Arc<Room>>, Path((id, file)): Path<(i64, String)>) -> Result<Response, Trouble> {
+    made(room, id, move |worked| {
+        let block = file.strip_suffix(".dxf").and_then(|key| block(worked, key)).ok_or_else(|| no_block(&file))?;
+        let dxf = template_dxf(&worked.quilt, &worked.plan.drafts[block]);
+        Ok(download("image/vnd.dxf", &file, dxf.into_bytes()))
+    })
+    .await
+}
+
+/// One template of a block at full size, `A.svg`.
+pub async fn template(
+    State(room): State<Arc<Room>>,
+    Path((id, key, file)): Path<(i64, String, String)>,
+) -> Result<Response, Trouble> {
+    made(room, id, move |worked| {
+        let block = block(worked, &key).ok_or_else(|| no_block(&key))?;
+        let draft = &worked.plan.drafts[block];
+        let template = file.strip_suffix(".svg").and_then(|letter| draft.templates.iter().position(|each| each.letter == letter));
+        let drawn = template.and_then(|template| template_svg(&worked.quilt, draft, BlockId(block), template));
+        let drawn = drawn.ok_or_else(|| Trouble::missing(format!("block `{key}` has no template `{file}`")))?;
+        Ok(([(CONTENT_TYPE, "image/svg+xml")], drawn.svg).into_response())
+    })
+    .await
+}
+
+async fn made(
+    room: Arc<Room>,
+    id: i64,
+    make: impl FnOnce(&Worked) -> Result<Response, Trouble> + Send + 'static,
+) -> Result<Response, Trouble> {
+    room.work(move |room| make(&*room.worked(QuiltId(id))?)).await.map_err(Trouble::as_page)
+}
+
+fn block(worked: &Worked, key: &str) -> Option<usize> {
+    worked.quilt.blocks.iter().position(|block| block.key == key)
+}
+
+fn no_block(key: &str) -> Trouble {
+    Trouble::missing(format!("the quilt has no block `{key}`"))
+}
+
+fn download(kind: &'static str, name: &str, bytes: Vec<u8>) -> Response {
+    let attached = format!("attachment; filename=\"{name}\"");
+    ([(CONTENT_TYPE, kind.to_owned()), (CONTENT_DISPOSITION, attached)], bytes).into_response()
+}
+
+/// `Harbour lights` as `harbour-lights`: letters and digits that every system takes.
+fn file_name(name: &str) -> String {
+    let plain: String = name.to_lowercase().chars().map(|c| if c.is_ascii_alphanumeric() { c } else { ' ' }).collect();
+    let plain = plain.split_whitespace().collect::<Vec<_>>().join("-");
+    if plain.is_empty() { "quilt".to_owned() } else { plain }
+}

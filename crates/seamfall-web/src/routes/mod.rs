@@ -1,0 +1,40 @@
+//! What can be asked for.
+
+mod edit;
+mod files;
+mod pages;
+
+use crate::room::Room;
+use axum::Router;
+use axum::extract::DefaultBodyLimit;
+use axum::routing::{get, post};
+use seamfall_model::limits::FILE_BYTES;
+use std::sync::Arc;
+
+/// All routes.
+pub fn all(room: Arc<Room>) -> Router {
+    Router::new()
+        .route("/", get(pages::first))
+        .route("/quilts", get(pages::quilts))
+        .route("/q/{id}", get(pages::workroom))
+        .route("/q/{id}/cloths.css", get(pages::cloths))
+        .route("/assets/{name}", get(pages::asset))
+        .route("/starter/{file}", get(pages::starter))
+        .route("/q/{id}/state", get(edit::state))
+        .route("/q/{id}/about/{element}", get(edit::about))
+        .route("/q/{id}/edit", post(edit::edit))
+        .route("/q/{id}/undo", post(edit::undo))
+        .route("/q/{id}/redo", post(edit::redo))
+        .route("/new/{demo}", post(files::new))
+        .route("/import", post(files::import))
+        .route("/q/{id}/remove", post(files::remove))
+        .route("/q/{id}/file", get(files::export))
+        .route("/q/{id}/quilt.svg", get(files::drawing))
+        .route("/q/{id}/plan.json", get(files::plan))
+        .route("/q/{id}/book.pdf", get(files::book))
+        .route("/q/{id}/templates/{block}", get(files::all_templates))
+        .route("/q/{id}/templates/{block}/{file}", get(files::template))
+        .fallback(pages::nothing_here)
+        .layer(DefaultBodyLimit::max(FILE_BYTES))
+        .with_state(room)
+}

@@ -1,0 +1,80 @@
+//! Pages, and what they are made of.
+
+use crate::room::Room;
+use crate::trouble::Trouble;
+use crate::view::page;
+use crate::{demo_quilts, last_or_demo, starter};
+use axum::extract::{Path, State};
+use axum::http::header::{CACHE_CONTROL, CONTENT_TYPE};
+use axum::response::{IntoResponse, Redirect, Response};
+use maud::Markup;
+use rust_embed::RustEmbed;
+use seamfall_store::QuiltId;
+use std::sync::Arc;
+
+#[derive(RustEmbed)]
+#[folder = "assets/"]
+struct Assets;
+
+/// The quilt worked on last.
+pub async fn first(State(room): State<Arc<Room>>) -> Result<Redirect, Trouble> {
+    let id = room.work(|room| Ok(last_or_demo(&room.store)?)).await.map_err(Trouble::as_page)?;
+    Ok(Redirect::to(&format!("/q/{id}")))
+}
+
+/// All quilts.
+pub async fn quilts(State(room): State<Arc<Room>>) -> Result<Markup, Trouble> {
+    room.work(|room| {
+        let lines: Vec<_> = room
+            .store
+            .list()?
+            .into_iter()
+            .map(|listed| page::Line { id: listed.id, name: name(&listed.text), states: listed.states })
+            .collect();
+        let demos = demo_quilts().map(|(key, text)| (key, name(text).unwrap_or_else(|_| key.to_owned())));
+        Ok(page::quilts(&lines, &demos))
+    })
+    .await
+    .map_err(Trouble::as_page)
+}
+
+fn name(text: &str) -> Result<String, String> {
+    seamfall_model::read(text).map(|quilt| quilt.name).map_err(|error| error.to_string())
+}
+
+/// The workroom on a quilt.
+pub async fn workroom(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Markup, Trouble> {
+    room.work(move |room| Ok(page::workroom(&*room.worked(QuiltId(id))?))).await.map_err(Trouble::as_page)
+}
+
+/// The colours of a quilt's cloths.
+pub async fn cloths(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Response, Trouble> {
+    let css = room.work(move |room| Ok(room.worked(QuiltId(id))?.painted.css.clone())).await?;
+    Ok(([(CONTENT_TYPE, "text/css")], css).into_response())
+}
+
+/// Script, style, icon.
+pub async fn asset(Path(name): Path<String>) -> Result<Response, Trouble> {
+    let file = Assets::get(&name).ok_or_else(|| Trouble::missing("there is no such file"))?;
+    let kind = match name.rsplit('.').next() {
+        Some("js") => "text/javascript",
+        Some("css") => "text/css",
+        _ => "image/svg+xml",
+    };
+    Ok(([(CONTENT_TYPE, kind), (CACHE_CONTROL, "no-cache")], file.data.into_owned()).into_response())
+}
+
+/// The drawing of a starter block.
+pub async fn starter(State(room): State<Arc<Room>>, Path(file): Path<String>) -> Result<Response, Trouble> {
+    let drawing = room
+        .work(move |_| {
+            file.strip_suffix(".svg").and_then(starter::drawing).ok_or_else(|| Trouble::missing("there is no such starter block"))
+        })
+        .await?;
+    Ok(([(CONTENT_TYPE, "image/svg+xml"), (CACHE_CONTROL, "max-age=3600")], drawing).into_response())
+}
+
+/// Anything else.
+pub async fn nothing_here() -> Trouble {
+    Trouble::missing("there is nothing at this address").as_page()
+}

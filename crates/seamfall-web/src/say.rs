@@ -1,0 +1,61 @@
+//! What an edit did, in words: for the store, the undo button and the live region.
+
+use seamfall_model::{Edit, Quilt, Scalar, place_name};
+
+/// `edit`, made to `quilt`, as a short sentence without a full stop.
+pub fn said(quilt: &Quilt, edit: &Edit) -> String {
+    let cloth = |key: &str| named(quilt.cloths.iter().map(|cloth| (&cloth.key, &cloth.name)), key);
+    let block = |key: &str| named(quilt.blocks.iter().map(|block| (&block.key, &block.name)), key);
+    match edit {
+        Edit::Turn { row, number, times } => {
+            let way = match times % 4 {
+                1 => "a quarter to the left",
+                2 => "half round",
+                3 => "a quarter to the right",
+                _ => "all round",
+            };
+            format!("{} turned {way}", place_name(*row, *number))
+        }
+        Edit::Mirror { row, number } => format!("{} mirrored", place_name(*row, *number)),
+        Edit::Put { row, number, block: key } => format!("{} put at {}", block(key), place_name(*row, *number)),
+        Edit::Exchange { row, number, with_row, with_number } => {
+            format!("{} exchanged with {}", place_name(*row, *number), place_name(*with_row, *with_number))
+        }
+        Edit::Swap { row, number, from, to } => {
+            format!("{}: {} instead of {}", place_name(*row, *number), cloth(to), cloth(from))
+        }
+        Edit::Paint { block: key, part, cloth: to } => format!("{}, {part}: {}", block(key), cloth(to)),
+        Edit::Frame { row, number, frame } => match frame.as_deref() {
+            None => format!("{} has the usual frame", place_name(*row, *number)),
+            Some("none") => format!("{} has no frame", place_name(*row, *number)),
+            Some(frame) => format!("{} has the frame {frame}", place_name(*row, *number)),
+        },
+        Edit::Set { path, value } => {
+            let value = match value {
+                Scalar::Bool(true) => "yes".to_owned(),
+                Scalar::Bool(false) => "no".to_owned(),
+                Scalar::Number(number) => number.to_string(),
+                Scalar::Text(text) => text.clone(),
+            };
+            format!("{}: {value}", way_to(path))
+        }
+        Edit::Remove { path } => format!("{} taken away", way_to(path)),
+        Edit::Resize { rows, columns } => format!("{rows} rows, {columns} columns"),
+        Edit::AddBand { width, .. } => format!("band of {width} added"),
+        Edit::AddSashing { width, .. } => format!("sashing of {width} added"),
+        Edit::AddFrame { key, .. } => format!("frame {key} added"),
+        Edit::AddStarter { starter, .. } => format!("block {} added", starter.replace('-', " ")),
+        Edit::AddCloth { name, .. } => format!("cloth {name} added"),
+    }
+}
+
+/// `band 2 width`; positions count from 0 in a path and from 1 to a person.
+fn way_to(path: &[String]) -> String {
+    let words =
+        path.iter().map(|word| word.parse::<usize>().map_or_else(|_| word.clone(), |position| (position + 1).to_string()));
+    words.collect::<Vec<_>>().join(" ")
+}
+
+fn named<'a>(mut all: impl Iterator<Item = (&'a String, &'a String)>, key: &str) -> String {
+    all.find(|(each, _)| *each == key).map_or_else(|| key.to_owned(), |(_, name)| name.clone())
+}

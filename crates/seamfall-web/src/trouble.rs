@@ -1,0 +1,143 @@
+//! What could not be done, as a page for a reader and as data for the script.
+
+use crate::view;
+use axum::Json;
+use axum::extract::rejection::{BytesRejection, JsonRejection};
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Response};
+use seamfall_model::{EditError, FileError};
+use seamfall_store::StoreError;
+use serde::Serialize;
+
+/// Something that could not be done.
+#[derive(Debug)]
+pub struct Trouble {
+    status: StatusCode,
+    body: Body,
+    /// Whether a page is wanted, not data.
+    page: bool,
+}
+
+/// What the script is told.
+#[derive(Debug, Serialize)]
+pub struct Body {
+    /// In one sentence.
+    pub problem: String,
+    /// Places in the text, if it is about a text.
+    pub places: Vec<Place>,
+}
+
+/// A place in a text.
+#[derive(Debug, Serialize)]
+pub struct Place {
+    /// From 1.
+    pub line: usize,
+    /// From 1.
+    pub column: usize,
+    /// What is wrong there.
+    pub reason: String,
+    /// How to mend it.
+    pub help: Option<String>,
+}
+
+impl Trouble {
+    fn new(status: StatusCode, problem: impl Into<String>) -> Self {
+        Self { status, body: Body { problem: problem.into(), places: Vec::new() }, page: false }
+    }
+
+    /// Not allowed.
+    pub fn refused(problem: &str) -> Self {
+        Self::new(StatusCode::FORBIDDEN, problem)
+    }
+
+    /// Not there.
+    pub fn missing(problem: impl Into<String>) -> Self {
+        Self::new(StatusCode::NOT_FOUND, problem)
+    }
+
+    /// Cannot be used.
+    pub fn unusable(problem: impl Into<String>) -> Self {
+        Self::new(StatusCode::UNPROCESSABLE_ENTITY, problem)
+    }
+
+    /// A fault of this program.
+    pub fn fault(problem: impl Into<String>) -> Self {
+        Self::new(StatusCode::INTERNAL_SERVER_ERROR, problem)
+    }
+
+    /// The same as a page.
+    pub fn as_page(mut self) -> Self {
+        self.page = true;
+        self
+    }
+}
+
+impl From<FileError> for Trouble {
+    fn from(error: FileError) -> Self {
+        let mut trouble = Self::unusable(error.to_string());
+        let places = error.problems.into_iter();
+        trouble.body.places = places.map(|p| Place { line: p.line, column: p.column, reason: p.reason, help: p.help }).collect();
+        trouble
+    }
+}
+
+impl From<EditError> for Trouble {
+    fn from(error: EditError) -> Self {
+        match error {
+            EditError::NoSuch(what) => Self::unusable(what),
+            EditError::Unreadable(file) => file.into(),
+            // The text that was refused is never seen, so its lines would mean nothing.
+            EditError::WouldBreak(file) => {
+                let first = file.problems.into_iter().next();
+                let told = first.map_or_else(
+                    || "it would be no quilt any more".to_owned(),
+                    |problem| match problem.help {
+                        Some(help) => format!("{}; {help}", problem.reason),
+                        None => problem.reason,
+                    },
+                );
+                Self::unusable(told)
+            }
+        }
+    }
+}
+
+impl From<StoreError> for Trouble {
+    fn from(error: StoreError) -> Self {
+        let status = match error {
+            StoreError::NoSuchQuilt(_) => StatusCode::NOT_FOUND,
+            StoreError::ChangedElsewhere | StoreError::NothingToUndo | StoreError::NothingToRedo => StatusCode::CONFLICT,
+            StoreError::Newer { .. } | StoreError::NotAStore | StoreError::Database(_) => StatusCode::INTERNAL_SERVER_ERROR,
+        };
+        Self::new(status, error.to_string())
+    }
+}
+
+impl From<JsonRejection> for Trouble {
+    fn from(error: JsonRejection) -> Self {
+        Self::new(error.status(), error.body_text())
+    }
+}
+
+impl From<BytesRejection> for Trouble {
+    fn from(error: BytesRejection) -> Self {
+        match error.status() {
+            StatusCode::PAYLOAD_TOO_LARGE => {
+                Self::new(StatusCode::PAYLOAD_TOO_LARGE, "the file is larger than 2 MiB, which no quilt file needs to be")
+            }
+            status => Self::new(status, error.body_text()),
+        }
+    }
+}
+
+impl IntoResponse for Trouble {
+    fn into_response(self) -> Response {
+        if self.status.is_server_error() {
+            tracing::error!("{}", self.body.problem);
+        }
+        if self.page {
+            return (self.status, view::page::trouble(&self.body)).into_response();
+        }
+        (self.status, Json(self.body)).into_response()
+    }
+}

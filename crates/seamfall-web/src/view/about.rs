@@ -1,0 +1,209 @@
+//! The panel about what is pointed at: what it is, its sizes with their working, and what can be done with it.
+
+use super::fields::{self, how, json, swatch};
+use super::{cut, setting, words};
+use crate::room::Worked;
+use maud::{Markup, html};
+use seamfall_model::{ClothId, Edit, FrameChoice, FrameId, PartId};
+use seamfall_plan::cut::Use;
+use seamfall_plan::set::{PieceKind, PlacedBlock, TopPiece};
+
+/// The panel about an element of the drawing by its id; an invitation where there is none of that id.
+pub fn region(worked: &Worked, element: &str) -> Markup {
+    let top = &worked.plan.top;
+    if let Some(strip) = top.strips.iter().find(|strip| strip.name == element) {
+        return about_strip(worked, strip);
+    }
+    let (place, piece) = element.split_once('.').unwrap_or((element, ""));
+    let found = top.places.iter().find(|each| each.name == place);
+    found.map_or_else(invitation, |place| about_place(worked, place, piece))
+}
+
+fn invitation() -> Markup {
+    html! { p.quiet { "Point at a patch, a frame, the sashing or a band to see what it is and to change it. "
+    "With the keyboard: move to the drawing, then use the arrows; " kbd { "?" } " lists all keys." } }
+}
+
+fn about_place(worked: &Worked, place: &PlacedBlock, piece: &str) -> Markup {
+    let (quilt, plan) = (&worked.quilt, &worked.plan);
+    let (block, draft) = (&quilt.blocks[place.block.0], &plan.drafts[place.block.0]);
+    let here = &quilt.setting.places[place.row][place.number];
+    let (row, number) = (place.row, place.number);
+    let part_of = |id: &str| -> Option<(String, PartId, usize)> {
+        let at = id.get(1..)?.parse::<usize>().ok()?.checked_sub(1)?;
+        match id.get(..1)? {
+            "p" => draft.patches.get(at).and_then(|patch| Some((format!("Patch {}", at + 1), patch.part?, patch.template))),
+            "o" => draft.overlays.get(at).map(|shape| (format!("Shape {} laid over", at + 1), shape.part, shape.template)),
+            _ => None,
+        }
+    };
+    let turn = |times| json(&Edit::Turn { row, number, times });
+    let puts: Vec<_> = quilt
+        .blocks
+        .iter()
+        .enumerate()
+        .map(|(i, each)| (each.name.clone(), json(&Edit::Put { row, number, block: each.key.clone() }), i == place.block.0))
+        .collect();
+    let exchange = r#"{"do":"exchange","row":ROW,"number":NUMBER,"with_row":"$row","with_number":"$number"}"#
+        .replace("ROW", &row.to_string())
+        .replace("NUMBER", &number.to_string());
+    html! {
+        h2 { (place.name) " " span.quiet { (block.name) (turned(here.turns, here.mirrored)) } }
+        @if let Some((title, part, template)) = part_of(piece) {
+            (about_patch(worked, place, &title, part, template))
+        }
+        div.actions {
+            (fields::button("turn-left", "Turn left", &turn(1), Some("l")))
+            (fields::button("turn-right", "Turn right", &turn(3), Some("r")))
+            (fields::button("mirror", "Mirror", &json(&Edit::Mirror { row, number }), Some("m")))
+            button #exchange type="button" data-exchange=(exchange) data-key="x" aria-keyshortcuts="x" { "Exchange with … " kbd { "x" } }
+        }
+        div.fields {
+            (fields::choice("put", "Block here", &puts))
+            (fields::choice("place-frame", "Frame here", &frames(worked, row, number, here.frame)))
+        }
+        p.quiet { (words::size(quilt, draft.size.x, draft.size.y)) " finished"
+            @if let Some(section) = plan.top.sections.get(place.section) {
+                ", in lap section " (section.name) " (" (words::size(quilt, section.size.x, section.size.y)) ")"
+            } "." }
+        @if draft.patches.len() + draft.overlays.len() > 1 {
+            details #patches-of-place {
+                summary { "All patches of this block" }
+                div.patches {
+                    @for (i, patch) in draft.patches.iter().enumerate() {
+                        (go(&format!("{}.p{}", place.name, i + 1), patch.part, place, &(i + 1).to_string()))
+                    }
+                    @for (i, shape) in draft.overlays.iter().enumerate() {
+                        (go(&format!("{}.o{}", place.name, i + 1), Some(shape.part), place, &format!("over {}", i + 1)))
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn go(id: &str, part: Option<PartId>, place: &PlacedBlock, label: &str) -> Markup {
+    html! { button type="button" data-go=(id) {
+        @if let Some(part) = part { (swatch(place.cloths[part.0])) } (label)
+    } }
+}
+
+fn about_patch(worked: &Worked, place: &PlacedBlock, title: &str, part: PartId, template: usize) -> Markup {
+    let (quilt, plan) = (&worked.quilt, &worked.plan);
+    let block = &quilt.blocks[place.block.0];
+    let cloth = place.cloths[part.0];
+    let usual = quilt.cloths[block.parts[part.0].cloth.0].key.clone();
+    let template_here = plan.drafts[place.block.0].templates.get(template);
+    let wanted = |each: &Use| matches!(each, Use::Template { block, template: t, .. } if *block == place.block && *t == template);
+    html! {
+        section.card.here {
+            h3 { (title) ", part " (block.parts[part.0].name) ": " (swatch(cloth)) " " (quilt.cloths[cloth.0].name) }
+            @if let Some(template) = template_here {
+                p { "Template " b { (template.letter) } ", " (words::kind(quilt, template.kind)) "." }
+            }
+            @for piece in cut::pieces_for(plan, cloth, wanted) {
+                p { "Cut " b { (words::cut_size(quilt, piece)) " " (quilt.measure.sign()) } " " (words::way(&piece.way)) }
+                (how(&format!("how-here-{}", piece.name), &cut::workings(piece)))
+            }
+            fieldset.palette {
+                legend { "Cloth of this part" }
+                label.switch { input #everywhere type="checkbox" data-keep; " in every " (block.name) ", not only here" }
+                div.swatches {
+                    @for (i, each) in quilt.cloths.iter().enumerate() {
+                        @let here = Edit::Swap { row: place.row, number: place.number, from: usual.clone(), to: each.key.clone() };
+                        @let all = Edit::Paint { block: block.key.clone(), part: block.parts[part.0].name.clone(), cloth: each.key.clone() };
+                        button id={ "paint-" (each.key) } type="button" data-edit=(json(&here)) data-everywhere=(json(&all))
+                            aria-pressed=(if cloth == ClothId(i) { "true" } else { "false" }) { (swatch(ClothId(i))) span { (each.name) } }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn about_strip(worked: &Worked, strip: &TopPiece) -> Markup {
+    let (quilt, plan) = (&worked.quilt, &worked.plan);
+    // A strip in a setting on point lies askew: sizes are those of its own edges, the longest and the shortest.
+    let lengths: Vec<f64> = strip.outline.edges().iter().map(|edge| edge.length()).collect();
+    let (short, long) = lengths.iter().fold((f64::INFINITY, 0.0_f64), |(short, long), &each| (short.min(each), long.max(each)));
+    let place = match strip.kind {
+        PieceKind::Frame { place, .. } | PieceKind::FrameSquare { place, .. } => plan.top.places.get(place),
+        _ => None,
+    };
+    let words_for = match strip.kind {
+        PieceKind::Band { band, .. } | PieceKind::BandSquare { band } => format!("band {}", band + 1),
+        PieceKind::Frame { .. } | PieceKind::FrameSquare { .. } => "frame".to_owned(),
+        PieceKind::Sash => "sashing".to_owned(),
+        PieceKind::Cornerstone => "cornerstone".to_owned(),
+        PieceKind::SideTriangle => "side triangle".to_owned(),
+        PieceKind::CornerTriangle => "corner triangle".to_owned(),
+        PieceKind::Filler => "filler".to_owned(),
+    };
+    let wanted = |each: &Use| matches!(each, Use::Top { what, .. } if what.contains(&words_for));
+    let pieces = cut::pieces_for(plan, strip.cloth, wanted);
+    html! {
+        h2 { (capital(&words::piece_kind(strip.kind))) @if let Some(place) = place { " of " (place.name) } }
+        p { (swatch(strip.cloth)) " " (quilt.cloths[strip.cloth.0].name) ". Finished edges " b { (words::length(quilt, short)) " to " (words::length(quilt, long)) " " (quilt.measure.sign()) }
+            @if let Some(section) = plan.top.sections.get(strip.section) { ", in lap section " (section.name) } "." }
+        @if !pieces.is_empty() {
+            details #cut-here {
+                summary { "What is cut for it" }
+                @for piece in pieces {
+                    p { (piece.cut) " × " b { (words::cut_size(quilt, piece)) } " " (words::way(&piece.way)) " for " (words::uses(quilt, plan, &piece.uses)) }
+                    (how(&format!("how-here-{}", piece.name), &cut::workings(piece)))
+                }
+            }
+        }
+        @match strip.kind {
+            PieceKind::Band { band, .. } | PieceKind::BandSquare { band } => { (setting::band(quilt, band, "here-")) }
+            PieceKind::Sash | PieceKind::Cornerstone => { (setting::sashing(quilt, "here-")) }
+            PieceKind::Frame { .. } | PieceKind::FrameSquare { .. } => {
+                @if let Some(place) = place {
+                    @let here = &quilt.setting.places[place.row][place.number];
+                    div.fields { (fields::choice("place-frame", "Frame here", &frames(worked, place.row, place.number, here.frame))) }
+                    @if let FrameChoice::Framed(FrameId(frame)) = here.frame {
+                        h3 { "Frame " (quilt.frames[frame].key) ", wherever it is used" }
+                        (setting::frame(quilt, frame, "here-"))
+                    }
+                }
+            }
+            PieceKind::SideTriangle | PieceKind::CornerTriangle => {
+                (fields::cloth("here-triangles", "Cloth of the triangles", quilt, Some(strip.cloth), |key| fields::set_to(&["setting", "triangles"], key)))
+            }
+            PieceKind::Filler => {
+                (fields::cloth("here-filler", "Cloth of the fillers", quilt, Some(strip.cloth), |key| fields::set_to(&["setting", "filler"], key)))
+            }
+        }
+    }
+}
+
+/// Frames a place can have. What is chosen is what is sewn there, wherever it was decided.
+fn frames(worked: &Worked, row: usize, number: usize, here: FrameChoice) -> Vec<(String, String, bool)> {
+    let edit = |frame: Option<&str>| json(&Edit::Frame { row, number, frame: frame.map(str::to_owned) });
+    let mut options = vec![("none".to_owned(), edit(Some("none")), here == FrameChoice::Bare)];
+    options.extend(
+        worked
+            .quilt
+            .frames
+            .iter()
+            .enumerate()
+            .map(|(i, frame)| (frame.key.clone(), edit(Some(&frame.key)), here == FrameChoice::Framed(FrameId(i)))),
+    );
+    options.push(("as its block or the setting has it".to_owned(), edit(None), false));
+    options
+}
+
+fn turned(turns: u8, mirrored: bool) -> String {
+    let turn = match turns % 4 {
+        1 => ", turned a quarter to the left",
+        2 => ", turned half round",
+        3 => ", turned a quarter to the right",
+        _ => "",
+    };
+    format!("{}{turn}", if mirrored { ", mirrored" } else { "" })
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}

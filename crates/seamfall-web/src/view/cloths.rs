@@ -1,0 +1,48 @@
+//! The cloths: how they look, and what they are like to cut.
+
+use super::fields::{self, set, swatch};
+use super::words;
+use maud::{Markup, html};
+use seamfall_model::{ClothId, Edit, Quilt};
+use seamfall_plan::Plan;
+
+/// The list of cloths.
+pub fn region(quilt: &Quilt, plan: &Plan) -> Markup {
+    html! {
+        @for (i, cloth) in quilt.cloths.iter().enumerate() {
+            @let key = cloth.key.as_str();
+            @let id = |what: &str| format!("cloth-{key}-{what}");
+            @let used = plan.cutting.cloths.iter().find(|bought| bought.cloth == ClothId(i));
+            details.card #(id("card")) {
+                summary { (swatch(ClothId(i))) " " b { (cloth.name) } " "
+                    span.quiet { (words::value(cloth.value)) @if let Some(bought) = used { ", " (bought.shown(quilt)) } @else { ", not used" } } }
+                div.fields {
+                    (fields::text(&id("name"), "Name", &cloth.name, &set(&["cloth", key, "name"])))
+                    label.field for=(id("colour")) { span { "Colour" }
+                        input id=(id("colour")) type="color" value=(cloth.colour.hex()) data-edit=(set(&["cloth", key, "colour"])); }
+                    (options(&id("value"), "Value", &["cloth", key, "value"], &["light", "medium", "dark"], words::value(cloth.value)))
+                    (options(&id("print"), "Print runs", &["cloth", key, "print"], &["none", "two-way", "one-way"], words::print(cloth.print)))
+                    (fields::text(&id("width"), "Usable width", &words::typed(quilt, cloth.width), &set(&["cloth", key, "width"])))
+                    @if used.is_none() {
+                        (fields::button(&id("remove"), "Take away", &fields::remove(&["cloth", key]), None))
+                    }
+                }
+            }
+        }
+        form.card.fields #cloth-add data-edit=(add()) {
+            h3 { "Add a cloth" }
+            label.field for="cloth-add-name" { span { "Name" } input #cloth-add-name name="name" required autocomplete="off"; }
+            label.field for="cloth-add-colour" { span { "Colour" } input #cloth-add-colour name="colour" type="color" value="#a8763e"; }
+            button type="submit" { "Add" }
+        }
+    }
+}
+
+fn add() -> String {
+    fields::json(&Edit::AddCloth { key: String::new(), name: "$name".to_owned(), colour: "$colour".to_owned() })
+}
+
+fn options(id: &str, label: &str, path: &[&str], all: &[&str], current: &str) -> Markup {
+    let options: Vec<_> = all.iter().map(|&each| (each.to_owned(), fields::set_to(path, each), each == current)).collect();
+    fields::choice(id, label, &options)
+}

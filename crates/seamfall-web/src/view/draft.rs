@@ -1,0 +1,84 @@
+//! The blocks: their drawings, patches and templates, and the starter set.
+
+use super::fields::{self, set};
+use super::words;
+use maud::{Markup, PreEscaped, html};
+use seamfall_draw::{BlockStyle, Colours, PatchLabels, block_svg};
+use seamfall_model::{BlockId, Edit, FrameChoice, FrameId, Quilt, starter_blocks};
+use seamfall_plan::Plan;
+
+const STYLE: BlockStyle = BlockStyle {
+    paint: seamfall_draw::Paint::Cloths,
+    colours: Colours::Classes,
+    labels: PatchLabels::Letters,
+    grain: false,
+    ids: false,
+};
+
+/// The blocks of the quilt and those that can be added. Links are relative to the quilt's page.
+pub fn region(quilt: &Quilt, plan: &Plan) -> Markup {
+    html! {
+        @for (i, block) in quilt.blocks.iter().enumerate() {
+            @let draft = &plan.drafts[i];
+            @let key = block.key.as_str();
+            @let id = |what: &str| format!("block-{key}-{what}");
+            @let places = plan.top.places.iter().filter(|place| place.block == BlockId(i)).count();
+            details.card.block #(id("card")) {
+                summary {
+                    span.thumb { (PreEscaped(block_svg(quilt, draft, BlockId(i), &STYLE))) }
+                    span { b { (block.name) } br; span.quiet { (words::size(quilt, draft.size.x, draft.size.y)) ", " (words::count(places, "place", "places")) } }
+                }
+                div.fields {
+                    (fields::text(&id("name"), "Name", &block.name, &set(&["block", key, "name"])))
+                    (fields::text(&id("size"), "Finished size", &words::typed_size(quilt, block.shape), &set(&["block", key, "size"])))
+                    @for (n, part) in block.parts.iter().enumerate() {
+                        (fields::cloth(&id(&format!("part{n}")), &format!("Cloth of {}", part.name), quilt, Some(part.cloth), |cloth| {
+                            fields::json(&Edit::Paint { block: key.to_owned(), part: part.name.clone(), cloth: cloth.to_owned() })
+                        }))
+                    }
+                    (fields::choice(&id("frame"), "Frame", &frames(quilt, key, block.frame)))
+                }
+                h3 { "Templates" }
+                table {
+                    thead { tr { th { "Letter" } th { "Shape, finished" } th.number { "In a block" } th { "Full size" } } }
+                    tbody {
+                        @for template in &draft.templates {
+                            tr {
+                                td { b { (template.letter) } }
+                                td { (words::kind(quilt, template.kind)) }
+                                td.number { (template.count) }
+                                td { a href={ "templates/" (key) "/" (template.letter) ".svg" } { "SVG" } }
+                            }
+                        }
+                    }
+                }
+                p { a href={ "templates/" (key) ".dxf" } download={ (key) ".dxf" } { "All templates as DXF" } }
+                @if places == 0 { (fields::button(&id("remove"), "Take this block away", &fields::remove(&["block", key]), None)) }
+            }
+        }
+        details.card #starter-set {
+            summary { b { "Add a block of the starter set" } }
+            ul.starters {
+                @for block in starter_blocks() {
+                    @let add = Edit::AddStarter { starter: block.key.clone(), key: String::new() };
+                    li { button id={ "starter-" (block.key) } type="button" data-edit=(fields::json(&add)) {
+                        img src={ "/starter/" (block.key) ".svg" } alt="" loading="lazy" width="72" height="72"; span { (block.name) }
+                    } }
+                }
+            }
+        }
+    }
+}
+
+/// The frames a block can have, with the edit for each.
+fn frames(quilt: &Quilt, block: &str, own: Option<FrameChoice>) -> Vec<(String, String, bool)> {
+    let path = ["block", block, "frame"];
+    let mut options = vec![("as the setting has it".to_owned(), fields::remove(&path), own.is_none())];
+    options.push(("none".to_owned(), fields::set_to(&path, "none"), own == Some(FrameChoice::Bare)));
+    options.extend(
+        quilt.frames.iter().enumerate().map(|(i, frame)| {
+            (frame.key.clone(), fields::set_to(&path, &frame.key), own == Some(FrameChoice::Framed(FrameId(i))))
+        }),
+    );
+    options
+}

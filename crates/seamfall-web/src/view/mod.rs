@@ -1,0 +1,16 @@
+//! Pages and the parts of them that change with the quilt.
+//!
+//! A control carries the edit it makes in `data-edit`, as JSON; `$` in it stands for what is typed or chosen, `$name` for the field
+//! of that name in the same form. The script sends it, and repaints what the answer says. Ids are stable, so that the keyboard's
+//! focus and what is unfolded survive a repaint.
+
+pub mod about;
+pub mod cloths;
+pub mod cut;
+pub mod draft;
+pub mod fields;
+pub mod findings;
+pub mod head;
+pub mod page;
+pub mod setting;
+pub mod words;

@@ -1,0 +1,187 @@
+//! Whole pages: the workroom, the list of quilts, and what is shown when something could not be done.
+
+use super::about;
+use crate::room::Worked;
+use crate::trouble::Body;
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+use seamfall_store::QuiltId;
+
+fn page(title: &str, body: &Markup, cloths: Option<&str>) -> Markup {
+    html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                title { (title) }
+                link rel="icon" href="/assets/icon.svg" type="image/svg+xml";
+                link rel="stylesheet" href="/assets/workroom.css";
+                @if let Some(cloths) = cloths { link #cloth-colours rel="stylesheet" href=(cloths); }
+                script src="/assets/workroom.js" defer {}
+            }
+            (body)
+        }
+    }
+}
+
+/// The keys of the workroom, and what they do.
+const KEYS: [(&str, &str); 11] = [
+    ("arrows", "go from place to place on the drawing"),
+    ("Enter", "choose what the drawing's focus is on"),
+    ("l, r", "turn the block a quarter to the left, to the right"),
+    ("m", "mirror the block"),
+    ("x", "exchange the block with another place"),
+    ("p", "go to the next patch of the block"),
+    ("Ctrl+Z", "undo"),
+    ("Ctrl+Y, Ctrl+Shift+Z", "redo"),
+    ("+, −, 0", "zoom in, out, show the whole quilt"),
+    ("Esc", "let go of what is chosen"),
+    ("?", "show these keys"),
+];
+
+/// The workroom on a quilt.
+pub fn workroom(worked: &Worked) -> Markup {
+    let stored = &worked.stored;
+    let region = |id: &str| PreEscaped(worked.painted.regions.get(id).map_or("", String::as_str));
+    let base = format!("/q/{}/", worked.id);
+    let stage = |id: &str, number: &str, word: &str, what: &str| {
+        html! { button id={ "go-" (id) } type="button" data-stage=(id) aria-controls={ "stage-" (id) } { span.number { (number) } " " b { (word) } " " span.what { (what) } } }
+    };
+    let body = html! {
+        body.workroom data-base=(base) data-revision=(stored.revision.0) {
+            a.skip href="#drawing" { "To the drawing" }
+            header {
+                a.brand href="/quilts" title="All quilts" { (mark()) span { "Seamfall" } }
+                div #head { (region("head")) }
+                div.tools {
+                    button #undo type="button" aria-keyshortcuts="Control+Z" disabled[stored.undo.is_none()] title=[&stored.undo] { span aria-hidden="true" { "↶ " } "Undo" }
+                    button #redo type="button" aria-keyshortcuts="Control+Y" disabled[stored.redo.is_none()] title=[&stored.redo] { span aria-hidden="true" { "↷ " } "Redo" }
+                    button #show-keys type="button" aria-keyshortcuts="?" { "Keys " kbd { "?" } }
+                    details.menu #menu {
+                        summary { "Quilt" }
+                        ul {
+                            li { a href="/quilts" { "All quilts, new, bring in a file" } }
+                            li { a href={ (base) "file" } download { "Save as quilt file" } }
+                            li { a href={ (base) "book.pdf?paper=letter" } { "Book, Letter (PDF)" } }
+                            li { a href={ (base) "book.pdf?paper=a4" } { "Book, A4 (PDF)" } }
+                            li { a href={ (base) "quilt.svg" } { "Drawing (SVG)" } }
+                            li { a href={ (base) "plan.json" } { "Plan (JSON)" } }
+                        }
+                    }
+                }
+            }
+            main {
+                section.top aria-label="Drawing of the quilt" {
+                    div.view {
+                        div role="group" aria-label="What the drawing shows" {
+                            label.switch { input type="radio" name="paint" value="cloths" checked; " cloths" }
+                            label.switch { input type="radio" name="paint" value="values"; " values" }
+                            label.switch { input type="radio" name="paint" value="lines"; " lines" }
+                            label.switch { input #show-names type="checkbox"; " names" }
+                            label.switch { input #show-sections type="checkbox"; " lap sections" }
+                        }
+                        div.zoom {
+                            button #zoom-out type="button" aria-label="Zoom out" { "−" }
+                            button #zoom-fit type="button" aria-label="Show the whole quilt" { "all" }
+                            button #zoom-in type="button" aria-label="Zoom in" { "+" }
+                        }
+                    }
+                    div #drawing tabindex="-1" { (PreEscaped(&worked.painted.whole)) }
+                    div #message role="alert" hidden {}
+                    p #said role="status" aria-live="polite" {}
+                }
+                section.side aria-label="What it is and what can be changed" {
+                    nav.stages aria-label="Stages of the work" {
+                        (stage("cloths", "", "cloths", "what it is made of"))
+                        (stage("draft", "2", "draft", "blocks"))
+                        (stage("set", "3", "set", "the top"))
+                        (stage("cut", "6", "cut", "buy and cut"))
+                    }
+                    div #findings { (region("findings")) }
+                    section.stage #stage-cloths aria-label="Cloths" hidden { h2 { "Cloths" } div #cloths { (region("cloths")) } }
+                    section.stage #stage-draft aria-label="Draft" hidden { h2 { "Blocks" } div #draft { (region("draft")) } }
+                    section.stage #stage-set aria-label="Set" {
+                        div #about { (about::region(worked, "")) }
+                        div #setting { (region("setting")) }
+                    }
+                    section.stage #stage-cut aria-label="Cut" hidden { div #cut { (region("cut")) } }
+                }
+            }
+            dialog #keys aria-labelledby="keys-title" {
+                h2 #keys-title { "Keys" }
+                dl { @for (key, what) in KEYS { div { dt { kbd { (key) } } dd { (what) } } } }
+                form method="dialog" { button { "Close" } }
+            }
+            noscript { p.trouble { "The workroom needs JavaScript, which it brings itself. The book and the plan can be had without: see the menu." } }
+        }
+    };
+    page(&format!("{} - Seamfall", worked.quilt.name), &body, Some(&format!("{base}cloths.css?{}", stored.revision.0)))
+}
+
+/// A line of the list of quilts.
+pub struct Line {
+    /// The quilt.
+    pub id: QuiltId,
+    /// Its name, or what is wrong with its text.
+    pub name: Result<String, String>,
+    /// States it can go back and forth to.
+    pub states: u64,
+}
+
+/// The list of quilts.
+pub fn quilts(lines: &[Line], demos: &[(&str, String)]) -> Markup {
+    let body = html! {
+        body.plain {
+            header { a.brand href="/" { (mark()) span { "Seamfall" } } }
+            main {
+                h1 { "Quilts" }
+                div #message role="alert" hidden {}
+                ul.quilts {
+                    @for line in lines {
+                        li {
+                            @match &line.name {
+                                Ok(name) => a href={ "/q/" (line.id) } { b { (name) } },
+                                Err(why) => span { b { "Quilt " (line.id) } " cannot be read: " (why) },
+                            }
+                            span.quiet { (super::words::count(usize::try_from(line.states.saturating_sub(1)).unwrap_or(0), "edit", "edits")) }
+                            a href={ "/q/" (line.id) "/file" } download { "Save as file" }
+                            button type="button" data-remove={ "/q/" (line.id) "/remove" } { "Take away" }
+                        }
+                    }
+                }
+                h2 { "Begin another" }
+                div.actions { @for (key, name) in demos { button type="button" id={ "new-" (key) } data-new=(key) { (name) } } }
+                h2 { "Bring in a quilt file" }
+                label.field for="file" { span { "A file that ends in .quilt.toml" } input #file type="file" accept=".toml"; }
+            }
+        }
+    };
+    page("Quilts - Seamfall", &body, None)
+}
+
+/// Why something could not be done.
+pub fn trouble(trouble: &Body) -> Markup {
+    let body = html! {
+        body.plain {
+            header { a.brand href="/quilts" { (mark()) span { "Seamfall" } } }
+            main {
+                h1 { "This could not be done" }
+                p { (trouble.problem) }
+                ul { @for place in &trouble.places {
+                    li { "Line " (place.line) ", column " (place.column) ": " (place.reason) @if let Some(help) = &place.help { p.help { "Help: " (help) } } }
+                } }
+                p { a href="/quilts" { "All quilts" } }
+            }
+        }
+    };
+    page("Seamfall", &body, None)
+}
+
+/// The sign: two patches and the seam between them.
+fn mark() -> Markup {
+    html! { svg viewBox="0 0 24 24" width="28" height="28" aria-hidden="true" {
+        path.ink d="M2 2h20L2 22z" {}
+        path.accent d="M22 2v20H2z" {}
+        path.stitch d="M3 21L21 3" {}
+    } }
+}
