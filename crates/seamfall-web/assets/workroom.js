@@ -1,0 +1,409 @@
+// The workroom's own script: points, sends edits, repaints what changed. It computes nothing about the quilt.
+"use strict";
+
+const $ = (id) => document.getElementById(id);
+const base = document.body.dataset.base;
+let revision = Number(document.body.dataset.revision);
+let chosen = ""; // id of the chosen element of the drawing
+let exchanging = ""; // an exchange that waits for its other place
+let busy = Promise.resolve(); // edits go one after another
+let asked = 0;
+
+/** Sends a request and gives its data; what could not be done is thrown with the words of the answer. */
+async function ask(path, body, kind = "application/json") {
+  const how = body === undefined ? {} : { method: "POST", body, headers: { "content-type": kind } };
+  let answer;
+  try {
+    answer = await fetch(path, how);
+  } catch {
+    throw Object.assign(new Error("the workroom does not answer; start `seamfall` again, nothing that was said to be done is lost"), { status: 0 });
+  }
+  if (answer.ok) return answer.headers.get("content-type").startsWith("text/html") ? answer.text() : answer.json();
+  const trouble = await answer.json().catch(() => ({ problem: answer.statusText, places: [] }));
+  throw Object.assign(new Error(trouble.problem), { status: answer.status, places: trouble.places });
+}
+
+function complain(error) {
+  const message = $("message");
+  message.replaceChildren();
+  const add = (tag, text, to = message) => to.appendChild(Object.assign(document.createElement(tag), { textContent: text }));
+  add("p", error.message);
+  if (error.places?.length) {
+    const list = add("ul", "");
+    for (const { line, column, reason, help } of error.places.slice(0, 20)) {
+      const item = add("li", `Line ${line}, column ${column}: ${reason}`, list);
+      if (help) add("p", `Help: ${help}`, item).className = "help";
+    }
+  }
+  add("button", "Close").addEventListener("click", () => { message.hidden = true; });
+  message.hidden = false;
+}
+
+// ---------------------------------------------------------------- repainting
+
+/** Runs `change`, then puts the focus, what was unfolded and what was ticked back by id. */
+function keeping(change) {
+  const focused = document.activeElement?.id;
+  const open = [...document.querySelectorAll(".side details[id]")].map((each) => [each.id, each.open]);
+  const ticked = [...document.querySelectorAll("[data-keep]")].map((each) => [each.id, each.checked]);
+  change();
+  for (const [id, is] of open) if ($(id) instanceof HTMLDetailsElement) $(id).open = is;
+  for (const [id, is] of ticked) if ($(id)) $(id).checked = is;
+  if (focused && document.activeElement?.id !== focused) $(focused)?.focus({ preventScroll: true });
+}
+
+/** Elements parsed inside an svg, so that they are drawings and not unknown HTML. */
+function drawn(markup) {
+  const holder = document.createElement("template");
+  holder.innerHTML = `<svg xmlns="http://www.w3.org/2000/svg">${markup}</svg>`;
+  return [...holder.content.firstChild.children];
+}
+
+function repaint(answer) {
+  revision = answer.revision;
+  keeping(() => {
+    if (answer.whole) {
+      $("drawing").innerHTML = answer.whole;
+      view = null;
+      dress();
+    } else {
+      for (const fresh of drawn(answer.elements.join(""))) {
+        const old = $(fresh.id);
+        if (old.classList.contains("place")) prepare(fresh, old.getAttribute("tabindex"));
+        old.replaceWith(fresh);
+      }
+      if (answer.names) svg().querySelector(".names").replaceWith(...drawn(answer.names));
+    }
+    for (const [id, html] of Object.entries(answer.regions)) $(id).innerHTML = html;
+    if (chosen && !$(chosen)) chosen = "";
+    $("about").innerHTML = answer.about;
+    if (answer.colours) $("cloth-colours").href = `${base}cloths.css?${revision}`;
+    for (const [id, what] of [["undo", answer.undo], ["redo", answer.redo]]) {
+      $(id).disabled = what === null;
+      $(id).title = what ?? "";
+    }
+  });
+  if (answer.regions.head) document.title = `${$("head").querySelector("h1").textContent} - Seamfall`;
+  outline();
+  if (answer.said) $("said").textContent = answer.said;
+  $("message").hidden = true;
+}
+
+/** Sends `what` with the state that is shown, after all that was sent before. */
+function send(where, what = {}) {
+  busy = busy.then(async () => {
+    try {
+      repaint(await ask(base + where, JSON.stringify({ revision, about: chosen, ...what })));
+    } catch (error) {
+      if (error.status === 409 && where === "edit") repaint(await ask(`${base}state?about=${encodeURIComponent(chosen)}`));
+      else keeping(restore);
+      complain(error);
+    }
+  }).catch(complain);
+  return busy;
+}
+
+/** Fields show again what stands in the quilt. */
+function restore() {
+  for (const input of document.querySelectorAll(".side input[data-edit], form[data-at-once] input")) input.value = input.defaultValue;
+  for (const select of document.querySelectorAll(".side select")) for (const option of select.options) option.selected = option.defaultSelected;
+}
+
+/** An edit with `$` and `$name` filled in. */
+function filled(edit, value, form) {
+  return JSON.parse(edit, (_, each) => {
+    if (typeof each !== "string" || !each.startsWith("$")) return each;
+    if (each === "$") return value;
+    const field = form.elements[each.slice(1)];
+    return field.type === "number" ? Number(field.value) : field.value;
+  });
+}
+
+// ---------------------------------------------------------------- the drawing
+
+const svg = () => $("drawing").firstElementChild;
+const places = () => svg().querySelectorAll("g.place");
+
+/** A place can have the focus; one of them is in the order of the Tab key. */
+function prepare(place, tabindex) {
+  place.setAttribute("tabindex", tabindex);
+  place.setAttribute("role", "button");
+  place.setAttribute("aria-label", place.querySelector("title")?.textContent ?? place.id);
+}
+
+function dress() {
+  let first = "0";
+  for (const place of places()) {
+    prepare(place, first);
+    first = "-1";
+  }
+  show();
+}
+
+function show() {
+  const picture = svg();
+  picture.classList.remove("cloths", "values", "lines");
+  picture.classList.add(document.querySelector("[name=paint]:checked").value);
+  picture.classList.toggle("with-names", $("show-names").checked);
+  picture.classList.toggle("with-sections", $("show-sections").checked);
+}
+
+/** Draws a line round what is chosen, above everything else. */
+function outline() {
+  svg().querySelector("#pick")?.remove();
+  const element = chosen && $(chosen);
+  if (!element) return;
+  const pick = drawn('<g id="pick" pointer-events="none"></g>')[0];
+  const of = element.matches("g") ? element.querySelectorAll("path") : [element];
+  for (const kind of ["under", "over"]) {
+    for (const path of of) {
+      const line = document.createElementNS("http://www.w3.org/2000/svg", "path");
+      line.setAttribute("d", path.getAttribute("d"));
+      line.setAttribute("class", kind);
+      pick.append(line);
+    }
+  }
+  svg().append(pick);
+}
+
+const placeOf = (id) => ($(id)?.closest("#drawing g.place"));
+
+/** Chooses an element of the drawing and shows what it is. */
+async function choose(id, focus = false) {
+  if (exchanging && id) {
+    const other = placeOf(id);
+    if (!other) return;
+    const [, letters, number] = /^([A-Z]+)(\d+)$/.exec(other.id);
+    const row = [...letters].reduce((sum, letter) => sum * 26 + letter.charCodeAt(0) - 64, 0) - 1;
+    const edit = JSON.parse(exchanging, (_, each) => (each === "$row" ? row : each === "$number" ? Number(number) - 1 : each));
+    leaveExchange();
+    return send("edit", { edit });
+  }
+  chosen = id;
+  const place = placeOf(id);
+  if (place) {
+    for (const other of svg().querySelectorAll('g.place[tabindex="0"]')) other.setAttribute("tabindex", "-1");
+    place.setAttribute("tabindex", "0");
+    if (focus) place.focus({ preventScroll: true });
+  }
+  outline();
+  if (id) stage("set");
+  const mine = ++asked;
+  busy = busy.then(async () => {
+    if (mine !== asked) return;
+    const html = await ask(`${base}about/${encodeURIComponent(id || "none")}`);
+    keeping(() => { $("about").innerHTML = html; });
+    if (id) $("said").textContent = $("about").querySelector("h2")?.textContent ?? "";
+  }).catch(complain);
+  return busy;
+}
+
+function leaveExchange() {
+  exchanging = "";
+  $("drawing").classList.remove("waiting");
+}
+
+/** Goes to the nearest place that lies in a direction. */
+function go(dx, dy) {
+  const all = [...places()];
+  const here = placeOf(document.activeElement.id) ?? placeOf(chosen);
+  if (!here) return choose(all[0]?.id ?? "", true);
+  const middle = (place) => { const box = place.getBBox(); return [box.x + box.width / 2, box.y + box.height / 2]; };
+  const [x, y] = middle(here);
+  let best = null;
+  let least = Infinity;
+  for (const place of all) {
+    const [px, py] = middle(place);
+    const along = (px - x) * dx + (py - y) * dy;
+    const aside = Math.abs((px - x) * dy) + Math.abs((py - y) * dx);
+    if (along <= 1e-6 || aside > along * 1.5) continue;
+    if (along + 2 * aside < least) [best, least] = [place, along + 2 * aside];
+  }
+  if (!best) return;
+  if (!exchanging) return choose(best.id, true);
+  best.setAttribute("tabindex", "0");
+  best.focus({ preventScroll: true });
+}
+
+/** The next patch of the place that is chosen. */
+function nextPatch() {
+  const place = placeOf(chosen);
+  if (!place) return;
+  const patches = [...place.querySelectorAll("path")].filter((path) => /\.[po]\d+$/.test(path.id));
+  const at = patches.findIndex((path) => path.id === chosen);
+  if (patches.length) choose(patches[(at + 1) % patches.length].id);
+}
+
+// ---------------------------------------------------------------- zooming
+
+let view = null; // the part of the drawing that is shown; nothing for all of it
+let all = null;
+
+function zoomed() {
+  if (!view) {
+    const box = svg().viewBox.baseVal;
+    all = { x: box.x, y: box.y, width: box.width, height: box.height };
+    view = { ...all };
+  }
+  return view;
+}
+
+function look(next) {
+  zoomed();
+  const width = Math.min(all.width, Math.max(all.width / 40, next.width));
+  const height = (width / all.width) * all.height;
+  const within = (from, size, start, length) => Math.min(Math.max(from, start), start + length - size);
+  view = { width, height, x: within(next.x, width, all.x, all.width), y: within(next.y, height, all.y, all.height) };
+  svg().setAttribute("viewBox", `${view.x} ${view.y} ${view.width} ${view.height}`);
+  $("drawing").classList.toggle("zoomed", width < all.width);
+}
+
+/** Zooms so that the point of the drawing under `x`, `y` stays there. */
+function zoom(by, x, y) {
+  const { x: left, y: top, width, height } = zoomed();
+  const box = svg().getBoundingClientRect();
+  const point = new DOMPoint(x ?? box.x + box.width / 2, y ?? box.y + box.height / 2).matrixTransform(svg().getScreenCTM().inverse());
+  look({ width: width / by, height: height / by, x: point.x - (point.x - left) / by, y: point.y - (point.y - top) / by });
+}
+
+function pan(dx, dy) {
+  const scale = svg().getScreenCTM().a;
+  const { x, y, width, height } = zoomed();
+  look({ x: x - dx / scale, y: y - dy / scale, width, height });
+}
+
+function listenToPointers(drawing) {
+  const down = new Map();
+  let moved = false;
+  drawing.addEventListener("wheel", (event) => {
+    event.preventDefault();
+    zoom(Math.exp(-event.deltaY * (event.deltaMode ? 0.05 : 0.002)), event.clientX, event.clientY);
+  }, { passive: false });
+  drawing.addEventListener("pointerdown", (event) => {
+    if (down.size === 0) moved = false;
+    down.set(event.pointerId, { x: event.clientX, y: event.clientY, from: [event.clientX, event.clientY] });
+  });
+  drawing.addEventListener("pointermove", (event) => {
+    const last = down.get(event.pointerId);
+    if (!last) return;
+    const { clientX: x, clientY: y } = event;
+    // Less than this is a hand that trembles, in pixels; found by trying.
+    if (!moved && Math.hypot(x - last.from[0], y - last.from[1]) < 6) return;
+    moved = true;
+    drawing.setPointerCapture(event.pointerId);
+    if (down.size === 1) pan(x - last.x, y - last.y);
+    else {
+      const other = [...down].find(([id]) => id !== event.pointerId)[1];
+      const apart = (a, b) => Math.hypot(a.x - b.x, a.y - b.y);
+      zoom(apart({ x, y }, other) / Math.max(apart(last, other), 1), (x + other.x) / 2, (y + other.y) / 2);
+    }
+    Object.assign(last, { x, y });
+  });
+  for (const end of ["pointerup", "pointercancel"]) drawing.addEventListener(end, (event) => down.delete(event.pointerId));
+  drawing.addEventListener("click", (event) => {
+    if (moved) return;
+    const hit = event.target.closest("[id]");
+    if (hit && hit !== drawing) choose(hit.id, true);
+  });
+}
+
+// ---------------------------------------------------------------- the page
+
+function stage(name) {
+  for (const each of document.querySelectorAll("section.stage")) each.hidden = each.id !== `stage-${name}`;
+  for (const each of document.querySelectorAll("[data-stage]")) {
+    if (each.dataset.stage === name) each.setAttribute("aria-current", "step");
+    else each.removeAttribute("aria-current");
+  }
+}
+
+function onClick(event) {
+  const button = event.target.closest("button");
+  const data = button?.dataset;
+  if (!data) return;
+  if (data.stage) stage(data.stage);
+  else if (data.go?.startsWith("stage:")) stage(data.go.slice(6));
+  else if (data.go) choose(data.go);
+  else if (data.exchange) {
+    exchanging = data.exchange;
+    $("drawing").classList.add("waiting");
+    $("said").textContent = "Point at the other place, or go there with the arrows and press Enter. Esc leaves it.";
+    placeOf(chosen)?.focus({ preventScroll: true });
+  } else if (data.edit) {
+    const everywhere = data.everywhere && $("everywhere")?.checked;
+    send("edit", { edit: JSON.parse(everywhere ? data.everywhere : data.edit) });
+  }
+}
+
+function onChange(event) {
+  const { target } = event;
+  if (target.name === "paint" || target.id === "show-names" || target.id === "show-sections") return show();
+  const form = target.closest("form[data-at-once]");
+  if (form) return form.reportValidity() && send("edit", { edit: filled(form.dataset.edit, "", form) });
+  const edit = target.matches("select") ? target.selectedOptions[0].dataset.edit : target.dataset.edit;
+  if (edit) send("edit", { edit: filled(edit, target.value) });
+}
+
+function onKey(event) {
+  const { key, target } = event;
+  const typing = target.matches("input:not([type=checkbox], [type=radio]), select, textarea");
+  const command = event.ctrlKey || event.metaKey;
+  const act = (does) => { event.preventDefault(); does(); };
+  if (command && !typing) {
+    if (key.toLowerCase() === "z") act(() => $(event.shiftKey ? "redo" : "undo").click());
+    if (key.toLowerCase() === "y") act(() => $("redo").click());
+  }
+  if (command || event.altKey || typing || $("keys").open) return;
+  const onDrawing = target.closest("#drawing") || target === document.body;
+  const way = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }[key];
+  if (way && onDrawing) act(() => go(...way));
+  else if ((key === "Enter" || key === " ") && target.matches("g.place")) act(() => choose(target.id, true));
+  else if (key === "Escape") act(() => (exchanging ? leaveExchange() : choose("")));
+  else if (key === "?") act(() => $("keys").showModal());
+  else if (key === "+") act(() => zoom(1.5));
+  else if (key === "-") act(() => zoom(1 / 1.5));
+  else if (key === "0") act(() => look(zoomed() && all));
+  else if (key === "p") act(nextPatch);
+  else if (/^[a-z]$/.test(key) && chosen) act(() => { busy = busy.then(() => { document.querySelector(`#about [data-key="${key}"]`)?.click(); }); });
+}
+
+function startWorkroom() {
+  dress();
+  stage("set");
+  listenToPointers($("drawing"));
+  document.addEventListener("click", onClick);
+  document.addEventListener("change", onChange);
+  document.addEventListener("keydown", onKey);
+  document.addEventListener("submit", (event) => {
+    const edit = event.target.dataset.edit;
+    if (!edit) return;
+    event.preventDefault();
+    send("edit", { edit: filled(edit, "", event.target) });
+  });
+  $("undo").addEventListener("click", () => send("undo"));
+  $("redo").addEventListener("click", () => send("redo"));
+  $("show-keys").addEventListener("click", () => $("keys").showModal());
+  $("zoom-in").addEventListener("click", () => zoom(1.5));
+  $("zoom-out").addEventListener("click", () => zoom(1 / 1.5));
+  $("zoom-fit").addEventListener("click", () => look(zoomed() && all));
+}
+
+function startQuilts() {
+  const open = (asking) => asking.then((answer) => location.assign(answer.open)).catch(complain);
+  document.addEventListener("click", (event) => {
+    const data = event.target.closest("button")?.dataset ?? {};
+    if (data.new) open(ask(`/new/${data.new}`, ""));
+    if (data.remove && confirm("Take this quilt away, with all its edits? This cannot be undone.")) open(ask(data.remove, ""));
+  });
+  $("file")?.addEventListener("change", ({ target }) => {
+    const [file] = target.files;
+    target.value = "";
+    if (!file) return;
+    // The server refuses it too; this spares sending it.
+    if (file.size > 2 * 1024 * 1024) return complain(new Error(`${file.name} is larger than 2 MiB, which no quilt file needs to be`));
+    open(ask("/import", file, "application/toml"));
+  });
+}
+
+if (base) startWorkroom();
+else startQuilts();

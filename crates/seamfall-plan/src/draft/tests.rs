@@ -8,7 +8,7 @@ mod laws;
 use super::*;
 use seamfall_model::{Finding, Grade, Spot, read};
 
-/// A quilt of one block with the given lines; cloths `red` and `blue`, allowance 1/4 in.
+/// A quilt with a block of the given lines as its first; cloths `red` and `blue`, allowance 1/4 in.
 fn quilt(block: &str) -> Quilt {
     quilt_in("inch", block)
 }
@@ -27,9 +27,13 @@ colour = "#3333aa"
 layout = "straight"
 columns = 1
 rows = 1
-pattern = [["b"]]
+pattern = [["other"]]
 [block.b]
 {block}
+[block.other]
+shape = "square"
+size = "6"
+patches = {{ red = [[1, 1]] }}
 "##
     );
     read(&text).unwrap_or_else(|error| panic!("{error:#?}\n{text}"))

@@ -14,7 +14,7 @@ fn four_squares_share_a_template_whatever_their_cloth() {
     let cut = draft.templates[0].cut.as_ref().expect("it has room");
     assert_eq!(
         cut.corners().map(|corner| (corner.x, corner.y)).collect::<Vec<_>>(),
-        [(0.0, 0.0), (3.5, 0.0), (3.5, 3.5), (0.0, 3.5)]
+        [(3.5, 0.0), (3.5, 3.5), (0.0, 3.5), (0.0, 0.0)]
     );
 }
 
@@ -24,7 +24,7 @@ fn grain_lies_on_the_outside_of_the_block() {
     let draft = clean(
         "shape = \"rectangle\"\nsize = \"6 x 3\"\ngrid = [2, 1]\nseams = [[0, 0, 1, 1, 2, 0]]\npatches = { red = [[1, 0.5]], blue = [[0.2, 0.8], [1.8, 0.8]] }",
     );
-    assert_eq!(list(&draft), ["A 2 HalfSquare { leg: 3.0 }", "B 1 QuarterSquare { long_side: 6.0 }"]);
+    assert_eq!(list(&draft), ["A 1 QuarterSquare { long_side: 6.0 }", "B 2 HalfSquare { leg: 3.0 }"]);
     let grain: Vec<f64> = draft.patches.iter().map(|patch| patch.grain_deg).collect();
     assert!(grain.iter().all(|deg| deg % 90.0 == 0.0), "{grain:?}");
 }
