@@ -138,7 +138,7 @@ fn facts(quilt: &Quilt, plan: &Plan, size: &str) -> Vec<(String, String)> {
         fact("Kinds of block", used_blocks(plan).len().to_string()),
         fact("Lap sections", plan.top.sections.len().to_string()),
         fact("Cloths", plan.cutting.cloths.len().to_string()),
-        fact("Seam allowance", quilt.allowance.0.shown_with_unit(quilt.step)),
+        fact("Seam allowance", words::allowance(quilt)),
     ]
 }
 
@@ -304,17 +304,26 @@ fn setting_facts(quilt: &Quilt) -> Vec<String> {
 
 fn section_row(quilt: &Quilt, plan: &Plan, section: &seamfall_plan::set::Section) -> Section {
     let places: Vec<_> = section.places.iter().map(|&place| plan.top.places[place].name.as_str()).collect();
-    let mut counts = BTreeMap::new();
-    for &strip in &section.strips {
-        *counts.entry(words::piece_kind(plan.top.strips[strip].kind)).or_insert(0) += 1;
-    }
-    let strips: Vec<_> = counts.into_iter().map(|(word, count)| words::count(count, word)).collect();
+    let strips: Vec<_> = strip_counts(plan, section).into_iter().map(|(word, count)| words::count(count, word)).collect();
     Section {
         name: section.name.clone(),
         size: words::size(quilt, section.size.x, section.size.y),
         places: places.join(", "),
         strips: strips.join(", "),
     }
+}
+
+/// What else than framed blocks a section holds, in the order of the plan.
+fn strip_counts(plan: &Plan, section: &seamfall_plan::set::Section) -> Vec<(&'static str, usize)> {
+    let mut counts: Vec<(&'static str, usize)> = Vec::new();
+    for &strip in &section.strips {
+        let Some(word) = words::piece_kind(plan.top.strips[strip].kind) else { continue };
+        match counts.iter_mut().find(|(known, _)| *known == word) {
+            Some((_, count)) => *count += 1,
+            None => counts.push((word, 1)),
+        }
+    }
+    counts
 }
 
 /// Templates on sheets, and what is said about those that are not printed.

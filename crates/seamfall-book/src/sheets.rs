@@ -182,12 +182,15 @@ fn put(sheets: &mut Vec<Shared>, piece: &Piece, turned: bool, area: (f64, f64)) 
 }
 
 impl Shared {
-    /// Takes up `cell` on a shelf with room for it, or on a new one.
+    /// Takes up `cell` on a shelf with room for it, or on a new one. The last shelf may grow as far as the sheet goes.
     fn room(&mut self, cell: (f64, f64), area: (f64, f64)) -> Option<(f64, f64)> {
-        for (y, shelf_height, filled) in &mut self.shelves {
-            if cell.1 <= *shelf_height && *filled + cell.0 <= area.0 {
+        let last = self.shelves.len().wrapping_sub(1);
+        for (number, (y, shelf_height, filled)) in self.shelves.iter_mut().enumerate() {
+            let tallest = if number == last { area.1 - *y } else { *shelf_height };
+            if cell.1 <= tallest && *filled + cell.0 <= area.0 {
                 let x = *filled;
                 *filled += cell.0 + GAP;
+                *shelf_height = shelf_height.max(cell.1);
                 return Some((x, *y));
             }
         }

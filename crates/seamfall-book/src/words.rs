@@ -10,6 +10,14 @@ pub fn length(quilt: &Quilt, value: f64) -> String {
     Length::new(value).shown(quilt.step)
 }
 
+/// `1/4 in`; an allowance that lies between the steps, such as 0.75 cm, as it is.
+pub fn allowance(quilt: &Quilt) -> String {
+    let allowance = quilt.allowance.0;
+    let on_step = (quilt.step.nearest(allowance) - allowance).value().abs() < 1e-9;
+    let shown = if on_step { allowance.shown(quilt.step) } else { decimal(allowance.value()) };
+    format!("{shown} {}", quilt.measure.sign())
+}
+
 /// `84 × 98 in`.
 pub fn size(quilt: &Quilt, width: f64, height: f64) -> String {
     format!("{} × {} {}", length(quilt, width), length(quilt, height), quilt.measure.sign())
@@ -72,8 +80,8 @@ pub fn kind(quilt: &Quilt, kind: Kind) -> String {
         Kind::Equilateral { height } => format!("triangle with equal sides, {} high", show(height)),
         Kind::Diamond { width, angle_deg, .. } => format!("diamond of {:.0}°, {} across", angle_deg, show(width)),
         Kind::Hexagon { flats, .. } => format!("hexagon, {} between flat sides", show(flats)),
-        Kind::Straight => "straight edges, by template".to_owned(),
-        Kind::Curved => "with a curve, by template".to_owned(),
+        Kind::Straight => "straight edges".to_owned(),
+        Kind::Curved => "with a curve".to_owned(),
         Kind::Overlay => "laid over, edge turned under".to_owned(),
     }
 }
@@ -113,7 +121,7 @@ pub fn exact_size(piece: &CutPiece) -> String {
     let same = |a: f64, b: f64| (a - b).abs() < 1e-6;
     let (width, long) = (&piece.width, &piece.length);
     if same(width.exact, width.value) && same(long.exact, long.value) {
-        return "as it is".to_owned();
+        return "exact".to_owned();
     }
     if same(width.exact, long.exact) {
         decimal(width.exact)
@@ -143,11 +151,10 @@ pub fn uses(quilt: &Quilt, plan: &seamfall_plan::Plan, uses: &[Use]) -> String {
     texts.join("; ")
 }
 
-/// One piece of the top, in a word or two.
-pub fn piece_kind(kind: PieceKind) -> &'static str {
-    match kind {
-        PieceKind::Frame { .. } => "frame strip",
-        PieceKind::FrameSquare { .. } => "frame corner square",
+/// One piece of the top, in a word or two; nothing for frames, which belong to their blocks.
+pub fn piece_kind(kind: PieceKind) -> Option<&'static str> {
+    Some(match kind {
+        PieceKind::Frame { .. } | PieceKind::FrameSquare { .. } => return None,
         PieceKind::SideTriangle => "side triangle",
         PieceKind::CornerTriangle => "corner triangle",
         PieceKind::Sash => "sashing strip",
@@ -155,5 +162,5 @@ pub fn piece_kind(kind: PieceKind) -> &'static str {
         PieceKind::Filler => "filler",
         PieceKind::Band { .. } => "band strip",
         PieceKind::BandSquare { .. } => "band corner square",
-    }
+    })
 }

@@ -249,7 +249,7 @@ fn edits_travel_as_json() {
 
 fn word() -> impl Strategy<Value = String> {
     let known = ["night", "linen", "rust", "lantern", "plain", "narrow", "none", "glow", "churn-dash", "12", "1/2", "-1", "0", "", "é \"\n"];
-    prop::sample::select(&known[..]).prop_map(str::to_owned)
+    prop::sample::select(known.to_vec()).prop_map(str::to_owned)
 }
 
 fn step() -> impl Strategy<Value = String> {
@@ -258,7 +258,7 @@ fn step() -> impl Strategy<Value = String> {
         "patches", "cloths", "glow", "strips", "corners", "squares", "pattern", "rows", "width", "at", "turn", "swap", "name", "0", "1",
         "7", "",
     ];
-    prop::sample::select(&known[..]).prop_map(str::to_owned)
+    prop::sample::select(known.to_vec()).prop_map(str::to_owned)
 }
 
 fn any_edit() -> impl Strategy<Value = Edit> {
