@@ -6,13 +6,10 @@ fn main() {
     divan::main();
 }
 
-#[divan::bench(args = ["tide_pool", "lamplight", "hill_farm"])]
-fn letter(bencher: divan::Bencher, name: &str) {
-    let quilt = match name {
-        "tide_pool" => seamfall_testkit::tide_pool(),
-        "lamplight" => seamfall_testkit::lamplight(),
-        _ => seamfall_testkit::hill_farm(),
-    };
+#[divan::bench]
+fn queen(bencher: divan::Bencher) {
+    let text = include_str!("../tests/quilts/harbour.quilt.toml");
+    let quilt = seamfall_model::read(text).expect("the sample reads");
     let plan = seamfall_plan::plan(&quilt);
     let options = BookOptions { paper: Paper::Letter, date: None };
     bencher.bench(|| book(&quilt, &plan, &options).expect("samples make a book"));

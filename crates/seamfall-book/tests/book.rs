@@ -5,6 +5,16 @@ use seamfall_model::Quilt;
 use std::path::Path;
 use std::process::Command;
 
+/// A queen in inches.
+fn harbour() -> Quilt {
+    seamfall_model::read(include_str!("quilts/harbour.quilt.toml")).expect("the sample reads")
+}
+
+/// Rows in centimetres, with templates over several sheets.
+fn weir() -> Quilt {
+    seamfall_model::read(include_str!("quilts/weir.quilt.toml")).expect("the sample reads")
+}
+
 const DATE: Option<(i32, u8, u8)> = Some((2025, 3, 5));
 
 fn made(quilt: &Quilt, paper: Paper) -> Vec<u8> {
@@ -78,7 +88,7 @@ const TWO_CENTIMETRES: [u8; 3] = [0x00, 0x64, 0x00];
 #[test]
 fn test_squares_measure_what_they_say_on_the_first_and_the_last_sheet() {
     for paper in [Paper::Letter, Paper::A4] {
-        for quilt in [seamfall_testkit::lamplight(), seamfall_testkit::market_rows()] {
+        for quilt in [harbour(), weir()] {
             let printed = Printed::new(&made(&quilt, paper));
             let sheets = printed.template_sheets();
             let ends = [*sheets.first().expect("there are templates"), *sheets.last().expect("there are templates")];
@@ -97,9 +107,33 @@ fn test_squares_measure_what_they_say_on_the_first_and_the_last_sheet() {
     }
 }
 
+/// The square in the middle of the churn dash is 4 in finished, 4 1/2 in cut: 1,350 pixels, and one stroke of 0.02 in, 6 pixels.
+#[test]
+fn a_template_measures_what_is_cut() {
+    for paper in [Paper::Letter, Paper::A4] {
+        let printed = Printed::new(&made(&harbour(), paper));
+        let named = |page: &&usize| printed.pages[**page - 1].lines().next().is_some_and(|line| line.contains("Churn dash C"));
+        let sheets = printed.template_sheets();
+        let image = printed.rendered(*sheets.iter().find(named).expect("the template is printed"));
+        let runs = |lines: u32, across: u32, pixel: &dyn Fn(u32, u32) -> bool| {
+            (0..lines).map(|line| longest_run((0..across).map(|at| pixel(line, at)))).collect::<Vec<_>>()
+        };
+        let black = |x: u32, y: u32| image.get_pixel(x, y).0.iter().all(|&part| part < 100);
+        let across = runs(image.height(), image.width(), &|line, at| black(at, line));
+        let down = runs(image.width(), image.height(), &black);
+        for (way, runs) in [("across", across), ("down", down)] {
+            assert!(runs.iter().any(|run| run.abs_diff(1356) <= 2), "{paper:?}, {way}: {:?}", runs.iter().max());
+        }
+    }
+}
+
+fn longest_run(line: impl Iterator<Item = bool>) -> usize {
+    line.fold((0, 0), |(longest, now), black| if black { (longest.max(now + 1), now + 1) } else { (longest, 0) }).0
+}
+
 #[test]
 fn the_same_plan_makes_the_same_bytes() {
-    let quilt = seamfall_testkit::tide_pool();
+    let quilt = harbour();
     assert!(made(&quilt, Paper::Letter) == made(&quilt, Paper::Letter), "two books differ");
     assert!(made(&quilt, Paper::Letter) != made(&quilt, Paper::A4), "paper matters");
 }
@@ -107,7 +141,7 @@ fn the_same_plan_makes_the_same_bytes() {
 /// Every name the maker gave, every length to buy and every entry of the cut list can be read (and heard) in the book.
 #[test]
 fn the_book_says_what_the_plan_says() {
-    for quilt in [seamfall_testkit::tide_pool(), seamfall_testkit::market_rows()] {
+    for quilt in [harbour(), weir()] {
         let plan = seamfall_plan::plan(&quilt);
         let printed = Printed::new(&made(&quilt, Paper::A4));
         let all = printed.pages.join("\n");
@@ -133,8 +167,8 @@ fn the_book_says_what_the_plan_says() {
 }
 
 #[test]
-fn every_sheet_has_its_squares_and_pages_stay_few() {
-    let printed = Printed::new(&made(&seamfall_testkit::lamplight(), Paper::Letter));
+fn template_sheets_follow_one_another_and_pages_stay_few() {
+    let printed = Printed::new(&made(&harbour(), Paper::Letter));
     let sheets = printed.template_sheets();
     assert!(sheets.windows(2).all(|pair| pair[1] == pair[0] + 1), "template sheets follow one another: {sheets:?}");
     assert!((12..60).contains(&printed.pages.len()), "{} pages", printed.pages.len());
@@ -143,7 +177,7 @@ fn every_sheet_has_its_squares_and_pages_stay_few() {
 /// Title, language and tags are what a screen reader asks for first (PDF/UA-1, ISO 14289-1, 7.1 and 7.2).
 #[test]
 fn the_book_is_tagged_and_titled() {
-    let quilt = seamfall_testkit::tide_pool();
+    let quilt = harbour();
     let printed = Printed::new(&made(&quilt, Paper::Letter));
     let info = poppler("pdfinfo", &[text_of(&printed.path())]);
     let line = |key: &str| info.lines().find(|line| line.starts_with(key)).unwrap_or_else(|| panic!("no {key} in {info}"));
@@ -155,7 +189,7 @@ fn the_book_is_tagged_and_titled() {
 /// A name no font here can show costs the book its promise to readers aloud, not its existence.
 #[test]
 fn a_name_in_any_script_still_makes_a_book() {
-    let mut quilt = seamfall_testkit::tide_pool();
+    let mut quilt = harbour();
     for name in ["#pagebreak() $x$ *bold* <label> @ref", "布のうた", "\u{202e}\u{1f9f5}\u{7}", ""] {
         quilt.name = name.to_owned();
         assert!(made(&quilt, Paper::A4).starts_with(b"%PDF-"), "{name}");
@@ -167,7 +201,7 @@ fn a_name_in_any_script_still_makes_a_book() {
 
 #[test]
 fn a_day_that_does_not_exist_is_refused() {
-    let quilt = seamfall_testkit::tide_pool();
+    let quilt = harbour();
     let plan = seamfall_plan::plan(&quilt);
     let options = BookOptions { paper: Paper::A4, date: Some((2025, 2, 30)) };
     let error = book(&quilt, &plan, &options).expect_err("February is shorter");

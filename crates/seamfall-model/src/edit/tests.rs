@@ -248,12 +248,12 @@ fn edits_travel_as_json() {
 }
 
 fn word() -> impl Strategy<Value = String> {
-    let known = ["night", "linen", "rust", "lantern", "plain", "narrow", "none", "glow", "churn-dash", "12", "1/2", "-1", "0", "", "é \"\n"];
+    const KNOWN: &[&str] = &["night", "linen", "rust", "lantern", "plain", "narrow", "none", "glow", "churn-dash", "12", "1/2", "-1", "0", "", "é \"\n"];
     prop::sample::select(known.to_vec()).prop_map(str::to_owned)
 }
 
 fn step() -> impl Strategy<Value = String> {
-    let known = [
+    const KNOWN: &[&str] = &[
         "cloth", "block", "frame", "setting", "place", "sashing", "band", "night", "lantern", "plain", "narrow", "size", "seams",
         "patches", "cloths", "glow", "strips", "corners", "squares", "pattern", "rows", "width", "at", "turn", "swap", "name", "0", "1",
         "7", "",

@@ -3,7 +3,6 @@
 use super::starter::read_starter;
 use super::starter_list::STARTER;
 use super::*;
-use crate::*;
 
 /// The example of the documentation.
 fn page() -> String {
