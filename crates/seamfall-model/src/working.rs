@@ -49,7 +49,9 @@ impl Rule {
             Self::QuarterSquare => {
                 "A square cut twice corner to corner gives four triangles; it is the finished long side and (2 + 2√2) allowances."
             }
-            Self::Strip => "A strip is cut across the width of the cloth, as wide as the piece is cut, and cut off at its length.",
+            Self::Strip => {
+                "A strip is cut across the width of the cloth, as wide as the piece is cut, and cut off at its length."
+            }
             Self::Template => "A piece cut by a template needs a strip as wide as the template, laid along its grain.",
             Self::JoinedStrip => {
                 "A strip longer than the cloth is wide is joined from several, each join taking an allowance of either end."
@@ -70,9 +72,12 @@ impl Rule {
     #[must_use]
     pub fn source(self) -> &'static str {
         match self {
-            Self::Rectangle | Self::HalfSquare | Self::QuarterSquare | Self::TopSize | Self::Diagonal | Self::SettingTriangles => {
-                "plane geometry"
-            }
+            Self::Rectangle
+            | Self::HalfSquare
+            | Self::QuarterSquare
+            | Self::TopSize
+            | Self::Diagonal
+            | Self::SettingTriangles => "plane geometry",
             Self::Count => "counting",
             Self::Strip | Self::Template | Self::JoinedStrip | Self::StripsAcross | Self::Yardage | Self::Sections => {
                 "common practice"
@@ -357,9 +362,8 @@ mod tests {
     /// 1/8 yd is 4.5 in, as `fabric.yard.1_8` has it.
     #[test]
     fn yardage_goes_up_to_what_a_shop_cuts() {
-        let line = |value, measure| {
-            Working::new(Rule::Yardage, "cloth", term("strips", value), Rounding::UpToShop(measure)).line()
-        };
+        let line =
+            |value, measure| Working::new(Rule::Yardage, "cloth", term("strips", value), Rounding::UpToShop(measure)).line();
         assert_eq!(line(50.0, Measure::Inch), "cloth = strips = 50, up to 1 1/2 yd");
         assert_eq!(line(54.0, Measure::Inch), "cloth = strips = 54, 1 1/2 yd");
         assert_eq!(line(131.0, Measure::Centimetre), "cloth = strips = 131, up to 1.4 m");

@@ -12,7 +12,7 @@ mod tests;
 
 use crate::file::suggestion;
 use crate::{FileError, Quilt, read};
-use toml_edit::{ArrayOfTables, DocumentMut, Item, Value};
+use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Value};
 
 /// A change of the document, as the workroom makes it. Keys and numbers are those of the file; rows and places count from 0.
 #[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
@@ -73,7 +73,7 @@ pub enum EditError {
     #[error("{0}")]
     NoSuch(String),
     /// The quilt would not be one any more.
-    #[error(transparent)]
+    #[error("{}", .0.problems.first().map_or("", |problem| problem.reason.as_str()))]
     WouldBreak(FileError),
 }
 
@@ -139,6 +139,27 @@ fn put(table: &mut dyn toml_edit::TableLike, key: &str, new: Value) {
         _ => {
             table.insert(key, Item::Value(new));
         }
+    }
+}
+
+/// Adds a key to an inline table, closing up the space before the brace.
+fn put_inline(table: &mut InlineTable, key: &str, new: Value) {
+    if table.contains_key(key) {
+        return put(table, key, new);
+    }
+    let end = table.iter_mut().last().map(|(_, last)| {
+        let end = last.decor().suffix().and_then(|suffix| suffix.as_str()).unwrap_or_default().to_owned();
+        last.decor_mut().set_suffix("");
+        end
+    });
+    table.insert(key, new.decorated(" ", end.unwrap_or_else(|| " ".to_owned())));
+}
+
+/// Takes an entry out of a list, and the comment behind it, which hangs before the next one.
+fn take_out(list: &mut Array, position: usize) {
+    let gone = list.remove(position);
+    if let (Some(next), Some(prefix)) = (list.get_mut(position), gone.decor().prefix()) {
+        next.decor_mut().set_prefix(prefix.clone());
     }
 }
 

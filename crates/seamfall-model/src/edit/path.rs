@@ -1,6 +1,6 @@
 //! Single values by their path in the file.
 
-use super::{EditError, Scalar, no_such, put, replace};
+use super::{EditError, Scalar, no_such, put, put_inline, replace, take_out};
 use crate::Quilt;
 use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Table, Value};
 
@@ -102,7 +102,7 @@ fn in_value(value: &mut Value, path: &[String], at: usize, new: Value) -> Option
         Value::InlineTable(table) => {
             if !table.contains_key(key) {
                 let value = if at + 1 == path.len() { new.clone() } else { fresh_value(path, at) };
-                table.insert(key, value);
+                put_inline(table, key, value);
             }
             in_value(table.get_mut(key)?, path, at + 1, new)
         }
@@ -152,7 +152,7 @@ pub(super) fn remove(doc: &mut DocumentMut, path: &[String]) -> Result<(), EditE
         }
         Below::List(list) => {
             let position = last.parse().ok().filter(|position| *position < list.len());
-            position.map(|position: usize| list.remove(position)).is_some()
+            position.map(|position| take_out(list, position)).is_some()
         }
     });
     if !gone {

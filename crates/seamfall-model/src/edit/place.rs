@@ -1,6 +1,6 @@
 //! What single places do differently: `[[place]]` entries made, merged, and taken away when nothing differs any more.
 
-use super::{EditError, no_such, position_of, put as set_key, tables, would_break};
+use super::{EditError, no_such, position_of, put as set_key, put_inline, tables, would_break};
 use crate::file::parse_place;
 use crate::{Layout, Place, Quilt, limits, place_name};
 use toml_edit::{Array, DocumentMut, InlineTable, Item, Table, Value};
@@ -99,14 +99,17 @@ pub(super) fn swap(doc: &mut DocumentMut, quilt: &Quilt, spot: Spot, from: &str,
         if !entry.get("swap").is_some_and(Item::is_table_like) {
             entry.insert("swap", Item::Value(InlineTable::new().into()));
         }
-        let swaps = entry.get_mut("swap").and_then(Item::as_table_like_mut).expect("it was made one just before");
+        let item = entry.get_mut("swap").expect("it was made just before");
         for key in own {
-            if key == to {
-                swaps.remove(key);
-            } else {
+            if let (Some(swaps), true) = (item.as_inline_table_mut(), key != to) {
+                put_inline(swaps, key, to.into());
+            } else if let (Some(swaps), true) = (item.as_table_like_mut(), key != to) {
                 set_key(swaps, key, to.into());
+            } else if let Some(swaps) = item.as_table_like_mut() {
+                swaps.remove(key);
             }
         }
+        let swaps = item.as_table_like().expect("it was made one just before");
         if swaps.is_empty() {
             entry.remove("swap");
         }
@@ -173,22 +176,22 @@ pub(super) fn resize(doc: &mut DocumentMut, quilt: &Quilt, rows: usize, columns:
 /// Brings a list to `length`, over and over from its start.
 fn repeat(list: &mut Array, length: usize) {
     let before = list.len();
-    while list.len() > length {
-        list.remove(list.len() - 1);
+    if let Some(gone) = list.get(length) {
+        // The comment behind the last that stays hangs before the first that goes.
+        let prefix = gone.decor().prefix().and_then(|prefix| prefix.as_str()).unwrap_or_default();
+        let comment = prefix.split('\n').next().filter(|line| line.contains('#')).unwrap_or_default();
+        let trailing = format!("{comment}{}", list.trailing().as_str().unwrap_or_default());
+        list.set_trailing(trailing);
+        while list.len() > length {
+            list.remove(list.len() - 1);
+        }
     }
+    // Later ones stand as the second does, without its comment; the first stands close to its bracket.
+    let spaces = list.get(1).and_then(|second| second.decor().prefix()).and_then(|prefix| prefix.as_str()).unwrap_or(" ");
+    let spaces = spaces.rfind('\n').map_or(" ", |line| &spaces[line..]).to_owned();
     while list.len() < length {
         let again = list.get(list.len() % before).cloned().expect("it lies within the list");
-        list.push_formatted(again);
-        let last = list.len() - 1;
-        if last % before == 0 && !list.trailing_comma() {
-            // The first of a list stands close to its bracket; further on it stands as its second does.
-            let decor = list.get(1.min(last)).map(|second| second.decor().clone());
-            if let (Some(value), Some(decor)) = (list.get_mut(last), decor.filter(|_| before > 1)) {
-                *value.decor_mut() = decor;
-            } else if let Some(value) = list.get_mut(last) {
-                *value = value.clone().decorated(" ", "");
-            }
-        }
+        list.push_formatted(again.decorated(spaces.as_str(), ""));
     }
 }
 
@@ -197,11 +200,12 @@ fn there(quilt: &Quilt, (row, number): Spot) -> Result<&Place, EditError> {
     let place = quilt.setting.places.get(row).and_then(|places| places.get(number));
     place.ok_or_else(|| {
         let rows = quilt.setting.places.len();
-        let reason = if row < rows {
-            let count = quilt.setting.places[row].len();
-            format!("there is no place {number} in row {row}, which has {count} places, counted from 0")
-        } else {
-            format!("there is no row {row}; there are {rows} rows, counted from 0")
+        // No setting has a thousand rows; beyond them a name would only puzzle.
+        let name = if row < 1_000 && number < 1_000 { format!(" {}", place_name(row, number)) } else { String::new() };
+        let last = place_name(rows.max(1) - 1, 0);
+        let reason = match quilt.setting.places.get(row) {
+            Some(places) => format!("there is no place{name}; this row has {}", places.len()),
+            None => format!("there is no place{name}; the last row is {}", last.trim_end_matches('1')),
         };
         EditError::NoSuch(reason)
     })

@@ -318,11 +318,8 @@ fn round(check: &mut Check<'_>, block: &Block, arc: &Arc, number: usize, span: R
     } else if first <= TOLERANCE || (first - second).abs() > ROUND * first.max(second).max(1.0) {
         let step = if check.measure == Measure::Inch { Step::Sixteenth } else { Step::Millimetre };
         let far = |length: f64| Length::new(length).shown_with_unit(step);
-        let reason = format!(
-            "seam {number}: the ends of the arc are not equally far from its centre, {} and {}",
-            far(first),
-            far(second)
-        );
+        let reason =
+            format!("seam {number}: the ends of the arc are not equally far from its centre, {} and {}", far(first), far(second));
         check.problems.add(span, reason, "move the centre, or one of the ends".to_owned());
     }
 }

@@ -33,13 +33,7 @@ pub(super) fn quilt(raw: &RawQuilt, problems: &mut Problems) -> Quilt {
         RawMeasure::Inch => Measure::Inch,
         RawMeasure::Cm => Measure::Centimetre,
     };
-    let mut check = Check {
-        problems,
-        measure,
-        cloths: names(&raw.cloth),
-        blocks: names(&raw.block),
-        frames: names(&raw.frame),
-    };
+    let mut check = Check { problems, measure, cloths: names(&raw.cloth), blocks: names(&raw.block), frames: names(&raw.frame) };
     if *raw.format != 1 {
         let reason = format!("format {} is not known to this version, which reads format 1", *raw.format);
         check.problems.add(raw.format.span(), reason, "write `format = 1`, or use a newer version".to_owned());
@@ -245,7 +239,11 @@ impl Check<'_> {
 
     fn frame(&mut self, key: &At<String>, raw: &RawFrame) -> Frame {
         if **key == "none" {
-            self.problems.add(key.span(), "a frame cannot be called `none`, which means no frame", "choose another key".to_owned());
+            self.problems.add(
+                key.span(),
+                "a frame cannot be called `none`, which means no frame",
+                "choose another key".to_owned(),
+            );
         }
         if raw.strips.is_empty() {
             let help = "add a strip: { width = \"1\", cloth = \"CLOTH\" }".to_owned();

@@ -18,8 +18,8 @@ mod tests;
 
 pub use problems::{FileError, Problem};
 pub use starter::starter_blocks;
-pub use write::write;
 pub(crate) use write::exact_length;
+pub use write::write;
 
 pub(crate) use problems::suggestion;
 pub(crate) use setting::parse_place;

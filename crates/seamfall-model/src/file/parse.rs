@@ -23,11 +23,8 @@ enum Way {
 /// Reads `text` as a `T`.
 pub(super) fn parse<T: DeserializeOwned>(text: &str) -> Result<T, FileError> {
     if text.len() > limits::FILE_BYTES {
-        let reason = format!(
-            "the file has {} bytes, more than the {} that a quilt file may have",
-            text.len(),
-            limits::FILE_BYTES
-        );
+        let reason =
+            format!("the file has {} bytes, more than the {} that a quilt file may have", text.len(), limits::FILE_BYTES);
         let help = "a quilt file holds what was decided and no pictures; see whether this is the right file".to_owned();
         return Err(FileError::single(text, 0..0, reason, help));
     }
@@ -90,10 +87,7 @@ fn take_out(table: &mut DeTable<'_>, span: &Range<usize>) -> bool {
     if table.iter_mut().any(|(_, value)| take_out_below(value, span)) {
         return true;
     }
-    *table = std::mem::take(table)
-        .into_iter()
-        .filter(|(key, value)| key.span() != *span && value.span() != *span)
-        .collect();
+    *table = std::mem::take(table).into_iter().filter(|(key, value)| key.span() != *span && value.span() != *span).collect();
     table.len() < before
 }
 

@@ -86,9 +86,7 @@ fn layout(check: &mut Check<'_>, setting: &At<RawSetting>) -> Layout {
                 }
             },
         },
-        RawLayout::Rows => {
-            Layout::Rows { filler: setting.filler.as_ref().map(|key| check.cloth_id(key)) }
-        }
+        RawLayout::Rows => Layout::Rows { filler: setting.filler.as_ref().map(|key| check.cloth_id(key)) },
     }
 }
 

@@ -29,20 +29,13 @@ pub fn starter_blocks() -> &'static [Block] {
 pub(super) fn read_starter(key: &str, text: &str) -> Result<Block, FileError> {
     let raw: RawBlock = parse(text)?;
     let mut problems = Problems::default();
-    for (name, there) in
-        [("starter", raw.starter.is_some()), ("cloths", raw.cloths.is_some()), ("frame", raw.frame.is_some())]
-    {
+    for (name, there) in [("starter", raw.starter.is_some()), ("cloths", raw.cloths.is_some()), ("frame", raw.frame.is_some())] {
         if there {
             problems.add(0..0, format!("a starter block has no `{name}`"), None);
         }
     }
-    let mut check = Check {
-        problems: &mut problems,
-        measure: Measure::Inch,
-        cloths: Vec::new(),
-        blocks: Vec::new(),
-        frames: Vec::new(),
-    };
+    let mut check =
+        Check { problems: &mut problems, measure: Measure::Inch, cloths: Vec::new(), blocks: Vec::new(), frames: Vec::new() };
     let Some(kind) = raw.shape.as_ref().map(|shape| **shape) else {
         problems.add(0..0, "a starter block needs the key `shape`", None);
         return Err(problems.finish(text));

@@ -26,9 +26,8 @@ pub fn write(quilt: &Quilt) -> String {
     for frame in &quilt.frames {
         let _ = writeln!(out, "\n[frame.{}]", frame.key);
         let _ = writeln!(out, "corners = {}", corners(quilt, frame.corners));
-        let strip = |strip: &Strip| {
-            format!("{{ width = {}, cloth = {} }}", length(quilt, strip.width), cloth_key(quilt, strip.cloth))
-        };
+        let strip =
+            |strip: &Strip| format!("{{ width = {}, cloth = {} }}", length(quilt, strip.width), cloth_key(quilt, strip.cloth));
         let _ = writeln!(out, "strips = [{}]", frame.strips.iter().map(strip).collect::<Vec<_>>().join(", "));
     }
     setting(&mut out, quilt);
