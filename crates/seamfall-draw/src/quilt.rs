@@ -5,7 +5,7 @@
 
 use crate::ink::{Colours, Inks, PAGE_HATCH, Paint, hatchings};
 use crate::page::{Page, number};
-use crate::text::{Anchor, Escaped, Label, Tone};
+use crate::text::{Anchor, Escaped, Label, Tone, width};
 use seamfall_geom::{Loop, Point, Pose};
 use seamfall_model::{ClothId, PartId, Quilt};
 use seamfall_plan::{
@@ -204,8 +204,10 @@ impl<'a> Drawn<'a> {
     /// Sections, drawn a little smaller than they are so that two neighbours' lines do not fall on one another.
     fn sections(&mut self, long: f64) {
         let sections = &self.plan.top.sections;
-        // Lines and names keep in proportion to the smallest section.
-        let unit = sections.iter().map(|section| section.size.y).fold(long / 4.0, f64::min) / 50.0;
+        // Lines keep in proportion to the usual section, names to their own.
+        let mut sides: Vec<_> = sections.iter().map(|section| section.size.y).collect();
+        sides.sort_by(f64::total_cmp);
+        let unit = sides.get(sides.len() / 2).copied().unwrap_or(long).min(long / 4.0) / 50.0;
         for (colour, opacity, width, dash) in
             [("#fff", ".8", unit * 0.7, String::new()), ("#000", "1", unit * 0.35, number(unit * 2.5))]
         {
@@ -227,7 +229,8 @@ impl<'a> Drawn<'a> {
         }
         self.out.push_str(r#"<g class="section-names" pointer-events="none">"#);
         for section in sections {
-            let size = unit * 6.5;
+            let wide = section.outline.bounds().width() * 0.65;
+            let size = (unit * 6.5).min(section.size.y * 0.3).min(wide / width(&section.name, 1.0));
             let (at, anchor) = corner(section, size);
             Label { text: &section.name, at: self.page.at(at), size, anchor, bold: true, tone: Tone::OnLight }
                 .write(&mut self.out, "");

@@ -39,7 +39,7 @@ pub fn setting_svg(quilt: &Quilt, plan: &Plan) -> String {
         page.loops(&mut out, Pose::IDENTITY, [outline]);
         out.push_str(r#""/>"#);
     }
-    let heavy = plan.top.sections.iter().map(|section| section.size.y).fold(long / 5.0, f64::min) / 40.0;
+    let heavy = plan.top.sections.iter().map(|section| section.size.y).fold(long / 5.0, f64::min).max(long / 16.0) / 40.0;
     let _ = write!(out, r##"</g><g fill="none" stroke="#000" stroke-width="{}" stroke-linejoin="round">"##, number(heavy));
     for section in &plan.top.sections {
         out.push_str(r#"<path d=""#);

@@ -63,7 +63,7 @@ impl Label<'_> {
                 let width = number(self.size * 0.18);
                 let _ = write!(
                     out,
-                    r#" stroke="{halo}" stroke-opacity=".9" stroke-width="{width}" stroke-linejoin="round" paint-order="stroke""#
+                    r#" stroke="{halo}" stroke-opacity="1" stroke-width="{width}" stroke-linejoin="round" paint-order="stroke""#
                 );
             }
             None => out.push_str(r#" stroke="none""#),

@@ -114,8 +114,7 @@ impl Edge {
     #[must_use]
     pub fn bounds(&self) -> Rect {
         let mut rect = Rect::from_points(self.from(), self.to());
-        if let Self::Arc { from, centre, .. } = *self {
-            let radius = distance(from, centre);
+        if let (Self::Arc { centre, .. }, Some(radius)) = (*self, self.radius()) {
             for way in [Vec2::new(1.0, 0.0), Vec2::new(0.0, 1.0), Vec2::new(-1.0, 0.0), Vec2::new(0.0, -1.0)] {
                 if self.spans(way) {
                     rect = rect.union_pt(centre + way * radius);
@@ -140,11 +139,14 @@ impl Edge {
     }
 
     /// Radius of an arc, nothing for a line.
+    ///
+    /// The mean of both ends' distances from the centre, which may differ within the tolerance: so an edge and its reverse have
+    /// the same course to the bit, and a point beside them is on one side of both.
     #[must_use]
     pub fn radius(&self) -> Option<f64> {
         match *self {
             Self::Line { .. } => None,
-            Self::Arc { from, centre, .. } => Some(distance(from, centre)),
+            Self::Arc { from, to, centre, .. } => Some(f64::midpoint(distance(from, centre), distance(to, centre))),
         }
     }
 
@@ -178,7 +180,7 @@ impl Edge {
             Self::Arc { from, to, centre, .. } => {
                 let v = point - centre;
                 if self.spans(v) {
-                    centre + unit(v) * distance(from, centre)
+                    centre + unit(v) * self.radius().unwrap_or(0.0)
                 } else if distance(point, from) <= distance(point, to) {
                     from
                 } else {

@@ -97,7 +97,7 @@ impl Loop {
                     }
                 }
                 Edge::Arc { from, to, centre, turn } => {
-                    let radius = distance(from, centre);
+                    let radius = edge.radius().unwrap_or(0.0);
                     let half = (radius * radius - (y - centre.y) * (y - centre.y)).max(0.0).sqrt();
                     let mut start = from.y;
                     for end in monotone_ends(edge, centre.y, radius).into_iter().flatten().chain([to.y]) {

@@ -68,7 +68,9 @@ fn bounds_reach_to_the_top_of_an_arc() {
     assert_eq!(pie().bounds(), Rect::new(0.0, 0.0, 3.0, 3.0));
     assert_eq!(arc((2.0, 0.0), (-2.0, 0.0), (0.0, 0.0), Turn::Left).bounds(), Rect::new(-2.0, 0.0, 2.0, 2.0));
     assert_eq!(arc((2.0, 0.0), (-2.0, 0.0), (0.0, 0.0), Turn::Right).bounds(), Rect::new(-2.0, -2.0, 2.0, 0.0));
-    assert_eq!(horseshoe().bounds(), Rect::new(-3.0, -3.0, 3.0, 3.0));
+    // Its first end is off the whole numbers, so is its radius in the last bit.
+    let b = horseshoe().bounds();
+    assert!([-b.x0, -b.y0, b.x1, b.y1].iter().all(|side| (side - 3.0).abs() < 1e-15));
 }
 
 #[test]

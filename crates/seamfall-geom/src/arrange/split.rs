@@ -119,6 +119,8 @@ fn meets(a: &Rect, b: &Rect) -> bool {
 struct Marks {
     /// On the frame, and moved onto it.
     on_frame: Vec<(Point, u32, u32)>,
+    /// For a piece and its start or end: the point of the frame onto which it is moved.
+    moved_ends: BTreeMap<(u32, bool), Point>,
     /// An end of one piece that lies on another.
     touches: Vec<(Point, u32)>,
     crossings: Vec<(Point, u32, u32)>,
@@ -132,8 +134,10 @@ fn cut(pieces: &[Piece], frame_pieces: usize) -> (Vertices, Vec<(u32, u32)>) {
     let mut cuts = Vec::with_capacity(2 * expected + marks.touches.len());
     let add_ends = |vertices: &mut Vertices, cuts: &mut Vec<(u32, u32)>, range: std::ops::Range<usize>| {
         for i in range {
-            cuts.push((i as u32, vertices.at(pieces[i].edge.from())));
-            cuts.push((i as u32, vertices.at(pieces[i].edge.to())));
+            for (start, end) in [(true, pieces[i].edge.from()), (false, pieces[i].edge.to())] {
+                let end = marks.moved_ends.get(&(i as u32, start)).copied().unwrap_or(end);
+                cuts.push((i as u32, vertices.at(end)));
+            }
         }
     };
     add_ends(&mut vertices, &mut cuts, 0..frame_pieces);
@@ -180,12 +184,13 @@ fn mark(pieces: &[Piece], a: usize, b: usize, on_frame: bool, marks: &mut Marks)
         let list = if on_frame { &mut marks.on_frame } else { &mut marks.crossings };
         list.push((point, numbers.0, numbers.1));
     }
-    for end in [second.edge.from(), second.edge.to()] {
+    for (start, end) in [(true, second.edge.from()), (false, second.edge.to())] {
         if let Some(foot) = inner_foot(first, end) {
             if on_frame {
                 // Rounding apart, the end is where it was given.
                 let point = if distance(foot, end) <= TOLERANCE * 1e-6 { end } else { foot };
                 marks.on_frame.push((point, numbers.0, numbers.1));
+                marks.moved_ends.entry((numbers.1, start)).or_insert(point);
             } else {
                 marks.touches.push((end, numbers.0));
             }

@@ -114,6 +114,8 @@ fn straight_seams_slice_as_an_independent_library_does() {
         let sliced = flat(&draft.outline).slice_by_as::<i64>(&lines, FillRule::EvenOdd);
         let mut theirs: Vec<f64> = sliced.iter().map(|shape| shape.iter().map(|path| area(path)).sum()).collect();
         let mut ours: Vec<f64> = draft.patches.iter().map(|patch| patch.area).collect();
+        // Where a seam ends on another within rounding, the library leaves a sliver without area between them.
+        theirs.retain(|area| *area > 1e-9 * draft.outline.area());
         theirs.sort_by(f64::total_cmp);
         ours.sort_by(f64::total_cmp);
         assert_eq!(ours.len(), theirs.len(), "{}", block.key);
