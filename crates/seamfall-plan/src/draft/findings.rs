@@ -7,16 +7,48 @@ use super::patches::Piece;
 use super::say;
 use super::seams::Drawn;
 use seamfall_geom::{Arrangement, OffsetError, Point, Source};
-use seamfall_model::{Block, Finding, Length, Mark, PartId, Quilt, Spot};
+use seamfall_model::{Block, Finding, Grade, Length, Mark, PartId, Quilt, Spot};
+use std::collections::BTreeMap;
+
+/// Findings of one sort that are told one by one; the rest are counted.
+const TOLD: usize = 20;
 
 /// Findings on one block.
 pub(super) struct Found<'a> {
     pub quilt: &'a Quilt,
     pub block: &'a Block,
-    pub all: Vec<Finding>,
+    all: Vec<Finding>,
+    /// How many there are of each sort that can come in numbers.
+    many: BTreeMap<(Grade, &'static str), usize>,
 }
 
-impl Found<'_> {
+impl<'a> Found<'a> {
+    pub fn new(quilt: &'a Quilt, block: &'a Block) -> Self {
+        Self { quilt, block, all: Vec::new(), many: BTreeMap::new() }
+    }
+
+    /// All findings. Of a sort that comes in great numbers the first are told, and how many more there are.
+    pub fn finish(mut self) -> Vec<Finding> {
+        for ((grade, sort), count) in &self.many {
+            if *count > TOLD {
+                let spot = Spot::Block(self.block.key.clone());
+                let reason = format!("it has {} more {sort}", count - TOLD);
+                let help = Some("mend those that are told first".to_owned());
+                self.all.push(Finding { grade: *grade, spot, reason, help });
+            }
+        }
+        self.all
+    }
+
+    /// Tells a finding of which there may be many.
+    fn one_of(&mut self, sort: &'static str, finding: Finding) {
+        let count = self.many.entry((finding.grade, sort)).or_default();
+        *count += 1;
+        if *count <= TOLD {
+            self.all.push(finding);
+        }
+    }
+
     fn seam(&self, number: usize) -> Spot {
         Spot::Seam { block: self.block.key.clone(), seam: number + 1 }
     }
@@ -37,17 +69,53 @@ impl Found<'_> {
         length.shown_with_unit(self.quilt.step)
     }
 
+    /// A seam that is a point.
+    pub fn no_length(&mut self, seam: usize) {
+        self.one_of(
+            "seams without length",
+            Finding::warn(self.seam(seam), "it starts and ends at one point and has no length, so it is left out")
+                .help("draw it between two different points, or take it away"),
+        );
+    }
+
+    /// Seams that cross more often than is worked out.
+    pub fn too_many_crossings(&mut self) {
+        self.all.push(
+            Finding::stop(
+                Spot::Block(self.block.key.clone()),
+                format!("its seams cross more than {} times, so no patches were made", super::crowd::MOST),
+            )
+            .help("draw fewer seams, or divide the design into several blocks"),
+        );
+    }
+
     /// Seams that end nowhere, run along one another, leave the block or part nothing.
     pub fn seams(&mut self, drawn: &Drawn, arranged: &Arrangement) {
         let mut loose = vec![false; self.block.seams.len()];
         for end in &arranged.loose_ends {
             let seam = drawn.seam[end.given];
             loose[seam] = true;
-            self.all.push(
+            self.one_of(
+                "loose seam ends",
                 Finding::stop(self.seam(seam), format!("it ends at {} and touches nothing there", self.at(end.at)))
                     .help("carry it on to another seam or to the edge of the block, or take it away"),
             );
         }
+        self.overlaps(drawn, arranged);
+        let mut outside: Vec<usize> = arranged.outside.iter().map(|given| drawn.seam[*given]).collect();
+        outside.dedup();
+        for seam in outside {
+            self.one_of(
+                "seams that leave it",
+                Finding::warn(self.seam(seam), "it leaves the block; what lies outside is left out")
+                    .help("end it on the edge of the block, or move it inside"),
+            );
+        }
+        self.idle(drawn, arranged, &loose);
+    }
+
+    /// Stretches drawn twice.
+    fn overlaps(&mut self, drawn: &Drawn, arranged: &Arrangement) {
         for overlap in &arranged.overlaps {
             let at = self.at(overlap.at);
             let (given, other) = match (overlap.second, overlap.first) {
@@ -67,16 +135,12 @@ impl Found<'_> {
                     "keep one of the two, or begin the one where the other ends",
                 ),
             };
-            self.all.push(Finding::warn(self.seam(seam), reason).help(help));
+            self.one_of("stretches of seam that run along another", Finding::warn(self.seam(seam), reason).help(help));
         }
-        let mut outside: Vec<usize> = arranged.outside.iter().map(|given| drawn.seam[*given]).collect();
-        outside.dedup();
-        for seam in outside {
-            self.all.push(
-                Finding::warn(self.seam(seam), "it leaves the block; what lies outside is left out")
-                    .help("end it on the edge of the block, or move it inside"),
-            );
-        }
+    }
+
+    /// Seams, not loose ones, that have a stretch with one patch on both sides.
+    fn idle(&mut self, drawn: &Drawn, arranged: &Arrangement, loose: &[bool]) {
         let idle = arranged.edges.iter().filter(|edge| edge.left == edge.right);
         let mut idle: Vec<usize> = idle
             .filter_map(|edge| if let Source::Given(given) = edge.source { Some(drawn.seam[given]) } else { None })
@@ -85,7 +149,8 @@ impl Found<'_> {
         idle.sort_unstable();
         idle.dedup();
         for seam in idle {
-            self.all.push(
+            self.one_of(
+                "seams that part nothing",
                 Finding::warn(self.seam(seam), "a stretch of it has the same patch on both sides and parts nothing")
                     .help("carry it on until it parts two patches, or take it away"),
             );
@@ -96,7 +161,8 @@ impl Found<'_> {
     pub fn mark_in_no_patch(&mut self, mark: &Mark) {
         let at = super::frame::to_plane(self.block, mark.at);
         let place = if outline(self.block.shape).contains(at) { "on a seam" } else { "outside the block" };
-        self.all.push(
+        self.one_of(
+            "points that name no patch",
             Finding::warn(
                 Spot::Block(self.block.key.clone()),
                 format!("the point {} of `{}` lies {place}, so it names no patch", say::point(mark.at), self.part(mark.part)),
@@ -108,7 +174,8 @@ impl Found<'_> {
     /// A patch that two parts lay claim to.
     pub fn two_parts(&mut self, patch: usize, first: PartId, second: PartId) {
         let (first, second) = (self.part(first), self.part(second));
-        self.all.push(
+        self.one_of(
+            "patches of two parts",
             Finding::stop(self.patch(patch), format!("it has points of two parts in it, `{first}` and `{second}`"))
                 .help("take one of the points away, or draw the seam between them"),
         );
@@ -125,7 +192,8 @@ impl Found<'_> {
             return;
         }
         for patch in bare {
-            self.all.push(
+            self.one_of(
+                "patches without a cloth",
                 Finding::stop(self.patch(patch), "it has no cloth: no part names a point inside it")
                     .help(format!("add the point {} to one of the parts under `patches`", self.at(labels[patch]))),
             );
@@ -138,7 +206,8 @@ impl Found<'_> {
     pub fn too_thin(&mut self, patch: usize, width: f64) {
         let allowance = self.length(self.quilt.allowance.0);
         let (width, unit) = (say::number(width), self.quilt.measure.sign());
-        self.all.push(
+        self.one_of(
+            "patches too thin to sew",
             Finding::warn(
                 self.patch(patch),
                 format!("it is {width} {unit} wide, less than the seam allowance of {allowance}, and too thin to sew"),
@@ -149,7 +218,8 @@ impl Found<'_> {
 
     /// A patch that holds another one.
     pub fn holds_another(&mut self, patch: usize) {
-        self.all.push(
+        self.one_of(
+            "patches with another one inside",
             Finding::note(self.patch(patch), "another patch lies wholly inside it and touches no other seam")
                 .help("lay the inner one over it, or carry seams from it to the edge of the block"),
         );
@@ -159,7 +229,10 @@ impl Found<'_> {
     pub fn no_room(&mut self, patch: usize, piece: &Piece, error: OffsetError) {
         let allowance = self.length(self.quilt.allowance.0);
         let (reason, help) = self.room(&piece.outline, &allowance, "seam allowance", error);
-        self.all.push(Finding::stop(self.patch(patch), format!("its {reason}")).help(help));
+        self.one_of(
+            "patches without room for the allowance",
+            Finding::stop(self.patch(patch), format!("its {reason}")).help(help),
+        );
     }
 
     /// A shape laid over whose turn-under does not fit.

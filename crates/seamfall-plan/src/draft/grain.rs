@@ -11,10 +11,10 @@ use super::shape::degrees;
 use seamfall_geom::{Edge, TOLERANCE, Vec2};
 
 /// The grain of a piece.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub(super) struct Grain {
-    /// Direction in degrees from the x axis, 0 to under 180.
-    pub deg: f64,
+    /// Directions that are equally good, in degrees from the x axis, 0 to under 180, the smallest first. At least one.
+    pub directions: Vec<f64>,
     /// Whether the piece asks for it: its outer edges or its own shape do. Otherwise it takes the grain of any other piece of
     /// its shape, so that all are cut alike.
     pub asked: bool,
@@ -27,21 +27,20 @@ pub(super) struct Grain {
 /// - Otherwise the longest straight edge that is square to the block, or else the longest straight edge.
 /// - Without any straight edge: upright.
 ///
-/// Equals are told apart by the length of the edge, then by the smaller angle.
+/// Of equals the longest edge counts.
 pub(super) fn of(piece: &Piece, straight: &[f64]) -> Grain {
     let lines = || piece.outline.edges().iter().filter_map(line);
     let outer: Vec<Vec2> =
         piece.outline.edges().iter().zip(&piece.outer).filter(|(_, outer)| **outer).filter_map(|(edge, _)| line(edge)).collect();
     if !outer.is_empty() {
         let on_grain = |v: &Vec2| outer.iter().filter(|w| square_or_along(*v, **w)).map(|w| length(*w)).sum();
-        return Grain { deg: best(outer.iter().map(|v| (on_grain(v), *v))), asked: true };
+        return Grain { directions: best(outer.iter().map(|v| (on_grain(v), *v))), asked: true };
     }
     if let Some([leg, other]) = legs(piece) {
-        return Grain { deg: best([(0.0, leg), (0.0, other)].into_iter()), asked: true };
+        return Grain { directions: best([(0.0, leg), (0.0, other)].into_iter()), asked: true };
     }
     let square = |v: &Vec2| straight.iter().any(|deg| along(*v, *deg));
-    let deg = best(lines().map(|v| (if square(&v) { 1.0 } else { 0.0 }, v)));
-    Grain { deg, asked: false }
+    Grain { directions: best(lines().map(|v| (if square(&v) { 1.0 } else { 0.0 }, v))), asked: false }
 }
 
 /// The legs of a right triangle with equal legs.
@@ -80,18 +79,17 @@ fn along(v: Vec2, deg: f64) -> bool {
     off.min(180.0 - off) < 1e-4
 }
 
-/// Direction of the best by rank, then by length, then by the smaller angle; upright if there is none.
-fn best(ranked: impl Iterator<Item = (f64, Vec2)>) -> f64 {
-    let better = |(a, la, da): (f64, f64, f64), (b, lb, db): (f64, f64, f64)| {
-        if (a - b).abs() > TOLERANCE {
-            return a > b;
-        }
-        if (la - lb).abs() > TOLERANCE { la > lb } else { da < db }
-    };
-    ranked
-        .map(|(rank, v)| (rank, length(v), direction(v)))
-        .reduce(|best, next| if better(next, best) { next } else { best })
-        .map_or(90.0, |(_, _, deg)| deg)
+/// Directions of the best by rank, then by length; upright if there is none.
+fn best(ranked: impl Iterator<Item = (f64, Vec2)>) -> Vec<f64> {
+    let mut all: Vec<(f64, f64, f64)> = ranked.map(|(rank, v)| (rank, length(v), direction(v))).collect();
+    let highest = all.iter().map(|(rank, ..)| *rank).fold(0.0, f64::max);
+    all.retain(|(rank, ..)| *rank >= highest - TOLERANCE);
+    let longest = all.iter().map(|(_, length, _)| *length).fold(0.0, f64::max);
+    let mut directions: Vec<f64> =
+        all.into_iter().filter(|(_, length, _)| *length >= longest - TOLERANCE).map(|(.., deg)| deg).collect();
+    directions.sort_by(f64::total_cmp);
+    directions.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
+    if directions.is_empty() { vec![90.0] } else { directions }
 }
 
 /// Direction of a line in degrees, 0 to under 180.

@@ -6,6 +6,7 @@
 //! In the order of work: `frame` lays the grid, `seams` draws, `patches` finds the pieces and their parts, `overlay` what is
 //! laid over, `grain` and `shape` say which are cut alike, `templates` makes one of each. `findings` has the words.
 
+mod crowd;
 mod findings;
 mod frame;
 mod grain;
@@ -175,12 +176,18 @@ pub enum Kind {
 ///
 /// Whatever the seams are, the areas of the patches add up to that of the block, and every patch has a template. Findings: seams
 /// with loose ends, that overlap, leave the block or part nothing; patches without a cloth, with two, too thin to sew, or with no
-/// room for the allowance; shapes laid over that are not closed or reach beyond the block.
+/// room for the allowance; shapes laid over that are not closed or reach beyond the block. Seams that cross more than 20,000 times
+/// are said and left out, since nobody sews that many patches and they would take minutes.
 #[must_use]
 pub fn derive(quilt: &Quilt, block: &Block) -> Staged<Draft> {
-    let mut found = Found { quilt, block, all: Vec::new() };
+    let mut found = Found::new(quilt, block);
     let outline = frame::outline(block.shape);
-    let drawn = seams::drawn(block, &mut found.all);
+    let drawn = seams::drawn(&mut found);
+    if crowd::crosses_too_often(&drawn.edges) {
+        found.too_many_crossings();
+        let bare = Block { seams: Vec::new(), marks: Vec::new(), ..block.clone() };
+        return Staged { result: derive(quilt, &bare).result, findings: found.finish() };
+    }
     let arranged = arrange(&outline, &drawn.edges);
     found.seams(&drawn, &arranged);
     let pieces = patches::pieces(&arranged);
@@ -209,7 +216,7 @@ pub fn derive(quilt: &Quilt, block: &Block) -> Staged<Draft> {
         .collect();
     let size = outline.bounds().size().to_vec2();
     let seams = seam_lines(&arranged, &drawn.seam);
-    Staged { result: Draft { outline, size, patches, overlays, seams, templates }, findings: found.all }
+    Staged { result: Draft { outline, size, patches, overlays, seams, templates }, findings: found.finish() }
 }
 
 /// The stretches of seam that part two patches.

@@ -2,6 +2,7 @@
 //!
 //! In: the overlays of a block. Out: their outlines, anticlockwise; what cannot be used is said.
 
+use super::crowd::crosses_too_often;
 use super::findings::Found;
 use super::seams::append;
 use super::{frame, say};
@@ -36,8 +37,11 @@ fn outline(number: usize, overlay: &Overlay, frame: &Loop, found: &mut Found<'_>
     let around = if around.area() < 0.0 { Loop::new(around.edges().iter().rev().map(Edge::reversed).collect()) } else { around };
     let bounds = around.bounds();
     let room = Loop::rect(Rect::new(bounds.x0 - 1.0, bounds.y0 - 1.0, bounds.x1 + 1.0, bounds.y1 + 1.0));
-    let alone = arrange(&room, around.edges());
-    if alone.faces.len() != 2 || !alone.overlaps.is_empty() {
+    let crossed = || {
+        let alone = arrange(&room, around.edges());
+        alone.faces.len() != 2 || !alone.overlaps.is_empty()
+    };
+    if crosses_too_often(around.edges()) || crossed() {
         found.overlay(
             number,
             Finding::stop,

@@ -2,9 +2,10 @@
 //!
 //! In: the seams of a block. Out: edges, each with the number of its seam, and findings on what cannot be drawn.
 
+use super::findings::Found;
 use super::frame::to_plane;
 use seamfall_geom::{Edge, Point, TOLERANCE, Turn};
-use seamfall_model::{Arc, Block, Finding, Seam, Spot};
+use seamfall_model::{Arc, Block, Seam};
 
 /// The edges of all seams of a block.
 #[derive(Debug, Default)]
@@ -15,19 +16,15 @@ pub(super) struct Drawn {
     pub seam: Vec<usize>,
 }
 
-/// The edges of `block`'s seams. What has no length is left out and said.
-pub(super) fn drawn(block: &Block, findings: &mut Vec<Finding>) -> Drawn {
+/// The edges of the block's seams. What has no length is left out and said.
+pub(super) fn drawn(found: &mut Found<'_>) -> Drawn {
     let mut drawn = Drawn::default();
-    for (number, seam) in block.seams.iter().enumerate() {
+    for (number, seam) in found.block.seams.iter().enumerate() {
         let before = drawn.edges.len();
-        append(block, seam, &mut drawn.edges);
+        append(found.block, seam, &mut drawn.edges);
         drawn.seam.resize(drawn.edges.len(), number);
         if drawn.edges.len() == before {
-            let spot = Spot::Seam { block: block.key.clone(), seam: number + 1 };
-            findings.push(
-                Finding::warn(spot, "it starts and ends at one point and has no length, so it is left out")
-                    .help("draw it between two different points, or take it away"),
-            );
+            found.no_length(number);
         }
     }
     drawn

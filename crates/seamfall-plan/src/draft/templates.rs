@@ -53,33 +53,52 @@ pub(super) fn of_pieces(pieces: &[Piece], found: &mut Found<'_>) -> (Vec<Templat
     (templates, by)
 }
 
-/// Sorts pieces into groups: first those that ask for their grain, then the others, which join any group of their shape.
+/// Sorts pieces into groups: first those that ask for one grain, then those to which several are as good, then those that take
+/// any; these two join what is there before they make a group of their own.
 fn grouped(pieces: &[Piece], grains: &[Grain]) -> (Vec<Group>, Vec<CutBy>) {
     let lies: Vec<Lie> = pieces.iter().map(|piece| lie(&piece.outline, &piece.holes)).collect();
     let mut groups: Vec<Group> = Vec::new();
     let mut of_shape: BTreeMap<&Key, Vec<(i64, usize)>> = BTreeMap::new();
     let mut by = vec![CutBy { template: 0, grain_deg: 0.0 }; pieces.len()];
-    let (asking, others): (Vec<usize>, Vec<usize>) = (0..pieces.len()).partition(|i| grains[*i].asked);
-    for i in asking.into_iter().chain(others) {
-        let Grain { deg, asked } = grains[i];
-        let from_start = |start: &f64| (rounded_angle(deg - start, 90), half_turn(deg - start), *start);
-        let starts = lies[i].starts.iter().map(from_start);
-        let (turn, own_from_start, start) = starts.min_by_key(|(turn, ..)| *turn).expect("an outline starts somewhere");
+    let mut order: Vec<usize> = (0..pieces.len()).collect();
+    order.sort_by_key(|i| (!grains[*i].asked, grains[*i].directions.len() > 1));
+    for i in order {
+        let choices = choices(&grains[i].directions, &lies[i].starts);
         let same = of_shape.entry(&lies[i].key).or_default();
-        let fit = same.iter().find(|(other, _)| *other == turn).or(if asked { None } else { same.first() });
-        let group = if let Some((_, group)) = fit {
-            *group
-        } else {
-            same.push((turn, groups.len()));
-            groups.push(Group { model: i, grain_deg: deg, from_start: own_from_start, first: i, count: 0 });
-            groups.len() - 1
-        };
-        let grain_deg = if asked { deg } else { half_turn(start + groups[group].from_start) };
+        let fit = choices.iter().find_map(|choice| Some((*choice, same.iter().find(|(turn, _)| *turn == choice.turn)?.1)));
+        let any = || same.first().filter(|_| !grains[i].asked).map(|(_, group)| (choices[0], *group));
+        let (choice, group) = fit.or_else(any).unwrap_or_else(|| {
+            let choice = choices[0];
+            let from_start = half_turn(choice.deg - choice.start);
+            same.push((choice.turn, groups.len()));
+            groups.push(Group { model: i, grain_deg: choice.deg, from_start, first: i, count: 0 });
+            (choice, groups.len() - 1)
+        });
+        let grain_deg = if grains[i].asked { choice.deg } else { half_turn(choice.start + groups[group].from_start) };
         groups[group].first = groups[group].first.min(i);
         groups[group].count += 1;
         by[i] = CutBy { template: group, grain_deg };
     }
     (groups, by)
+}
+
+/// A way to lay the grain on a shape.
+#[derive(Clone, Copy)]
+struct Choice {
+    /// From the shape's start to the grain, rounded; a right angle more or less counts as the same.
+    turn: i64,
+    /// Direction of the grain.
+    deg: f64,
+    /// Direction in which the shape starts.
+    start: f64,
+}
+
+/// All ways, in an order that does not depend on how the shape lies: by the turn from its start to the grain.
+fn choices(directions: &[f64], starts: &[f64]) -> Vec<Choice> {
+    let from = |deg: f64| starts.iter().map(move |start| Choice { turn: rounded_angle(deg - start, 90), deg, start: *start });
+    let mut choices: Vec<Choice> = directions.iter().flat_map(|deg| from(*deg)).collect();
+    choices.sort_by_key(|choice| choice.turn);
+    choices
 }
 
 fn template(number: usize, group: &Group, pieces: &[Piece], found: &mut Found<'_>) -> Template {

@@ -148,3 +148,26 @@ fn one_part_is_enough_for_one_patch() {
     assert_eq!(staged.findings, []);
     assert_eq!(staged.result.patches[0].part, Some(PartId(0)));
 }
+
+/// 2,000 long seams, each crossing about a quarter of the others: said at once, instead of a million patches worked out.
+#[test]
+fn seams_that_cross_too_often_are_left_out_and_said() {
+    let seams: Vec<String> = (0..1000)
+        .flat_map(|i| {
+            let at = 0.001 + 0.0059 * f64::from(i);
+            [format!("[{at}, 0, {}, 6]", 6.0 - at), format!("[0, {at}, 6, {}]", 6.0 - at)]
+        })
+        .collect();
+    let said = said(&format!("shape = \"square\"\nsize = \"6\"\nseams = [{}]\npatches = {{ red = [[1, 1]] }}", seams.join(", ")));
+    assert_eq!(said, ["stop block b: its seams cross more than 20000 times, so no patches were made"]);
+}
+
+/// Of many findings of one sort the first twenty are told, and how many more there are.
+#[test]
+fn many_findings_of_one_sort_are_counted() {
+    let seams: Vec<String> = (1..=50).map(|i| format!("[{}, 0, {}, 3]", 0.1 * f64::from(i), 0.1 * f64::from(i))).collect();
+    let said =
+        said(&format!("shape = \"square\"\nsize = \"6\"\nseams = [{}]\npatches = {{ red = [[5.5, 5.5]] }}", seams.join(", ")));
+    assert_eq!(said.len(), 21);
+    assert_eq!(said[20], "stop block b: it has 30 more loose seam ends");
+}

@@ -124,3 +124,14 @@ fn letters_go_on_after_z() {
     assert_eq!(draft.templates.len(), 30);
     assert_eq!(draft.templates[29].letter, "AD");
 }
+
+/// Three diamonds in a hexagon have two outer sides each; the grain goes along the one that lets them share a template.
+#[test]
+fn of_two_outer_sides_that_one_counts_which_saves_a_template() {
+    let draft = clean(
+        "shape = \"hexagon\"\nsize = \"6\"\ngrid = 1\nseams = [[1, 1, 1, 0], [1, 1, 2, 1], [1, 1, 0, 2]]\npatches = { red = [[0.8, 0.8]], blue = [[1.5, 0.5], [1, 1.5]] }",
+    );
+    let [template] = &draft.templates[..] else { panic!("{:?}", list(&draft)) };
+    assert_eq!(template.count, 3);
+    assert!(matches!(template.kind, Kind::Diamond { .. }));
+}

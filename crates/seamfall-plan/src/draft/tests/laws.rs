@@ -99,30 +99,38 @@ fn patches_tile_the_block_by_an_independent_library() {
     }
 }
 
-/// The same patches as `i_overlay` gets by slicing the outline along the seams.
+/// The same patches as `i_overlay` gets by slicing the outline along the seams. It is given steps of the grid, where all
+/// meetings are exact: a seam that ends a hair before another is a loose end to it. So blocks with other points are left out.
 #[test]
 fn straight_seams_slice_as_an_independent_library_does() {
+    let eighths = |point: &GridPoint| (point.u * 8.0).fract() == 0.0 && (point.v * 8.0).fract() == 0.0;
+    let lines = |block: &Block| -> Option<Vec<Vec<[f64; 2]>>> {
+        block.grid?;
+        let line = |seam: &Seam| match seam {
+            Seam::Line(points) if points.iter().all(eighths) => Some(points.iter().map(|point| [point.u, point.v]).collect()),
+            _ => None,
+        };
+        block.seams.iter().map(line).collect()
+    };
     let (quilt, blocks) = starters();
-    for block in blocks.iter().filter(|block| block.seams.iter().all(|seam| matches!(seam, Seam::Line(_)))) {
+    let mut compared = 0;
+    for (block, lines) in blocks.iter().filter_map(|block| Some((block, lines(block)?))) {
         let draft = derive(&quilt, block).result;
-        let lines: Vec<Vec<[f64; 2]>> = block
-            .seams
-            .iter()
-            .filter_map(|seam| if let Seam::Line(points) = seam { Some(points) } else { None })
-            .map(|points| points.iter().map(|point| to_plane(block, *point)).map(|point| [point.x, point.y]).collect())
-            .collect();
-        let sliced = flat(&draft.outline).slice_by_as::<i64>(&lines, FillRule::EvenOdd);
-        let mut theirs: Vec<f64> = sliced.iter().map(|shape| shape.iter().map(|path| area(path)).sum()).collect();
+        let corners = draft.outline.corners().map(|corner| to_grid(block, corner));
+        let frame: Vec<[f64; 2]> = corners.map(|corner| [corner.u.round(), corner.v.round()]).collect();
+        let step = draft.outline.area() / area(&frame);
+        let sliced = frame.slice_by_as::<i64>(&lines, FillRule::EvenOdd);
+        let mut theirs: Vec<f64> = sliced.iter().map(|shape| step * shape.iter().map(|path| area(path)).sum::<f64>()).collect();
         let mut ours: Vec<f64> = draft.patches.iter().map(|patch| patch.area).collect();
-        // Where a seam ends on another within rounding, the library leaves a sliver without area between them.
-        theirs.retain(|area| *area > 1e-9 * draft.outline.area());
         theirs.sort_by(f64::total_cmp);
         ours.sort_by(f64::total_cmp);
         assert_eq!(ours.len(), theirs.len(), "{}", block.key);
         for (a, b) in ours.iter().zip(&theirs) {
             assert!((a - b).abs() <= 1e-9 * draft.outline.area(), "{}: {a} and {b}", block.key);
         }
+        compared += 1;
     }
+    assert!(2 * compared > blocks.len(), "most blocks are compared, not {compared}");
 }
 
 /// A square block turned a quarter to the left.
