@@ -5,7 +5,7 @@ use crate::page::{Page, number};
 use crate::text::{Anchor, Escaped, Label};
 use seamfall_geom::{Edge, Loop, Point, Pose, Vec2};
 use seamfall_model::{BlockId, ClothId, PartId, Quilt};
-use seamfall_plan::draft::Draft;
+use seamfall_plan::draft::{Draft, OverlayShape};
 use std::fmt::Write;
 
 /// What is written on patches.
@@ -91,10 +91,10 @@ pub fn block_svg(quilt: &Quilt, draft: &Draft, block: BlockId, style: &BlockStyl
 
     let letter = |template: usize| draft.templates.get(template).map_or("", |template| template.letter.as_str());
     for (i, patch) in draft.patches.iter().enumerate() {
-        let room = room(std::iter::once(&patch.outline).chain(&patch.holes), patch.label);
+        let (spot, room) = uncovered(&patch.outline, &patch.holes, patch.label, &draft.overlays);
         let tone = inks.tone(patch.part.and_then(cloth));
         if style.grain {
-            grain(&mut out, page.at(patch.label), patch.grain_deg, room.min(long / 8.0) * 0.85, long / 300.0);
+            grain(&mut out, page.at(spot), patch.grain_deg, room.min(long / 8.0) * 0.85, long / 300.0);
         }
         let text = match style.labels {
             PatchLabels::None => continue,
@@ -102,12 +102,12 @@ pub fn block_svg(quilt: &Quilt, draft: &Draft, block: BlockId, style: &BlockStyl
             PatchLabels::Numbers => (i + 1).to_string(),
         };
         let size = fitting(&text, room, long, style.grain);
-        Label { text: &text, at: page.at(patch.label), size, anchor: Anchor::Middle, bold: true, tone }.write(&mut out, "");
+        Label { text: &text, at: page.at(spot), size, anchor: Anchor::Middle, bold: true, tone }.write(&mut out, "");
     }
     if style.labels == PatchLabels::Letters {
-        for over in &draft.overlays {
-            let at = over.outline.label_point();
-            let size = fitting(letter(over.template), room([&over.outline], at), long, false);
+        for (i, over) in draft.overlays.iter().enumerate() {
+            let (at, room) = uncovered(&over.outline, &[], over.outline.label_point(), &draft.overlays[i + 1..]);
+            let size = fitting(letter(over.template), room, long, false);
             let tone = inks.tone(cloth(over.part));
             Label { text: letter(over.template), at: page.at(at), size, anchor: Anchor::Middle, bold: true, tone }
                 .write(&mut out, "");
@@ -115,6 +115,29 @@ pub fn block_svg(quilt: &Quilt, draft: &Draft, block: BlockId, style: &BlockStyl
     }
     out.push_str("</svg>");
     out
+}
+
+/// Where a patch or a shape is labelled, and how far that is from the nearest outline: the `usual` point, or the roomiest of a
+/// grid of points that none of the shapes laid over it covers.
+fn uncovered(outline: &Loop, holes: &[Loop], usual: Point, overlays: &[OverlayShape]) -> (Point, f64) {
+    let space = |point| {
+        let own = std::iter::once(outline).chain(holes);
+        room(own.chain(overlays.iter().map(|shape| &shape.outline)), point)
+    };
+    let open = |point| {
+        let inside = outline.contains(point) && !holes.iter().any(|hole| hole.contains(point));
+        inside && !overlays.iter().any(|shape| shape.outline.contains(point))
+    };
+    if overlays.is_empty() || open(usual) {
+        return (usual, space(usual));
+    }
+    let bounds = outline.bounds();
+    let grid = (1..400).map(|i| {
+        let (column, row) = (f64::from(i % 20) / 20.0, f64::from(i / 20) / 20.0);
+        Point::new(bounds.x0 + column * bounds.width(), bounds.y0 + row * bounds.height())
+    });
+    let spots = grid.filter(|&point| open(point)).map(|point| (point, space(point)));
+    spots.fold((usual, 0.0), |best, spot| if spot.1 > best.1 + 1e-9 { spot } else { best })
 }
 
 /// Size at which `text` fits a circle of radius `room`, but readable (a thirty-fourth of the block) and not huge.

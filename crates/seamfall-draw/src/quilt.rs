@@ -230,7 +230,7 @@ impl<'a> Drawn<'a> {
         self.out.push_str(r#"<g class="section-names" pointer-events="none">"#);
         for section in sections {
             let wide = section.outline.bounds().width() * 0.65;
-            let size = (unit * 6.5).min(section.size.y * 0.3).min(wide / width(&section.name, 1.0));
+            let size = (unit * 5.0).min(section.size.y * 0.3).min(wide / width(&section.name, 1.0));
             let (at, anchor) = corner(section, size);
             Label { text: &section.name, at: self.page.at(at), size, anchor, bold: true, tone: Tone::OnLight }
                 .write(&mut self.out, "");

@@ -162,6 +162,22 @@ fn a_template_that_is_not_there_is_not_drawn() {
     assert_eq!(template_svg(&quilt, &plan.drafts[0], BlockId(1), 0), None);
 }
 
+/// The leaf of the sample, moved over the label of the sky; labels are read back from the drawing.
+#[test]
+fn a_shape_laid_over_does_not_cover_a_label() {
+    let (quilt, mut plan) = sample();
+    let draft = &mut plan.drafts[0];
+    draft.patches[0].label = draft.overlays[0].outline.label_point();
+    let style = BlockStyle { labels: PatchLabels::Numbers, ..BlockStyle::default() };
+    let svg = block_svg(&quilt, draft, BlockId(0), &style);
+    let tree = parsed(&svg);
+    let label = tree.descendants().find(|node| node.has_tag_name("text")).expect("the first label is the sky's");
+    let number = |name| label.attribute(name).and_then(|value| value.parse::<f64>().ok()).expect("a number");
+    // Text stands 0.35 of its size below its middle, and y runs down from the top of 6 in.
+    let at = seamfall_geom::Point::new(number("x"), 6.0 - number("y") + 0.35 * number("font-size"));
+    assert!(draft.patches[0].outline.contains(at) && !draft.overlays[0].outline.contains(at), "{at:?}");
+}
+
 #[test]
 fn block_with_arcs() {
     let (quilt, plan) = sample();
