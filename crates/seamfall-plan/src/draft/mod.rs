@@ -192,9 +192,9 @@ pub fn derive(quilt: &Quilt, block: &Block) -> Staged<Draft> {
     found.seams(&drawn, &arranged);
     let pieces = patches::pieces(&arranged);
     let parts = patches::parts(block, &pieces, &mut found);
-    let labels: Vec<Point> = pieces.iter().map(patches::label).collect();
-    found.no_cloth(&parts, &labels);
     let (mut templates, cut_by) = templates::of_pieces(&pieces, &mut found);
+    let labels: Vec<Point> = cut_by.iter().map(|cut| cut.label).collect();
+    found.no_cloth(&parts, &labels);
     let shapes = overlay::outlines(&outline, &mut found);
     let (over, over_by) = templates::of_overlays(&shapes, templates.len(), &mut found);
     templates.extend(over);

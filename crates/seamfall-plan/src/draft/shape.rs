@@ -5,7 +5,7 @@
 //! Going round, every edge is described by the turn before it, its length and its bend. The description that starts where it is
 //! smallest is the key; a shape that looks the same after a turn has several such starts.
 
-use seamfall_geom::{Edge, Loop, TOLERANCE, Turn, Vec2};
+use seamfall_geom::{Edge, Loop, Point, Pose, TOLERANCE, Turn, Vec2};
 use std::cmp::Ordering;
 
 /// One edge, rounded: turn before it, length, bend. One corner of a hole: across, up, bend of the edge behind it.
@@ -24,8 +24,29 @@ pub(super) struct Key {
 pub(super) struct Lie {
     /// Its shape.
     pub key: Key,
-    /// Direction of its first edge, in degrees; several where the shape looks the same after a turn.
-    pub starts: Vec<f64>,
+    /// Where it starts; several where the shape looks the same after a turn.
+    pub starts: Vec<Start>,
+}
+
+/// The corner at which a shape can be said to start.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Start {
+    /// Where it is.
+    pub at: Point,
+    /// Direction of the edge behind it, in degrees.
+    pub deg: f64,
+}
+
+impl Start {
+    /// Where `point` lies, seen from here along the edge.
+    pub fn seen(&self, point: Point) -> Vec2 {
+        Pose::turn_deg(-self.deg).apply_vec(point - self.at)
+    }
+
+    /// The point seen from here as `seen`.
+    pub fn point(&self, seen: Vec2) -> Point {
+        self.at + Pose::turn_deg(self.deg).apply_vec(seen)
+    }
 }
 
 /// How `outline` lies. Its edges must run from corner to corner, see [`corner_to_corner`].
@@ -46,7 +67,8 @@ pub(super) fn lie(outline: &Loop, holes: &[Loop]) -> Lie {
     let seen: Vec<_> = first.iter().map(|start| holes_from(&edges[*start], holes)).collect();
     let nearest = seen.iter().min().cloned().unwrap_or_default();
     let same = first.iter().zip(&seen).filter(|(_, holes)| **holes == nearest);
-    let starts = same.map(|(start, _)| degrees(edges[*start].direction_from())).collect();
+    let start = |edge: &Edge| Start { at: edge.from(), deg: degrees(edge.direction_from()) };
+    let starts = same.map(|(first, _)| start(&edges[*first])).collect();
     Lie { key: Key { steps, holes: nearest }, starts }
 }
 

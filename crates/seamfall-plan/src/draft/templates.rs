@@ -6,10 +6,10 @@
 
 use super::findings::Found;
 use super::grain::{self, Grain, half_turn};
-use super::patches::Piece;
-use super::shape::{Key, Lie, lie, rounded_angle};
+use super::patches::{self, Piece};
+use super::shape::{Key, Lie, Start, lie, rounded_angle};
 use super::{Kind, Notch, Template, frame, kinds, width};
-use seamfall_geom::{Edge, Loop, OffsetError, Pose, TOLERANCE, TipTrim, Turn, Vec2, grow};
+use seamfall_geom::{Edge, Loop, OffsetError, Point, Pose, TOLERANCE, TipTrim, Turn, Vec2, grow};
 use seamfall_model::Quilt;
 use std::collections::BTreeMap;
 
@@ -21,6 +21,8 @@ struct Group {
     grain_deg: f64,
     /// Grain from the direction in which the shape starts.
     from_start: f64,
+    /// Its point for the label, seen from there.
+    label: Vec2,
     /// Lowest number of its pieces.
     first: usize,
     count: usize,
@@ -33,6 +35,8 @@ pub(super) struct CutBy {
     pub template: usize,
     /// Its straight grain, 0 to under 180 degrees.
     pub grain_deg: f64,
+    /// A point of its cloth for the label, the same on all that share the template: it takes longer to find than all else.
+    pub label: Point,
 }
 
 /// The templates of `pieces`, in order of first use, and the template of each.
@@ -59,7 +63,7 @@ fn grouped(pieces: &[Piece], grains: &[Grain]) -> (Vec<Group>, Vec<CutBy>) {
     let lies: Vec<Lie> = pieces.iter().map(|piece| lie(&piece.outline, &piece.holes)).collect();
     let mut groups: Vec<Group> = Vec::new();
     let mut of_shape: BTreeMap<&Key, Vec<(i64, usize)>> = BTreeMap::new();
-    let mut by = vec![CutBy { template: 0, grain_deg: 0.0 }; pieces.len()];
+    let mut by = vec![CutBy { template: 0, grain_deg: 0.0, label: Point::ORIGIN }; pieces.len()];
     let mut order: Vec<usize> = (0..pieces.len()).collect();
     order.sort_by_key(|i| (!grains[*i].asked, grains[*i].directions.len() > 1));
     for i in order {
@@ -69,15 +73,16 @@ fn grouped(pieces: &[Piece], grains: &[Grain]) -> (Vec<Group>, Vec<CutBy>) {
         let any = || same.first().filter(|_| !grains[i].asked).map(|(_, group)| (choices[0], *group));
         let (choice, group) = fit.or_else(any).unwrap_or_else(|| {
             let choice = choices[0];
-            let from_start = half_turn(choice.deg - choice.start);
+            let from_start = half_turn(choice.deg - choice.start.deg);
+            let label = choice.start.seen(patches::label(&pieces[i]));
             same.push((choice.turn, groups.len()));
-            groups.push(Group { model: i, grain_deg: choice.deg, from_start, first: i, count: 0 });
+            groups.push(Group { model: i, grain_deg: choice.deg, from_start, label, first: i, count: 0 });
             (choice, groups.len() - 1)
         });
-        let grain_deg = if grains[i].asked { choice.deg } else { half_turn(choice.start + groups[group].from_start) };
+        let grain_deg = if grains[i].asked { choice.deg } else { half_turn(choice.start.deg + groups[group].from_start) };
         groups[group].first = groups[group].first.min(i);
         groups[group].count += 1;
-        by[i] = CutBy { template: group, grain_deg };
+        by[i] = CutBy { template: group, grain_deg, label: choice.start.point(groups[group].label) };
     }
     (groups, by)
 }
@@ -89,13 +94,13 @@ struct Choice {
     turn: i64,
     /// Direction of the grain.
     deg: f64,
-    /// Direction in which the shape starts.
-    start: f64,
+    /// Where the shape starts.
+    start: Start,
 }
 
 /// All ways, in an order that does not depend on how the shape lies: by the turn from its start to the grain.
-fn choices(directions: &[f64], starts: &[f64]) -> Vec<Choice> {
-    let from = |deg: f64| starts.iter().map(move |start| Choice { turn: rounded_angle(deg - start, 90), deg, start: *start });
+fn choices(directions: &[f64], starts: &[Start]) -> Vec<Choice> {
+    let from = |deg: f64| starts.iter().map(move |start| Choice { turn: rounded_angle(deg - start.deg, 90), deg, start: *start });
     let mut choices: Vec<Choice> = directions.iter().flat_map(|deg| from(*deg)).collect();
     choices.sort_by_key(|choice| choice.turn);
     choices
