@@ -1,0 +1,171 @@
+//! The plan as JSON against its own published schema, and the promises of its form.
+
+use seamfall_model::read;
+use seamfall_plan::{plan, wire};
+use serde_json::Value;
+
+/// Every kind of piece, shape and finding that the wire knows: arcs, overlays, frames, sashing, bands, a spare cloth, a diamond.
+const EVERYTHING: &str = r##"
+format = 1
+name = "Everything"
+measure = "inch"
+[cloth.red]
+colour = "#aa3333"
+print = "one-way"
+[cloth.blue]
+colour = "#3333aa"
+value = "dark"
+[cloth.spare]
+colour = "#ffffff"
+[block.path]
+name = "Path"
+shape = "square"
+size = "8"
+grid = 4
+seams = [{ arc = [3, 0, 0, 3], centre = [0, 0] }]
+patches = { red = [[1, 1]], blue = [[3.5, 3.5]] }
+overlay = [{ part = "red", turn-under = "3/16", outline = [[2.5, 3, 3.5, 3], { arc = [3.5, 3, 2.5, 3], centre = [3, 3] }] }]
+[block.half]
+shape = "square"
+size = "8"
+seams = [[0, 0, 8, 8]]
+patches = { red = [[1, 3]], blue = [[3, 1]] }
+[block.gem]
+shape = "diamond"
+size = "4"
+angle = 60
+patches = { red = [[2, 2]] }
+[frame.narrow]
+corners = "mitred"
+strips = [{ width = "1", cloth = "blue" }]
+[setting]
+layout = "on-point"
+columns = 3
+rows = 2
+pattern = [["path", "half"]]
+triangles = "blue"
+frame = "narrow"
+[[place]]
+at = "A2"
+mirror = true
+[sashing]
+width = "1 1/2"
+cloth = "red"
+cornerstones = "blue"
+[[band]]
+width = "4"
+cloth = "red"
+corners = "butted"
+"##;
+
+fn json() -> Value {
+    let quilt = read(EVERYTHING).unwrap_or_else(|error| panic!("{error:?}"));
+    serde_json::from_str(&wire::to_json(&quilt, &plan(&quilt))).expect("it is JSON")
+}
+
+fn validator() -> jsonschema::Validator {
+    let schema: Value = serde_json::from_str(&wire::json_schema()).expect("the schema is JSON");
+    jsonschema::validator_for(&schema).expect("the schema is a schema")
+}
+
+#[test]
+fn the_plan_is_what_its_schema_says() {
+    let (validator, plan) = (validator(), json());
+    let errors: Vec<String> = validator.iter_errors(&plan).map(|error| format!("{}: {error}", error.instance_path())).collect();
+    assert_eq!(errors, Vec::<String>::new());
+}
+
+/// A schema that lets everything pass proves nothing.
+#[test]
+fn the_schema_refuses_what_is_not_a_plan() {
+    let validator = validator();
+    let refused = |what: &str, change: &dyn Fn(&mut Value)| {
+        let mut plan = json();
+        change(&mut plan);
+        assert!(!validator.is_valid(&plan), "{what} passes");
+    };
+    refused("another format", &|plan| plan["format"] = 2.into());
+    refused("a plan without places", &|plan| drop(plan.as_object_mut().expect("an object").remove("places")));
+    refused("a matrix of five", &|plan| drop(plan["places"][0]["matrix"].as_array_mut().expect("a list").pop()));
+    refused("an edge of no kind", &|plan| plan["blocks"][0]["outline"][0]["kind"] = "spline".into());
+    refused("a length in words", &|plan| plan["allowance"] = "1/4".into());
+    refused("a way that is none", &|plan| plan["cut"][0]["way"]["kind"] = "torn".into());
+    refused("a negative count", &|plan| plan["cut"][0]["needed"] = (-1).into());
+}
+
+#[test]
+fn the_same_quilt_gives_the_same_bytes() {
+    let once = || {
+        let quilt = read(EVERYTHING).expect("a whole quilt");
+        wire::to_json(&quilt, &plan(&quilt))
+    };
+    assert_eq!(once(), once());
+    assert!(!once().contains("-0.0") && !once().contains('\n'), "one line, no negative nothing");
+}
+
+/// Every name that something is referred to by is the name of something.
+#[test]
+fn names_lead_somewhere() {
+    let plan = json();
+    let names = |list: &Value, key: &str| -> Vec<String> {
+        list.as_array().expect("a list").iter().map(|each| each[key].as_str().expect("a name").to_owned()).collect()
+    };
+    let (sections, strips, places) =
+        (names(&plan["sections"], "name"), names(&plan["strips"], "name"), names(&plan["places"], "name"));
+    let (cloths, pieces) = (names(&plan["cloths"], "key"), names(&plan["cut"], "name"));
+    let blocks = plan["blocks"].as_array().expect("a list");
+    let templates: Vec<String> = blocks.iter().flat_map(|block| names(&block["templates"], "id")).collect();
+    assert!(templates.contains(&"path.A".to_owned()) && templates.contains(&"gem.A".to_owned()), "{templates:?}");
+    assert_eq!(names(&blocks[0]["patches"], "id"), ["path.p1", "path.p2"]);
+    assert_eq!(names(&blocks[0]["overlays"], "id"), ["path.o1"]);
+    assert_eq!(places[0], "A1");
+
+    for of in [&plan["places"], &plan["strips"]] {
+        assert!(names(of, "section").iter().all(|section| sections.contains(section)));
+    }
+    for section in plan["sections"].as_array().expect("a list") {
+        for (list, known) in [("places", &places), ("strips", &strips)] {
+            assert!(section[list].as_array().expect("a list").iter().all(|name| known.iter().any(|known| name == known)));
+        }
+    }
+    for block in blocks {
+        assert!(names(&block["patches"], "template").iter().all(|template| templates.contains(template)));
+    }
+    assert!(names(&plan["cut"], "cloth").iter().all(|cloth| cloths.contains(cloth)));
+    let uses = plan["cut"].as_array().expect("a list").iter().flat_map(|piece| piece["uses"].as_array().expect("a list"));
+    assert!(uses.filter_map(|each| each["template"].as_str()).all(|template| templates.iter().any(|known| known == template)));
+    for cloth in plan["buy"].as_array().expect("a list") {
+        assert!(names(&cloth["strips"], "piece").iter().all(|piece| pieces.contains(piece)));
+    }
+}
+
+/// A corner of a patch, brought to the top by the matrix as written, is where the outline of the place is, to the tolerance.
+#[test]
+fn the_matrix_brings_a_block_to_its_place() {
+    let plan = json();
+    let number = |value: &Value| value.as_f64().expect("a number");
+    for place in plan["places"].as_array().expect("a list") {
+        let block =
+            plan["blocks"].as_array().expect("a list").iter().find(|block| block["key"] == place["block"]).expect("the block");
+        let m: Vec<f64> = place["matrix"].as_array().expect("six").iter().map(number).collect();
+        for edge in block["outline"].as_array().expect("edges") {
+            let (x, y) = (number(&edge["from"][0]), number(&edge["from"][1]));
+            let (x, y) = (m[0] * x + m[2] * y + m[4], m[1] * x + m[3] * y + m[5]);
+            let met = place["outline"]
+                .as_array()
+                .expect("edges")
+                .iter()
+                .any(|edge| (number(&edge["from"][0]) - x).abs() < 2e-6 && (number(&edge["from"][1]) - y).abs() < 2e-6);
+            assert!(met, "{}: {x}, {y}", place["name"]);
+        }
+    }
+}
+
+#[test]
+fn findings_alone_are_those_of_the_plan() {
+    let quilt = read(EVERYTHING).expect("a whole quilt");
+    let alone: Value = serde_json::from_str(&wire::findings_json(&plan(&quilt))).expect("it is JSON");
+    assert_eq!(alone["findings"], json()["findings"]);
+    let spare = &alone["findings"].as_array().expect("a list").iter().find(|finding| finding["spot"] == "cloth spare");
+    assert_eq!(spare.expect("the spare cloth is noted")["grade"], "note");
+}
