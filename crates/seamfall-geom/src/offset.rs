@@ -51,9 +51,9 @@ pub enum OffsetError {
 /// off there square to its middle line. A choice: all angles that are usually sewn keep their points, and nothing runs away.
 pub const MITRE_LIMIT: f64 = 12.0;
 
-/// A corner whose turn has a sine below this is smooth. The moved ends then differ from the true meeting, which can no longer be
-/// reckoned well, by less than a hundred-millionth of the distance.
-const SMOOTH: f64 = 1e-4;
+/// A corner whose turn has a sine below this is smooth: the two ways to reckon where it goes differ by less than a millionth of
+/// the distance, and the meeting of a line and a circle that all but touch has lost its digits.
+const SMOOTH: f64 = 1e-6;
 
 /// A corner of the grown loop: where the edge before ends, where the edge after begins, and a point between, if any.
 struct Corner {

@@ -249,13 +249,16 @@ prop_compose! {
 }
 
 proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
     #[test]
     fn shrinking_undoes_growing(outline in any_outline(), by in 0.01..0.3_f64) {
-        if let Ok(grown) = grow(&outline, by, TipTrim::Full) {
-            if grown.edges().len() == outline.edges().len() {
-                let back = grow(&grown, -by, TipTrim::Full);
-                prop_assert!(back.is_ok_and(|back| same(&back, &outline)));
-            }
+        // Not where a needle was cut off, or where parts ran into each other.
+        if let Ok(grown) = grow(&outline, by, TipTrim::Full)
+            && grown.edges().len() == outline.edges().len()
+        {
+            let back = grow(&grown, -by, TipTrim::Full);
+            prop_assert!(back.is_ok_and(|back| same(&back, &outline)));
         }
     }
 

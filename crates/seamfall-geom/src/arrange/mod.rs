@@ -1,13 +1,15 @@
 //! The arrangement of edges inside a frame: where they cross, and the faces they enclose.
 //!
 //! In: a frame, and any edges. Out: vertices, edges split at them, and faces whose areas add up to the frame's. In the order
-//! of work: `meet` finds where two edges cross or touch, `snap` makes one vertex of points that are one, `split` cuts the
-//! edges at their vertices and drops what lies outside or twice, `trace` walks round the faces.
+//! of work: `pieces` finds where edges meet (`meet`) and makes one vertex of points that are one (`snap`), `split` cuts the edges
+//! there and drops what lies outside or twice, `join` mends cuts at which nothing meets, `trace` walks round the faces.
 //!
 //! The frame goes before everything else: a point near it is moved onto it, never the other way. Next come the ends of the
 //! given edges, as they were given; crossings come last. So points on a grid stay on it to the bit.
 
+mod join;
 mod meet;
+mod pieces;
 mod snap;
 mod split;
 mod trace;
@@ -117,4 +119,26 @@ pub fn arrange(frame: &Loop, given: &[Edge]) -> Arrangement {
     let mut arrangement = split::split(frame, given);
     arrangement.faces = trace::faces(&arrangement.vertices, &mut arrangement.edges);
     arrangement
+}
+
+/// For every vertex the stretches that end there: items `starts[v]..starts[v + 1]` of the second list.
+fn incidence(vertices: usize, ends: &[(u32, u32)]) -> (Vec<u32>, Vec<u32>) {
+    let mut starts = vec![0u32; vertices + 2];
+    for &(from, to) in ends {
+        starts[from as usize + 2] += 1;
+        starts[to as usize + 2] += 1;
+    }
+    for v in 2..starts.len() {
+        starts[v] += starts[v - 1];
+    }
+    let mut items = vec![0u32; 2 * ends.len()];
+    for (i, &(from, to)) in ends.iter().enumerate() {
+        for (half, end) in [from, to].into_iter().enumerate() {
+            let slot = &mut starts[end as usize + 1];
+            items[*slot as usize] = (2 * i + half) as u32;
+            *slot += 1;
+        }
+    }
+    starts.pop();
+    (starts, items)
 }

@@ -1,21 +1,15 @@
 //! Edges cut at the vertices on them, each stretch once, and only within the frame.
 //!
-//! In: the frame and the given edges. Out: the arrangement without its faces. Pieces are edges of at most half a circle, so
-//! that every piece can be walked by one angle without coming round again.
+//! In: the frame and the given edges. Out: the arrangement without its faces.
 
 use std::collections::BTreeMap;
 
-use super::meet::halves;
+use super::join::join;
+use super::pieces::{Piece, Unusable, add_pieces, cut, meets, usable};
 use super::snap::Vertices;
-use super::{ArrangedEdge, Arrangement, LooseEnd, Overlap, Source, meetings};
-use crate::plane::{distance, is_finite, length};
-use crate::{Edge, Loop, Point, Rect, TOLERANCE, Vec2};
-
-/// Coordinates beyond this have too few digits left for the tolerance.
-const FAR: f64 = 1e9;
-
-/// An arc of this radius is straight: over ten units it bulges by a millionth.
-const STRAIGHT: f64 = 1e7;
+use super::{ArrangedEdge, Arrangement, LooseEnd, Overlap, Source, incidence};
+use crate::plane::{distance, length};
+use crate::{Edge, Loop, Point, TOLERANCE, Vec2};
 
 /// A stretch shorter than this is a line: the bulge of an arc is below rounding.
 const SHORT: f64 = 10.0 * TOLERANCE;
@@ -23,18 +17,12 @@ const SHORT: f64 = 10.0 * TOLERANCE;
 /// What lies this near along a whole stretch lies on it: either may be off by the tolerance.
 const ALONG: f64 = 2.0 * TOLERANCE;
 
-struct Piece {
-    edge: Edge,
-    source: Source,
-    bounds: Rect,
-}
-
 /// A stretch between two vertices.
-struct Stretch {
-    edge: Edge,
-    from: u32,
-    to: u32,
-    source: Source,
+pub(super) struct Stretch {
+    pub(super) edge: Edge,
+    pub(super) from: u32,
+    pub(super) to: u32,
+    pub(super) source: Source,
 }
 
 /// See the head of the module.
@@ -69,149 +57,6 @@ pub(super) fn split(frame: &Loop, given: &[Edge]) -> Arrangement {
     out.outside.sort_unstable();
     out.outside.dedup();
     out
-}
-
-enum Unusable {
-    NoPlace,
-    NoLength,
-}
-
-/// The edge with every number in reach, and the centre of an arc as far from one end as from the other.
-fn usable(edge: Edge) -> Result<Edge, Unusable> {
-    let in_reach = |p: Point| is_finite(p) && p.x.abs() <= FAR && p.y.abs() <= FAR;
-    let (from, to) = (edge.from(), edge.to());
-    if !in_reach(from) || !in_reach(to) {
-        return Err(Unusable::NoPlace);
-    }
-    if distance(from, to) <= TOLERANCE {
-        return Err(Unusable::NoLength);
-    }
-    let Edge::Arc { centre, turn, .. } = edge else { return Ok(edge) };
-    if !is_finite(centre) {
-        return Err(Unusable::NoPlace);
-    }
-    let radius = distance(from, centre);
-    if !(radius <= STRAIGHT) {
-        return Ok(Edge::Line { from, to });
-    }
-    if (radius - distance(to, centre)).abs() <= TOLERANCE {
-        return Ok(edge);
-    }
-    let chord = to - from;
-    let off = chord.dot(centre - from.midpoint(to)) / chord.dot(chord);
-    Ok(Edge::Arc { from, to, centre: centre - chord * off, turn })
-}
-
-fn add_pieces(pieces: &mut Vec<Piece>, edge: Edge, source: Source) {
-    pieces.extend(halves(&edge).into_iter().flatten().map(|edge| Piece {
-        edge,
-        source,
-        bounds: edge.bounds().inflate(TOLERANCE, TOLERANCE),
-    }));
-}
-
-fn meets(a: &Rect, b: &Rect) -> bool {
-    a.x0 <= b.x1 && b.x0 <= a.x1 && a.y0 <= b.y1 && b.y0 <= a.y1
-}
-
-/// Points at which pieces are to be cut, by their standing.
-#[derive(Default)]
-struct Marks {
-    /// On the frame, and moved onto it.
-    on_frame: Vec<(Point, u32, u32)>,
-    /// For a piece and its start or end: the point of the frame onto which it is moved.
-    moved_ends: BTreeMap<(u32, bool), Point>,
-    /// An end of one piece that lies on another.
-    touches: Vec<(Point, u32)>,
-    crossings: Vec<(Point, u32, u32)>,
-}
-
-/// All vertices, and for every piece its cuts as pairs of piece and vertex.
-fn cut(pieces: &[Piece], frame_pieces: usize) -> (Vertices, Vec<(u32, u32)>) {
-    let marks = marks(pieces, frame_pieces);
-    let expected = 2 * pieces.len() + marks.on_frame.len() + marks.crossings.len();
-    let mut vertices = Vertices::new(expected);
-    let mut cuts = Vec::with_capacity(2 * expected + marks.touches.len());
-    let add_ends = |vertices: &mut Vertices, cuts: &mut Vec<(u32, u32)>, range: std::ops::Range<usize>| {
-        for i in range {
-            for (start, end) in [(true, pieces[i].edge.from()), (false, pieces[i].edge.to())] {
-                let end = marks.moved_ends.get(&(i as u32, start)).copied().unwrap_or(end);
-                cuts.push((i as u32, vertices.at(end)));
-            }
-        }
-    };
-    add_ends(&mut vertices, &mut cuts, 0..frame_pieces);
-    for &(point, a, b) in &marks.on_frame {
-        let vertex = vertices.at(point);
-        cuts.extend([(a, vertex), (b, vertex)]);
-    }
-    add_ends(&mut vertices, &mut cuts, frame_pieces..pieces.len());
-    for &(point, piece) in &marks.touches {
-        cuts.push((piece, vertices.at(point)));
-    }
-    for &(point, a, b) in &marks.crossings {
-        let vertex = vertices.at(point);
-        cuts.extend([(a, vertex), (b, vertex)]);
-    }
-    (vertices, cuts)
-}
-
-/// Meets every piece with every other whose box it touches, sweeping from left to right.
-fn marks(pieces: &[Piece], frame_pieces: usize) -> Marks {
-    let mut marks = Marks::default();
-    let mut order: Vec<usize> = (0..pieces.len()).collect();
-    order.sort_by(|&a, &b| pieces[a].bounds.x0.total_cmp(&pieces[b].bounds.x0).then(a.cmp(&b)));
-    let mut open: Vec<usize> = Vec::new();
-    for &i in &order {
-        let bounds = pieces[i].bounds;
-        open.retain(|&j| pieces[j].bounds.x1 >= bounds.x0);
-        for &j in &open {
-            let (a, b) = (i.min(j), i.max(j));
-            let both_frame = b < frame_pieces;
-            if !both_frame && pieces[j].bounds.y0 <= bounds.y1 && bounds.y0 <= pieces[j].bounds.y1 {
-                mark(pieces, a, b, a < frame_pieces, &mut marks);
-            }
-        }
-        open.push(i);
-    }
-    marks
-}
-
-fn mark(pieces: &[Piece], a: usize, b: usize, on_frame: bool, marks: &mut Marks) {
-    let (first, second) = (&pieces[a], &pieces[b]);
-    let numbers = (a as u32, b as u32);
-    for point in meetings(&first.edge, &second.edge).into_iter().flatten() {
-        let list = if on_frame { &mut marks.on_frame } else { &mut marks.crossings };
-        list.push((point, numbers.0, numbers.1));
-    }
-    for (start, end) in [(true, second.edge.from()), (false, second.edge.to())] {
-        if let Some(foot) = inner_foot(first, end) {
-            if on_frame {
-                // Rounding apart, the end is where it was given.
-                let point = if distance(foot, end) <= TOLERANCE * 1e-6 { end } else { foot };
-                marks.on_frame.push((point, numbers.0, numbers.1));
-                marks.moved_ends.entry((numbers.1, start)).or_insert(point);
-            } else {
-                marks.touches.push((end, numbers.0));
-            }
-        }
-    }
-    for end in [first.edge.from(), first.edge.to()] {
-        if inner_foot(second, end).is_some() {
-            marks.touches.push((end, numbers.1));
-        }
-    }
-}
-
-/// The point of a piece within the tolerance of `end`, unless one of its own ends is as near.
-fn inner_foot(piece: &Piece, end: Point) -> Option<Point> {
-    let b = &piece.bounds;
-    if end.x < b.x0 || end.x > b.x1 || end.y < b.y0 || end.y > b.y1 {
-        return None;
-    }
-    let foot = piece.edge.nearest(end);
-    let near = |p: Point| distance(p, end) <= TOLERANCE;
-    (near(foot) && !near(piece.edge.from()) && !near(piece.edge.to())).then_some(foot)
 }
 
 /// How far along a piece a point lies; any measure that grows along it.
@@ -322,28 +167,6 @@ impl Overlaps {
     }
 }
 
-/// For every vertex the stretches that end there: items `starts[v]..starts[v + 1]` of the second list.
-pub(super) fn incidence(vertices: usize, ends: &[(u32, u32)]) -> (Vec<u32>, Vec<u32>) {
-    let mut starts = vec![0u32; vertices + 2];
-    for &(from, to) in ends {
-        starts[from as usize + 2] += 1;
-        starts[to as usize + 2] += 1;
-    }
-    for v in 2..starts.len() {
-        starts[v] += starts[v - 1];
-    }
-    let mut items = vec![0u32; 2 * ends.len()];
-    for (i, &(from, to)) in ends.iter().enumerate() {
-        for (half, end) in [from, to].into_iter().enumerate() {
-            let slot = &mut starts[end as usize + 1];
-            items[*slot as usize] = (2 * i + half) as u32;
-            *slot += 1;
-        }
-    }
-    starts.pop();
-    (starts, items)
-}
-
 /// Leaves out every stretch that runs along an earlier one.
 fn once(stretches: Vec<Stretch>, vertices: usize, out: &mut Arrangement) -> Vec<Stretch> {
     let ends: Vec<(u32, u32)> = stretches.iter().map(|s| (s.from, s.to)).collect();
@@ -399,74 +222,6 @@ fn loose_ends(stretches: &[Stretch], vertices: &Vertices, given: &[Edge], out: &
             }
         }
     }
-}
-
-/// Joins stretches that carry on one another where nothing else meets them.
-fn join(mut stretches: Vec<Stretch>, vertices: usize) -> Vec<Stretch> {
-    const NONE: u32 = u32::MAX;
-    let mut count = vec![0u32; vertices];
-    let mut two = vec![[NONE; 2]; vertices];
-    for (i, s) in stretches.iter().enumerate() {
-        for vertex in [s.from as usize, s.to as usize] {
-            if count[vertex] < 2 {
-                two[vertex][count[vertex] as usize] = i as u32;
-            }
-            count[vertex] += 1;
-        }
-    }
-    let mut gone = vec![false; stretches.len()];
-    for v in 0..vertices {
-        let [a, b] = two[v];
-        if count[v] != 2 || a == b {
-            continue;
-        }
-        let (keep, lose) = (a.min(b) as usize, a.max(b) as usize);
-        if let Some(joined) = joined(&stretches[keep], &stretches[lose], v as u32) {
-            let far = if joined.from == stretches[keep].from { joined.to } else { joined.from };
-            for slot in &mut two[far as usize] {
-                if *slot == lose as u32 {
-                    *slot = keep as u32;
-                }
-            }
-            stretches[keep] = joined;
-            gone[lose] = true;
-        }
-    }
-    stretches.into_iter().zip(gone).filter_map(|(s, gone)| (!gone).then_some(s)).collect()
-}
-
-/// The one stretch that two make, in the direction of the first.
-fn joined(keep: &Stretch, lose: &Stretch, v: u32) -> Option<Stretch> {
-    match (keep.source, lose.source) {
-        (Source::Frame(a), Source::Frame(b)) if a == b => {}
-        (Source::Given(_), Source::Given(_)) => {}
-        _ => return None,
-    }
-    let along = (keep.to == v) == (lose.from == v);
-    let (lost, lost_from, lost_to) =
-        if along { (lose.edge, lose.from, lose.to) } else { (lose.edge.reversed(), lose.to, lose.from) };
-    let ((first, from), (second, to)) =
-        if keep.to == v { ((keep.edge, keep.from), (lost, lost_to)) } else { ((lost, lost_from), (keep.edge, keep.to)) };
-    if from == to || from == v || to == v {
-        return None;
-    }
-    let (start, middle, end) = (first.from(), first.to(), second.to());
-    let edge = match (keep.edge, lost) {
-        (Edge::Line { .. }, Edge::Line { .. }) => {
-            let line = Edge::Line { from: start, to: end };
-            let straight = (middle - start).dot(end - middle) > 0.0 && distance(line.nearest(middle), middle) <= TOLERANCE;
-            straight.then_some(line)?
-        }
-        (Edge::Arc { centre, turn, .. }, Edge::Arc { centre: other, turn: way, .. }) => {
-            let arc = Edge::Arc { from: start, to: end, centre, turn };
-            let whole = keep.edge.sweep()? + lost.sweep()?;
-            let radii_agree = (distance(start, centre) - distance(end, centre)).abs() <= TOLERANCE;
-            let same = turn == way && distance(centre, other) <= TOLERANCE && radii_agree;
-            (same && (arc.sweep()? - whole).abs() < 1e-3).then_some(arc)?
-        }
-        _ => return None,
-    };
-    Some(Stretch { edge, from, to, source: keep.source })
 }
 
 /// Writes down the vertices that are left, in their order, and the edges between them.

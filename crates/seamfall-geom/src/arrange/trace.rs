@@ -9,8 +9,7 @@
 
 use std::cmp::Ordering;
 
-use super::split::incidence;
-use super::{ArrangedEdge, Face, Source};
+use super::{ArrangedEdge, Face, Source, incidence};
 use crate::outline::swept_area;
 use crate::plane::distance;
 use crate::{Edge, Loop, Point, Rect, TOLERANCE, Vec2};
@@ -89,8 +88,7 @@ pub(super) fn faces(vertices: &[Point], edges: &mut [ArrangedEdge]) -> Vec<Face>
 fn drop_dangling(vertices: usize, edges: &[ArrangedEdge], kept: &mut [bool]) {
     let mut count = vec![0u32; vertices];
     let ends: Vec<(u32, u32)> = edges.iter().map(|e| (e.from as u32, e.to as u32)).collect();
-    for (i, &(from, to)) in ends.iter().enumerate().filter(|(i, _)| kept[*i]) {
-        debug_assert!(kept[i]);
+    for &(from, to) in ends.iter().zip(kept.iter()).filter_map(|(ends, kept)| kept.then_some(ends)) {
         count[from as usize] += 1;
         count[to as usize] += 1;
     }
@@ -157,7 +155,7 @@ fn walks(vertices: &[Point], edges: &[ArrangedEdge], kept: &[bool]) -> (Vec<Walk
 
 fn directed(half: u32, edges: &[ArrangedEdge]) -> Edge {
     let edge = edges[half as usize / 2].edge;
-    if half % 2 == 0 { edge } else { edge.reversed() }
+    if half.is_multiple_of(2) { edge } else { edge.reversed() }
 }
 
 /// Distance from its start up to which an edge only goes away from it: the chord, or the diameter.
