@@ -107,7 +107,7 @@ fn split_unit(text: &str) -> Option<(&str, Option<Unit>)> {
 
 /// Whether the comma could part thousands: `1,000 cm` is a metre hundred to some and a centimetre to others.
 fn thousands(number: &str) -> bool {
-    number.split_once(',').is_some_and(|(before, after)| after.len() == 3 && before.trim_matches(['-', '0', ' ']) != "")
+    number.split_once(',').is_some_and(|(before, after)| after.len() == 3 && !before.trim_matches(['-', '0', ' ']).is_empty())
 }
 
 /// A number with or without a fraction: `2.5`, `2 1/2`, `2-1/2`, `2½`, `1/2`, and what only looks like one, `nan` and `inf`.

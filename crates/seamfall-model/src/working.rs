@@ -190,7 +190,7 @@ operator! {
 }
 
 /// A number to four places, without trailing zeros.
-fn plain(value: f64) -> String {
+pub(crate) fn plain(value: f64) -> String {
     let text = format!("{value:.4}");
     let text = text.trim_end_matches('0').trim_end_matches('.');
     if text == "-0" { "0".to_owned() } else { text.to_owned() }

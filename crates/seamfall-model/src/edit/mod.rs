@@ -17,6 +17,7 @@ use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Value};
 /// A change of the document, as the workroom makes it. Keys and numbers are those of the file; rows and places count from 0.
 #[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
 #[serde(tag = "do", rename_all = "kebab-case", deny_unknown_fields)]
+#[expect(missing_docs, reason = "the sentence of each edit says what its fields are")]
 pub enum Edit {
     /// Turns the block at a place a quarter to the left, `times` times.
     Turn { row: usize, number: usize, times: u8 },

@@ -1,6 +1,6 @@
 //! The check of one block: its shape, seams, patches, overlays and cloths.
 
-use super::check::{Check, shortened};
+use super::check::{Check, shortened, shown};
 use super::problems::suggestion;
 use super::raw::*;
 use super::starter;
@@ -119,7 +119,7 @@ pub(super) fn design(check: &mut Check<'_>, raw: &RawBlock, shape: Shape, kind: 
         for (name, point) in points.take(limits::MARKS) {
             let part = part_of(&mut block.parts, name);
             if let [u, v] = point[..] {
-                block.marks.push(Mark { at: self::point(check, point.span(), u, v), part });
+                block.marks.extend(self::point(check, point.span(), u, v).map(|at| Mark { at, part }));
             } else {
                 check.problems.add(point.span(), "a point in a patch is two numbers", "write it like [1, 3]".to_owned());
             }
@@ -137,7 +137,10 @@ pub(super) fn design(check: &mut Check<'_>, raw: &RawBlock, shape: Shape, kind: 
                 None => usual_turn_under(check.measure),
             };
             let outline = chain(check, &block, &overlay.outline, "lines in this outline", limits::SEAMS_A_BLOCK);
-            closed(check, &block, &outline, overlay.outline.span());
+            // Where a piece could not be read, the gap is not told as well.
+            if outline.len() == overlay.outline.len() {
+                closed(check, &block, &outline, overlay.outline.span());
+            }
             block.overlays.push(Overlay { outline, part, turn_under });
         }
     }
@@ -254,16 +257,16 @@ fn grid(check: &mut Check<'_>, raw: &At<RawGrid>, kind: RawShape) -> (u32, u32) 
     (n, m)
 }
 
-/// A point, its numbers within reason.
-fn point(check: &mut Check<'_>, span: Range<usize>, u: f64, v: f64) -> GridPoint {
+/// A point; nothing when its numbers are beyond reason.
+fn point(check: &mut Check<'_>, span: Range<usize>, u: f64, v: f64) -> Option<GridPoint> {
     if u.abs() <= FARTHEST && v.abs() <= FARTHEST {
         // Adding nothing turns -0 into 0.
-        return GridPoint { u: u + 0.0, v: v + 0.0 };
+        return Some(GridPoint { u: u + 0.0, v: v + 0.0 });
     }
     let bad = if u.abs() <= FARTHEST { v } else { u };
     let reason = format!("{bad} lies outside every block");
     check.problems.add(span, reason, format!("numbers of a point lie between -{FARTHEST} and {FARTHEST}"));
-    GridPoint { u: 0.0, v: 0.0 }
+    None
 }
 
 /// Seams, or the lines and arcs of an outline, each checked by itself.
@@ -287,7 +290,8 @@ fn seam(check: &mut Check<'_>, block: &Block, raw: &At<RawSeam>, number: usize) 
                 check.problems.add(span, reason, "write it like [0, 2, 2, 4]: from 0, 2 to 2, 4".to_owned());
                 return None;
             }
-            let points: Vec<_> = numbers.chunks_exact(2).map(|p| point(check, span.clone(), p[0], p[1])).collect();
+            let points = numbers.chunks_exact(2).map(|p| point(check, span.clone(), p[0], p[1]));
+            let points = points.collect::<Option<Vec<_>>>()?;
             if points.windows(2).any(|p| flat(block, p[0]).distance_squared(flat(block, p[1])) <= TOLERANCE * TOLERANCE) {
                 let reason = format!("seam {number} has two points in one place");
                 check.problems.add(span, reason, "take one of them away".to_owned());
@@ -301,7 +305,7 @@ fn seam(check: &mut Check<'_>, block: &Block, raw: &At<RawSeam>, number: usize) 
                 return None;
             };
             let mut at = |u: f64, v: f64| point(check, span.clone(), u, v);
-            let made = Arc { from: at(*a, *b), to: at(*c, *d), centre: at(*u, *v), long_way: arc.long };
+            let made = Arc { from: at(*a, *b)?, to: at(*c, *d)?, centre: at(*u, *v)?, long_way: arc.long };
             round(check, block, &made, number, span);
             Some(Seam::Arc(made))
         }
@@ -316,8 +320,7 @@ fn round(check: &mut Check<'_>, block: &Block, arc: &Arc, number: usize, span: R
         let help = "draw a full circle as two halves".to_owned();
         check.problems.add(span, format!("seam {number}: the arc ends where it starts"), help);
     } else if first <= TOLERANCE || (first - second).abs() > ROUND * first.max(second).max(1.0) {
-        let step = if check.measure == Measure::Inch { Step::Sixteenth } else { Step::Millimetre };
-        let far = |length: f64| Length::new(length).shown_with_unit(step);
+        let far = |length: f64| shown(Length::new(length), check.measure);
         let reason =
             format!("seam {number}: the ends of the arc are not equally far from its centre, {} and {}", far(first), far(second));
         check.problems.add(span, reason, "move the centre, or one of the ends".to_owned());

@@ -148,8 +148,7 @@ impl Check<'_> {
     /// Whether `length` lies between two bounds, in inches.
     pub(super) fn between(&mut self, length: Length, span: Range<usize>, what: &str, (least, most): (f64, f64)) {
         let inch = self.measure.inch();
-        let step = if self.measure == Measure::Inch { Step::Sixteenth } else { Step::Millimetre };
-        let shown = |length: Length| length.shown_with_unit(step);
+        let shown = |length: Length| shown(length, self.measure);
         // A billionth is forgiven: 1/16 in typed in centimetres is not 1/16 in to the last bit.
         if length.value() < least * inch * (1.0 - 1e-9) {
             let bound = shown(Length::new(least * inch));
@@ -289,6 +288,13 @@ impl Check<'_> {
 pub(crate) fn is_key(text: &str) -> bool {
     let allowed = |b: u8| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-';
     (1..=40).contains(&text.len()) && !text.starts_with('-') && text.bytes().all(allowed)
+}
+
+/// A length for a message: on the finest step as people write it, else with the decimals that tell it from a bound.
+pub(super) fn shown(length: Length, measure: Measure) -> String {
+    let step = if measure == Measure::Inch { Step::Sixteenth } else { Step::Millimetre };
+    let shown = length.shown_with_unit(step);
+    if shown.starts_with('~') { format!("{} {}", crate::working::plain(length.value()), measure.sign()) } else { shown }
 }
 
 /// The start of a text that may be long, for a message.

@@ -33,7 +33,8 @@ pub(super) fn parse<T: DeserializeOwned>(text: &str) -> Result<T, FileError> {
         FileError::single(text, error.span().unwrap_or(0..0), reason, syntax_help(error.message()))
     })?;
     let mut problems = Problems::default();
-    let mut taken_out = false;
+    // What is missing only because it was taken out, or because it was written wrongly, is not told again.
+    let mut excused: Vec<(Vec<Way>, String)> = Vec::new();
     for _ in 0..TRIES {
         let error = match T::deserialize(toml::de::Deserializer::from(tree.clone())) {
             Ok(value) if problems.is_empty() => return Ok(value),
@@ -41,18 +42,20 @@ pub(super) fn parse<T: DeserializeOwned>(text: &str) -> Result<T, FileError> {
             Err(error) => error,
         };
         let span = error.span().unwrap_or(0..0);
-        let missing = error.message().starts_with("missing field");
-        // What was taken out because it could not be read is not missing.
-        if missing && taken_out {
-            break;
-        }
         let path = find(tree.get_ref(), &span).unwrap_or_default();
         let (reason, help) = in_our_words(error.message(), &path);
-        problems.add(span.clone(), reason, help);
-        if missing || !take_out(tree.get_mut(), &span) {
+        let quoted = |text: &str| text.split('`').nth(1).unwrap_or_default().to_owned();
+        let missing = error.message().starts_with("missing field");
+        if !missing || !excused.contains(&(path.clone(), quoted(error.message()))) {
+            problems.add(span.clone(), reason, help.clone());
+        }
+        if let Some((Way::Key(last), above)) = path.split_last() {
+            excused.push((above.to_vec(), last.clone()));
+            excused.push((above.to_vec(), help.as_deref().map(quoted).unwrap_or_default()));
+        }
+        if !take_out(tree.get_mut(), &span) {
             break;
         }
-        taken_out |= !error.message().starts_with("unknown field");
     }
     Err(problems.finish(text))
 }

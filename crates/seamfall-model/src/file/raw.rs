@@ -214,7 +214,7 @@ pub(super) struct RawBlock {
     /// Seams.
     pub seams: Option<At<Vec<At<RawSeam>>>>,
     /// Points inside the patches of each part.
-    pub patches: Option<At<Named<Vec<At<Vec<f64>>>>>>,
+    pub patches: Option<At<Named<Points>>>,
     /// Cloth of each part.
     pub cloths: Option<At<Named<At<String>>>>,
     /// Shapes laid over the patches, the lowest first.
@@ -222,6 +222,9 @@ pub(super) struct RawBlock {
     /// Its own frame, or `none`.
     pub frame: Option<At<String>>,
 }
+
+/// Points, `x, y` each.
+type Points = Vec<At<Vec<f64>>>;
 
 /// The outline of a block.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Deserialize, JsonSchema)]

@@ -1,0 +1,4 @@
+//! Tests of reading and writing quilt files.
+
+mod reading;
+mod writing;

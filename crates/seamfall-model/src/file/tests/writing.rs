@@ -1,0 +1,351 @@
+//! Tests of writing: whatever is written reads back as it was.
+
+use super::super::starter::sized;
+use super::super::*;
+use crate::*;
+use proptest::prelude::*;
+
+/// Choices, taken one after another; an empty tape always chooses the first.
+struct Tape {
+    choices: std::vec::IntoIter<u32>,
+}
+
+impl Tape {
+    /// A number below `count`.
+    fn pick(&mut self, count: usize) -> usize {
+        self.choices.next().unwrap_or(0) as usize % count
+    }
+
+    fn yes(&mut self) -> bool {
+        self.pick(2) == 1
+    }
+
+    /// A length that can be sewn: on the step, off it, and with endless places.
+    fn length(&mut self) -> Length {
+        Length::new([12.0, 4.5, 7.2, 1.0 / 3.0, 2.0 + 5.0 / 64.0, 0.3, 30.0, 239.999][self.pick(8)])
+    }
+
+    fn point(&mut self) -> GridPoint {
+        let number = |tape: &mut Self| [0.0, 1.0, 2.5, -1.0, 1.0 / 3.0, 4.0, 1e-7][tape.pick(7)];
+        GridPoint { u: number(self), v: number(self) }
+    }
+
+    fn cloth(&mut self, cloths: usize) -> ClothId {
+        ClothId(self.pick(cloths))
+    }
+
+    fn corners(&mut self, cloths: usize) -> Corners {
+        [Corners::Butted, Corners::Mitred, Corners::Squares(self.cloth(cloths))][self.pick(3)]
+    }
+
+    fn frame(&mut self, frames: usize) -> FrameChoice {
+        let pick = self.pick(frames + 1);
+        if pick == 0 { FrameChoice::Bare } else { FrameChoice::Framed(FrameId(pick - 1)) }
+    }
+}
+
+const NAMES: [&str; 6] = ["Harbour lights", "x", "Kühl ½", "say \"so\"", "it's \\ so", "'''"];
+
+fn quilt(choices: Vec<u32>) -> Quilt {
+    let mut tape = Tape { choices: choices.into_iter() };
+    let measure = [Measure::Inch, Measure::Centimetre][tape.pick(2)];
+    let step = match measure {
+        Measure::Inch => [Step::Eighth, Step::Sixteenth][tape.pick(2)],
+        Measure::Centimetre => Step::Millimetre,
+    };
+    let allowance = [measure.usual_allowance(), Allowance(Length::new(0.375)), Allowance(Length::new(0.3))][tape.pick(3)];
+    let cloths: Vec<Cloth> = (0..tape.pick(4) + 1).map(|i| cloth(&mut tape, i)).collect();
+    let frames: Vec<Frame> = (0..tape.pick(3))
+        .map(|i| Frame {
+            key: format!("frame-{i}"),
+            corners: tape.corners(cloths.len()),
+            strips: (0..tape.pick(3) + 1).map(|_| Strip { width: tape.length(), cloth: tape.cloth(cloths.len()) }).collect(),
+        })
+        .collect();
+    let mut blocks: Vec<Block> =
+        (0..tape.pick(3) + 1).map(|i| block(&mut tape, i, measure, cloths.len(), frames.len())).collect();
+    blocks[0].shape = Shape::Square { side: Length::new(12.0) };
+    if blocks[0].starter.is_some() {
+        blocks[0] = drawn(&mut tape, measure, cloths.len(), Shape::Square { side: Length::new(12.0) });
+        blocks[0].key = "block-0".to_owned();
+    }
+    let setting = setting(&mut tape, &blocks, cloths.len(), frames.len());
+    let sashing = tape.yes().then(|| Sashing {
+        width: tape.length(),
+        cloth: tape.cloth(cloths.len()),
+        cornerstones: tape.yes().then(|| tape.cloth(cloths.len())),
+        around: tape.yes(),
+    });
+    let bands = (0..tape.pick(3))
+        .map(|_| Band { width: tape.length(), cloth: tape.cloth(cloths.len()), corners: tape.corners(cloths.len()) })
+        .collect();
+    let largest_section = Length::new([if measure == Measure::Inch { 24.0 } else { 60.0 }, 30.5][tape.pick(2)]);
+    let name = NAMES[tape.pick(6)].to_owned();
+    Quilt { name, measure, allowance, step, cloths, blocks, frames, setting, sashing, bands, largest_section }
+}
+
+fn cloth(tape: &mut Tape, i: usize) -> Cloth {
+    Cloth {
+        key: format!("part-{i}"),
+        name: NAMES[tape.pick(6)].to_owned(),
+        colour: Colour(tape.pick(256) as u8, tape.pick(256) as u8, 7),
+        value: [Value::Light, Value::Medium, Value::Dark][tape.pick(3)],
+        print: [Print::None, Print::TwoWay, Print::OneWay][tape.pick(3)],
+        width: Length::new([42.0, 107.0, 44.5][tape.pick(3)]),
+    }
+}
+
+fn block(tape: &mut Tape, i: usize, measure: Measure, cloths: usize, frames: usize) -> Block {
+    let side = tape.length();
+    let mut block = if tape.pick(3) == 2 {
+        let design = &starter_blocks()[tape.pick(starter_blocks().len())];
+        let shape = match design.shape {
+            Shape::Square { .. } => Shape::Square { side },
+            // Long rectangles must stay within the limits.
+            Shape::Rectangle { width, height } => {
+                let side = Length::new([7.2, 9.0][tape.pick(2)]);
+                Shape::Rectangle { width: side, height: side * (height.value() / width.value()) }
+            }
+            Shape::EquilateralTriangle { .. } => Shape::EquilateralTriangle { side },
+            Shape::RightTriangle { .. } => Shape::RightTriangle { leg: side },
+            Shape::Diamond { angle_deg, .. } => Shape::Diamond { side, angle_deg },
+            Shape::Hexagon { .. } => Shape::Hexagon { side },
+        };
+        sized(design, shape, measure).expect("it keeps its proportions")
+    } else {
+        let shape = [
+            Shape::Square { side },
+            Shape::Rectangle { width: side, height: tape.length() },
+            Shape::EquilateralTriangle { side },
+            Shape::RightTriangle { leg: side },
+            Shape::Diamond { side, angle_deg: [45.0, 60.0, 33.3][tape.pick(3)] },
+            Shape::Hexagon { side },
+        ][tape.pick(6)];
+        drawn(tape, measure, cloths, shape)
+    };
+    block.key = format!("block-{i}");
+    block.frame = tape.yes().then(|| tape.frame(frames));
+    for part in &mut block.parts {
+        part.cloth = tape.cloth(cloths);
+    }
+    block
+}
+
+fn drawn(tape: &mut Tape, measure: Measure, cloths: usize, shape: Shape) -> Block {
+    let n = tape.pick(8) as u32 + 1;
+    let square = matches!(shape, Shape::Square { .. });
+    let grid = match shape {
+        _ if tape.yes() => None,
+        Shape::Rectangle { .. } => Some((n, tape.pick(8) as u32 + 1)),
+        Shape::Square { .. } if tape.yes() => Some((n, tape.pick(8) as u32 + 1)),
+        _ => Some((n, n)),
+    };
+    // A quarter about a point of a square grid is round; on other axes it need not be.
+    let round = square && grid.is_none_or(|(n, m)| n == m);
+    let seam = |tape: &mut Tape| {
+        let centre = tape.point();
+        if round && tape.yes() {
+            let from = GridPoint { u: centre.u + 2.0, ..centre };
+            let to = GridPoint { v: centre.v + 2.0, ..centre };
+            Seam::Arc(Arc { from, to, centre, long_way: tape.yes() })
+        } else {
+            let steps = 1..tape.pick(3) + 2;
+            let rest = steps.map(|i| GridPoint { u: centre.u + i as f64, v: centre.v + 0.25 });
+            Seam::Line(std::iter::once(centre).chain(rest).collect())
+        }
+    };
+    let seams = (0..tape.pick(4)).map(|_| seam(tape)).collect();
+    let marked = tape.pick(3);
+    let marks: Vec<Mark> = (0..marked)
+        .flat_map(|part| (0..tape.pick(3)).map(|_| Mark { at: tape.point(), part: PartId(part) }).collect::<Vec<_>>())
+        .collect();
+    let mut parts = marked;
+    let mut overlays = Vec::new();
+    for _ in 0..tape.pick(3) {
+        let part = tape.pick(parts + 1);
+        parts = parts.max(part + 1);
+        let (a, b, c) = (GridPoint { u: 0.0, v: 0.0 }, GridPoint { u: 2.0, v: 0.0 }, GridPoint { u: 1.0, v: 1.5 });
+        let usual = if measure == Measure::Inch { 0.1875 } else { 0.5 };
+        let turn_under = Length::new([usual, 0.25][tape.pick(2)]);
+        overlays.push(Overlay {
+            outline: vec![Seam::Line(vec![a, b, c]), Seam::Line(vec![c, a])],
+            part: PartId(part),
+            turn_under,
+        });
+    }
+    let parts = (0..parts).map(|i| Part { name: format!("part-{i}"), cloth: tape.cloth(cloths) }).collect();
+    let name = NAMES[tape.pick(6)].to_owned();
+    Block { key: String::new(), name, starter: None, shape, grid, seams, marks, overlays, parts, frame: None }
+}
+
+fn setting(tape: &mut Tape, blocks: &[Block], cloths: usize, frames: usize) -> Setting {
+    let layout = match tape.pick(3) {
+        0 => Layout::Straight,
+        1 => Layout::OnPoint { triangles: tape.cloth(cloths) },
+        _ => Layout::Rows { filler: tape.yes().then(|| tape.cloth(cloths)) },
+    };
+    let fits = |block: &Block| match block.shape {
+        Shape::Square { .. } => true,
+        Shape::Rectangle { .. } => !matches!(layout, Layout::OnPoint { .. }),
+        _ => false,
+    };
+    let standing: Vec<BlockId> = (0..blocks.len()).filter(|i| fits(&blocks[*i])).map(BlockId).collect();
+    let (rows, columns) = (tape.pick(4) + 1, tape.pick(4) + 1);
+    let lengths: Vec<usize> = match layout {
+        Layout::Straight => vec![columns; rows],
+        Layout::OnPoint { .. } => (0..2 * rows - 1).map(|row| columns - row % 2).collect(),
+        Layout::Rows { .. } => (0..rows).map(|_| tape.pick(4) + 1).collect(),
+    };
+    let regular = tape.yes();
+    let place = |tape: &mut Tape, row: usize, number: usize| {
+        let block = standing[if regular { (row + number) % standing.len() } else { tape.pick(standing.len()) }];
+        let frame = if tape.yes() { tape.frame(frames) } else { blocks[block.0].frame.unwrap_or(FrameChoice::Bare) };
+        let swaps = (0..tape.pick(3).min(cloths)).map(|from| (ClothId(from), tape.cloth(cloths))).collect();
+        Place { block, turns: tape.pick(4) as u8, mirrored: tape.yes(), swaps, frame }
+    };
+    let places = lengths.iter().enumerate().map(|(row, n)| (0..*n).map(|number| place(tape, row, number)).collect()).collect();
+    Setting { layout, places }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(400))]
+
+    #[test]
+    fn what_is_written_reads_back_as_it_was(choices in prop::collection::vec(any::<u32>(), 0..400)) {
+        let quilt = quilt(choices);
+        let text = write(&quilt);
+        let back = read(&text).map_err(|error| TestCaseError::fail(format!("{:#?}\n{text}", error.problems)))?;
+        prop_assert_eq!(&back, &quilt, "{}", text);
+        prop_assert_eq!(write(&back), text);
+    }
+
+    #[test]
+    fn any_text_gets_an_answer(text in "[a-z=\\[\\]\"{}0-9. #\n,-]{0,200}") {
+        prop_assert!(read(&text).is_err());
+    }
+}
+
+/// The example of the page, written anew: the same quilt, in the order of the page.
+#[test]
+fn the_example_is_written_as_the_page_has_it() {
+    let page = super::reading::page();
+    let quilt = read(&page).expect("another test reads it");
+    let text = write(&quilt);
+    assert_eq!(read(&text).expect("it was written"), quilt);
+    insta::assert_snapshot!(text, @r##"
+    format = 1
+    name = "Harbour lights"
+    measure = "inch"
+
+    [cloth.night]
+    name = "Night blue"
+    colour = "#22304f"
+    value = "dark"
+
+    [cloth.linen]
+    colour = "#eee8dc"
+    value = "light"
+
+    [cloth.amber]
+    colour = "#d79a3a"
+    value = "medium"
+
+    [cloth.rust]
+    colour = "#8f4527"
+    value = "medium"
+
+    [block.lantern]
+    name = "Lantern"
+    shape = "square"
+    size = "12"
+    grid = 4
+    seams = [
+      [0, 2, 2, 4],
+      [0, 0, 1, 1, 2, 2],
+      { arc = [2, 0, 0, 2], centre = [0, 0] },
+      { arc = [4, 2, 2, 4], centre = [4, 4], long = true },
+    ]
+    patches = { night = [[1, 3], [3, 1]], glow = [[1.2, 0.5]] }
+    overlay = [
+      { part = "glow", outline = [[1, 1, 3, 1], { arc = [3, 1, 1, 1], centre = [2, 1] }] },
+    ]
+    cloths = { glow = "amber" }
+    frame = "narrow"
+
+    [block.churn]
+    starter = "churn-dash"
+    size = "12"
+    cloths = { light = "linen", dark = "night" }
+
+    [frame.narrow]
+    corners = "mitred"
+    strips = [{ width = "1 1/2", cloth = "night" }, { width = "1", cloth = "linen" }]
+
+    [setting]
+    layout = "straight"
+    columns = 4
+    rows = 5
+    pattern = [
+      ["lantern", "churn"],
+      ["churn", "lantern"],
+    ]
+    frame = "narrow"
+
+    [[place]]
+    at = "B3"
+    turn = 1
+    mirror = true
+    swap = { night = "rust" }
+    frame = "none"
+
+    [sashing]
+    width = "2"
+    cloth = "linen"
+    cornerstones = "amber"
+    around = true
+
+    [[band]]
+    width = "4"
+    cloth = "night"
+    corners = "butted"
+    "##);
+}
+
+/// The shortest pattern is found even where rows differ in length.
+#[test]
+fn patterns_are_written_as_short_as_they_repeat() {
+    let page = super::reading::page();
+    let pattern = |layout: &str, pattern: &str| {
+        let start = page.find("layout =").expect("it has a setting");
+        let end = page.find("[[place]]").expect("it has places");
+        let text = format!("{}{layout}\npattern = {pattern}\n", &page[..start]);
+        assert!(end > start);
+        let text = write(&read(&text).unwrap_or_else(|error| panic!("{error}")));
+        let line = text.split("pattern = ").nth(1).and_then(|rest| rest.split("]\n").next()).expect("it has a pattern");
+        line.replace(['\n', ' '], "")
+    };
+    let (a, b) = ("\"lantern\"", "\"churn\"");
+    let straight = "layout = \"straight\"\ncolumns = 4\nrows = 4";
+    assert_eq!(
+        pattern(straight, &format!("[[{a},{b},{a},{b}],[{b},{a}],[{a},{b}],[{b},{a},{b},{a}]]")),
+        format!("[[{a},{b}],[{b},{a}],")
+    );
+    assert_eq!(pattern(straight, &format!("[[{a},{a},{a}]]")), format!("[[{a}]"));
+    let on_point = "layout = \"on-point\"\ntriangles = \"linen\"\ncolumns = 3\nrows = 3";
+    assert_eq!(pattern(on_point, &format!("[[{a}],[{b}]]")), format!("[[{a}],[{b}],"));
+    assert_eq!(pattern(on_point, &format!("[[{a},{b},{a}]]")), format!("[[{a},{b}]"));
+}
+
+#[test]
+fn lengths_are_written_so_that_they_read_back() {
+    for (value, measure, text) in [
+        (12.5, Measure::Inch, "\"12 1/2\""),
+        (0.875, Measure::Inch, "\"7/8\""),
+        (3.0, Measure::Inch, "\"3\""),
+        (2.015_625, Measure::Inch, "\"2 1/64\""),
+        (0.3, Measure::Inch, "\"0.3\""),
+        (12.5, Measure::Centimetre, "\"12.5\""),
+    ] {
+        assert_eq!(exact_length(Length::new(value), measure), text);
+    }
+}
