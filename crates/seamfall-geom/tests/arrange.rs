@@ -253,6 +253,7 @@ fn useless_edges_are_left_out_safely() {
     assert_eq!(areas.len(), 6);
     assert_eq!(arrange(&Loop::polygon(&[p(0.0, 0.0), p(nan, 1.0), p(1.0, 1.0)]), &given), Arrangement::default());
     assert_eq!(arrange(&Loop::polygon(&[]), &given), Arrangement::default());
+    assert_eq!(arrange(&square(1e18), &given), Arrangement::default());
 }
 
 /// A thousand seams through the middle of a square: two thousand triangles.

@@ -109,11 +109,11 @@ pub struct Arrangement {
 /// Cost grows with the square of the number of edges in the worst case; the caller limits it.
 ///
 /// Two given edges that carry on one another along one line or circle, nothing else meeting them there, become one edge, with
-/// the number of the first. A frame that encloses nothing gives an empty arrangement.
+/// the number of the first. A frame that encloses nothing, or reaches beyond a thousand million, gives an empty arrangement.
 #[must_use]
 pub fn arrange(frame: &Loop, given: &[Edge]) -> Arrangement {
     let area = frame.area();
-    if !(area > 0.0 && area.is_finite()) {
+    if !(area > 0.0 && area.is_finite() && frame.corners().all(pieces::in_reach)) {
         return Arrangement::default();
     }
     let mut arrangement = split::split(frame, given);

@@ -36,9 +36,13 @@ pub(super) enum Unusable {
     NoLength,
 }
 
+/// Whether a point is near enough to the origin for its digits to tell it from its neighbours.
+pub(super) fn in_reach(p: Point) -> bool {
+    is_finite(p) && p.x.abs() <= FAR && p.y.abs() <= FAR
+}
+
 /// The edge with every number in reach, and the centre of an arc as far from one end as from the other.
 pub(super) fn usable(edge: Edge) -> Result<Edge, Unusable> {
-    let in_reach = |p: Point| is_finite(p) && p.x.abs() <= FAR && p.y.abs() <= FAR;
     let (from, to) = (edge.from(), edge.to());
     if !in_reach(from) || !in_reach(to) {
         return Err(Unusable::NoPlace);
