@@ -1,4 +1,4 @@
-//! Lengths, as they are kept and shown. How they are typed is in [`typed`](crate::parse_length).
+//! Lengths, as they are kept and shown. How they are typed is in [`parse_length`](crate::parse_length).
 
 use std::ops::{Add, Mul, Sub};
 
@@ -108,7 +108,7 @@ impl Length {
     /// `value` in the document's unit, which must be finite.
     ///
     /// # Panics
-    /// When `value` is not finite: lengths are checked where they enter, in [`parse_length`].
+    /// When `value` is not finite: lengths are checked where they enter, in [`parse_length`](crate::parse_length).
     #[must_use]
     pub fn new(value: f64) -> Self {
         assert!(value.is_finite(), "a length is finite");
