@@ -1,6 +1,6 @@
 //! Sizes, shapes and ways of cutting in words.
 
-use seamfall_model::{Corners, Finding, Grade, Layout, Length, Print, Quilt, Shape, Value};
+use seamfall_model::{Finding, Grade, Layout, Length, Print, Quilt, Shape, Value};
 use seamfall_plan::Plan;
 use seamfall_plan::cut::{CutPiece, Use, Way};
 use seamfall_plan::draft::Kind;
@@ -53,15 +53,6 @@ pub fn print(print: Print) -> &'static str {
         Print::None => "none",
         Print::TwoWay => "two-way",
         Print::OneWay => "one-way",
-    }
-}
-
-/// How corners are sewn.
-pub fn corners(quilt: &Quilt, corners: Corners) -> String {
-    match corners {
-        Corners::Mitred => "mitred".to_owned(),
-        Corners::Butted => "butted".to_owned(),
-        Corners::Squares(cloth) => format!("squares of {}", quilt.cloths[cloth.0].name),
     }
 }
 

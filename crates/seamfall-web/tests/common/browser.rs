@@ -1,0 +1,182 @@
+//! A Chromium of Debian's, driven through its own driver, one a test.
+
+use serde_json::{Value, json};
+use std::io::{BufRead, BufReader};
+use std::process::{Child, Command, Stdio};
+use std::sync::Arc;
+use std::time::Duration;
+use thirtyfour::session::handle::SessionHandle;
+use thirtyfour::{By, ChromiumLikeCapabilities, DesiredCapabilities, Key, WebDriver};
+
+/// A size of window to test in.
+#[derive(Clone, Copy)]
+pub enum Window {
+    /// A laptop.
+    Desk,
+    /// A phone with a touch screen, 360 by 740 pixels.
+    Phone,
+}
+
+/// A page in the browser.
+pub struct Page {
+    driver: WebDriver,
+    _chromedriver: Killed,
+}
+
+/// A process that ends with the test.
+struct Killed(Child);
+
+impl Drop for Killed {
+    fn drop(&mut self) {
+        let _ = self.0.kill();
+        let _ = self.0.wait();
+    }
+}
+
+const INSTALL: &str = "install what the browser tests need: `bash xtask/install-test-tools.sh`";
+
+impl Page {
+    /// Opens a page.
+    pub async fn open(url: &str, window: Window) -> Self {
+        let (chromedriver, port) = chromedriver();
+        let mut caps = DesiredCapabilities::chrome();
+        for arg in [
+            "--headless=new",
+            "--no-sandbox",
+            "--disable-gpu",
+            "--disable-dev-shm-usage",
+            "--disable-background-networking",
+            "--disable-component-update",
+            "--disable-sync",
+            "--no-first-run",
+            "--no-default-browser-check",
+            "--window-size=1440,900",
+        ] {
+            caps.add_arg(arg).expect("an argument");
+        }
+        if let Window::Phone = window {
+            let phone = json!({"deviceMetrics": {"width": 360, "height": 740, "pixelRatio": 2.0, "touch": true}});
+            caps.add_experimental_option("mobileEmulation", phone).expect("an option");
+        }
+        caps.insert("goog:loggingPrefs".to_owned(), json!({"browser": "ALL"}));
+        let driver =
+            WebDriver::new(format!("http://127.0.0.1:{port}"), caps).await.unwrap_or_else(|error| panic!("{error}; {INSTALL}"));
+        driver.set_script_timeout(Duration::from_secs(60)).await.expect("a timeout");
+        driver.goto(url).await.expect("the page opens");
+        Self { driver, _chromedriver: Killed(chromedriver) }
+    }
+
+    fn handle(&self) -> &Arc<SessionHandle> {
+        &self.driver
+    }
+
+    /// What a script in the page returns.
+    pub async fn read(&self, script: &str) -> Value {
+        let answer = self.driver.execute(script, Vec::new()).await.unwrap_or_else(|error| panic!("{script}: {error}"));
+        answer.json().clone()
+    }
+
+    /// What a script in the page gives to `done`.
+    pub async fn wait_for(&self, script: &str) -> Value {
+        let script = format!("const done = arguments[arguments.length - 1]; {script}");
+        let answer = self.driver.execute_async(&*script, Vec::new()).await.unwrap_or_else(|error| panic!("{script}: {error}"));
+        answer.json().clone()
+    }
+
+    /// Waits until every edit that was sent is answered and painted.
+    pub async fn settle(&self) {
+        self.wait_for("const settle = () => { const now = busy; now.then(() => (busy === now ? requestAnimationFrame(() => done(0)) : settle())); }; settle();").await;
+    }
+
+    /// Clicks in the middle of an element, as a hand does.
+    pub async fn click(&self, css: &str) {
+        let element = self.driver.find(By::Css(css)).await.unwrap_or_else(|error| panic!("{css}: {error}"));
+        element.scroll_into_view().await.expect("it can be seen");
+        self.handle()
+            .action_chain()
+            .move_to_element_center(&element)
+            .click()
+            .perform()
+            .await
+            .unwrap_or_else(|error| panic!("{css}: {error}"));
+        if self.read("return typeof busy !== 'undefined'").await == json!(true) {
+            self.settle().await;
+        }
+    }
+
+    /// Presses a key with the others held.
+    pub async fn press(&self, held: &[Key], key: impl Into<char>) {
+        let mut chain = self.handle().action_chain();
+        for &each in held {
+            chain = chain.key_down(each);
+        }
+        chain = chain.key_down(key.into());
+        chain.perform().await.expect("a key is pressed");
+        self.handle().action_chain().reset_actions().await.expect("and let go");
+        self.settle().await;
+    }
+
+    /// Types over what a field holds and leaves it.
+    pub async fn fill(&self, css: &str, text: &str) {
+        let field = self.driver.find(By::Css(css)).await.unwrap_or_else(|error| panic!("{css}: {error}"));
+        field.scroll_into_view().await.expect("it can be seen");
+        field.send_keys(Key::Control + "a").await.expect("it takes keys");
+        field.send_keys(text.to_owned() + &Key::Tab).await.expect("it takes text");
+        self.settle().await;
+    }
+
+    /// Gives a file to a field.
+    pub async fn give(&self, css: &str, file: &std::path::Path) {
+        let field = self.driver.find(By::Css(css)).await.unwrap_or_else(|error| panic!("{css}: {error}"));
+        field.send_keys(file.to_str().expect("a plain path")).await.expect("it takes a file");
+    }
+
+    /// Asks again until a script returns something true.
+    pub async fn until(&self, script: &str) {
+        for _ in 0..200 {
+            if self.read(script).await == json!(true) {
+                return;
+            }
+            tokio::time::sleep(Duration::from_millis(25)).await;
+        }
+        panic!("this did not come true: {script}");
+    }
+
+    /// Ends the test: nothing was refused by the page's own policy, and no script failed.
+    pub async fn close(self) {
+        let log = self.driver.browser_log().await.expect("a log");
+        let bad: Vec<_> = log
+            .iter()
+            .filter(|entry| format!("{entry:?}").contains("Severe"))
+            .filter(|entry| !entry.message.contains("422"))
+            .collect();
+        assert!(bad.is_empty(), "{bad:#?}");
+        self.driver.quit().await.expect("the browser closes");
+    }
+}
+
+/// A driver on a port it chose itself.
+fn chromedriver() -> (Child, u16) {
+    let mut child = Command::new("chromedriver")
+        .arg("--port=0")
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null())
+        .spawn()
+        .unwrap_or_else(|error| panic!("chromedriver: {error}; {INSTALL}"));
+    let mut lines = BufReader::new(child.stdout.take().expect("it was piped")).lines();
+    let port = loop {
+        let line = lines.next().expect("it says its port").expect("as text");
+        if let Some(port) = line.strip_prefix("ChromeDriver was started successfully on port ") {
+            break port.trim_end_matches('.').parse().expect("a port");
+        }
+    };
+    // What else it says is read away, or it would stop when the pipe is full.
+    std::thread::spawn(move || lines.for_each(drop));
+    (child, port)
+}
+
+/// The text of the accessibility checker.
+pub fn axe() -> String {
+    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/node_modules/axe-core/axe.min.js");
+    std::fs::read_to_string(&path).unwrap_or_else(|error| panic!("the accessibility checker: {error}; {INSTALL}"))
+}
