@@ -14,7 +14,7 @@ use args::{Args, Command, DrawWhat, Schema};
 use clap::Parser;
 use failure::Failure;
 use seamfall_draw::{QuiltStyle, setting_svg, template_dxf};
-use seamfall_model::{Grade, Quilt};
+use seamfall_model::{BlockId, Grade, Quilt};
 use seamfall_plan::{Plan, plan};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -27,8 +27,9 @@ fn main() -> ExitCode {
     match run(Args::parse()) {
         Ok(code) => code,
         Err(failure) => {
+            let code = failure.exit_code();
             eprintln!("{:?}", failure.report());
-            ExitCode::from(failure.exit_code())
+            ExitCode::from(code)
         }
     }
 }
@@ -96,25 +97,26 @@ fn verdict(plan: &Plan) -> ExitCode {
 
 fn draw(file: &Path, what: DrawWhat, block: Option<&str>, out: Option<PathBuf>) -> Result<(), Failure> {
     let (quilt, plan) = planned(file)?;
-    let chosen = || -> Result<usize, Failure> {
+    let chosen = || -> Result<BlockId, Failure> {
         let key = block.ok_or_else(|| Failure::NoBlock { wanted: None, known: keys(&quilt) })?;
         quilt
             .blocks
             .iter()
             .position(|block| block.key == key)
+            .map(BlockId)
             .ok_or_else(|| Failure::NoBlock { wanted: Some(key.to_owned()), known: keys(&quilt) })
     };
     let (bytes, ending) = match what {
         DrawWhat::Quilt => (seamfall_draw::quilt_svg(&quilt, &plan, &QuiltStyle::default()), "svg".to_owned()),
         DrawWhat::Setting => (setting_svg(&quilt, &plan), "setting.svg".to_owned()),
         DrawWhat::Block => {
-            let index = chosen()?;
-            let drawn = seamfall_draw::block_svg(&quilt, &plan.drafts[index], index, &seamfall_draw::BlockStyle::default());
-            (drawn, format!("{}.svg", quilt.blocks[index].key))
+            let id = chosen()?;
+            let drawn = seamfall_draw::block_svg(&quilt, &plan.drafts[id.0], id, &seamfall_draw::BlockStyle::default());
+            (drawn, format!("{}.svg", quilt.blocks[id.0].key))
         }
         DrawWhat::Templates => {
-            let index = chosen()?;
-            (template_dxf(&quilt, &plan.drafts[index]), format!("{}.dxf", quilt.blocks[index].key))
+            let id = chosen()?;
+            (template_dxf(&quilt, &plan.drafts[id.0]), format!("{}.dxf", quilt.blocks[id.0].key))
         }
     };
     let out = out.unwrap_or_else(|| files::beside(file, &ending));
