@@ -3,4 +3,4 @@
 set -euo pipefail
 cd "$(dirname "$0")/.."
 step() { printf '\n== %s\n' "$*"; "$@"; }
-step cargo nextest run -p seamfall-geom -p seamfall-store
+step cargo nextest run -p seamfall-geom -p seamfall-solve -p seamfall-model -p seamfall-plan -p seamfall-draw -p seamfall-store -p xtask --no-fail-fast

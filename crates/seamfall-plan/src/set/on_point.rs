@@ -248,12 +248,18 @@ fn lay_sashing(builder: &mut Builder, lattice: &Lattice, sections: &Sections) {
 
 /// Strips between rows of cells along `a`, cut where sections end.
 fn lay_through_strips(builder: &mut Builder, lattice: &Lattice, sections: &Sections, cloth: ClothId) {
-    // Cells `a` of every strip above row `b`, by the section that it goes with.
-    let mut runs: BTreeMap<(i32, usize), (i32, i32)> = BTreeMap::new();
+    // The cells along every strip above row `b`, each with the section that the strip goes with beside it.
+    let mut owners: BTreeMap<(i32, i32), usize> = BTreeMap::new();
     for (a, b) in lattice.cells().into_iter().chain(below(lattice)) {
-        let owner = if lattice.holds(a, b) { sections.of(a, b) } else { sections.of(a, b + 1) };
-        let run = runs.entry((b, owner)).or_insert((a, a));
-        *run = (run.0.min(a), run.1.max(a));
+        owners.insert((b, a), if lattice.holds(a, b) { sections.of(a, b) } else { sections.of(a, b + 1) });
+    }
+    // A section may come back further along, where the strip runs out of the body on both sides: that is a run of its own.
+    let mut runs: Vec<((i32, usize), (i32, i32))> = Vec::new();
+    for ((b, a), owner) in owners {
+        match runs.last_mut() {
+            Some((key, (_, last))) if *key == (b, owner) && *last + 1 == a => *last = a,
+            _ => runs.push(((b, owner), (a, a))),
+        }
     }
     let pitch = lattice.block + lattice.sash;
     let mut count = 0;
