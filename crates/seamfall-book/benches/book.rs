@@ -6,10 +6,13 @@ fn main() {
     divan::main();
 }
 
-#[divan::bench]
-fn queen(bencher: divan::Bencher) {
-    let text = include_str!("../tests/quilts/harbour.quilt.toml");
-    let quilt = seamfall_model::read(text).expect("the sample reads");
+#[divan::bench(args = ["cot", "queen", "king"])]
+fn letter(bencher: divan::Bencher, size: &str) {
+    let quilt = match size {
+        "cot" => seamfall_testkit::tide_pool(),
+        "queen" => seamfall_testkit::lamplight(),
+        _ => seamfall_testkit::hill_farm(),
+    };
     let plan = seamfall_plan::plan(&quilt);
     let options = BookOptions { paper: Paper::Letter, date: None };
     bencher.bench(|| book(&quilt, &plan, &options).expect("samples make a book"));

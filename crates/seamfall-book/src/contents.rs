@@ -11,7 +11,7 @@ use crate::{BookOptions, Paper, words};
 use seamfall_model::{Block, BlockId, ClothId, Finding, FrameChoice, Layout, PartId, Quilt, Spot};
 use seamfall_plan::Plan;
 use seamfall_plan::cut::{CutPiece, Use, Way};
-use seamfall_plan::draft::{Draft, Kind};
+use seamfall_plan::draft::Kind;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -169,7 +169,7 @@ fn block_page(quilt: &Quilt, plan: &Plan, id: BlockId, figures: &mut Figures) ->
             alt: format!(
                 "The block {}: {}, templates {}",
                 block.name,
-                words::count(draft.patches.len(), "patch").replace("patchs", "patches"),
+                words::count(draft.patches.len(), "patch"),
                 letters.join(", "),
             ),
         },
@@ -216,13 +216,7 @@ fn entries(plan: &Plan, of: (BlockId, usize)) -> impl Iterator<Item = &CutPiece>
 }
 
 /// What is cut for one block: `2 squares, once corner to corner`, and the size.
-fn one_block(
-    quilt: &Quilt,
-    plan: &Plan,
-    of: (BlockId, usize),
-    cloth: Option<ClothId>,
-    count: usize,
-) -> (String, String) {
+fn one_block(quilt: &Quilt, plan: &Plan, of: (BlockId, usize), cloth: Option<ClothId>, count: usize) -> (String, String) {
     // Blocks that stand only with other cloths have no entry of their own; the size is the same in every cloth.
     let piece = entries(plan, of).find(|piece| Some(piece.cloth) == cloth).or_else(|| entries(plan, of).next());
     let Some(piece) = piece else { return (String::new(), String::new()) };
@@ -330,7 +324,7 @@ fn strip_counts(plan: &Plan, section: &seamfall_plan::set::Section) -> Vec<(&'st
 fn templates(quilt: &Quilt, plan: &Plan, paper: Paper, figures: &mut Figures) -> (Vec<Sheet>, Vec<String>) {
     let mut pieces = Vec::new();
     let mut left_out = Vec::new();
-    for id in used_blocks(plan) {
+    for id in (0..quilt.blocks.len()).map(BlockId) {
         let (block, draft) = (&quilt.blocks[id.0], &plan.drafts[id.0]);
         let mut of_block: Vec<Piece> = Vec::new();
         for (number, template) in draft.templates.iter().enumerate() {
@@ -347,7 +341,7 @@ fn templates(quilt: &Quilt, plan: &Plan, paper: Paper, figures: &mut Figures) ->
                 left_out.push(format!("{name}: larger than the paper, and cut by the ruler; see the cut list."));
                 continue;
             }
-            of_block.extend(piece(quilt, draft, (id, number), &name, figures));
+            of_block.extend(piece(quilt, plan, (id, number), &name, figures));
         }
         of_block.sort_by(|a, b| b.height.total_cmp(&a.height));
         pieces.extend(of_block);
@@ -355,9 +349,12 @@ fn templates(quilt: &Quilt, plan: &Plan, paper: Paper, figures: &mut Figures) ->
     (sheets::lay_out(&pieces, paper), left_out)
 }
 
-fn piece(quilt: &Quilt, draft: &Draft, of: (BlockId, usize), name: &str, figures: &mut Figures) -> Option<Piece> {
+fn piece(quilt: &Quilt, plan: &Plan, of: (BlockId, usize), name: &str, figures: &mut Figures) -> Option<Piece> {
+    let draft = &plan.drafts[of.0.0];
     let shape = words::kind(quilt, draft.templates[of.1].kind);
     let (figure, (width, height)) = figures.template(quilt, draft, of.0, of.1)?;
     let alt = format!("Template {name}, {shape}, full size");
-    Some(Piece { figure, alt, name: name.to_owned(), caption: shape, width, height })
+    let reversed = entries(plan, of).any(|piece| matches!(piece.way, Way::Template { reversed: true, .. }));
+    let caption = if reversed { format!("{shape}; some pieces with the cloth wrong side up") } else { shape };
+    Some(Piece { figure, alt, name: name.to_owned(), caption, width, height })
 }

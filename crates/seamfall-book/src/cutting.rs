@@ -3,7 +3,7 @@
 use crate::words;
 use seamfall_model::Quilt;
 use seamfall_plan::Plan;
-use seamfall_plan::cut::ClothToBuy;
+use seamfall_plan::cut::{ClothToBuy, StripCut};
 use serde::Serialize;
 
 /// A cloth, what to buy of it, and what to cut out of it.
@@ -22,13 +22,16 @@ pub struct Cloth {
     /// How that came about.
     pub working: String,
     pub pieces: Vec<Piece>,
-    pub strips: Vec<String>,
 }
 
 /// A line of the cut list.
 #[derive(Debug, Serialize)]
 pub struct Piece {
     pub name: String,
+    /// `3 strips of 4 7/8`, across the width.
+    pub strips: String,
+    /// `8 from each`.
+    pub from_each: String,
     pub cut: String,
     pub way: String,
     pub size: String,
@@ -43,7 +46,7 @@ pub fn cloths(quilt: &Quilt, plan: &Plan) -> Vec<Cloth> {
 
 fn cloth(quilt: &Quilt, plan: &Plan, bought: &ClothToBuy) -> Cloth {
     let cloth = &quilt.cloths[bought.cloth.0];
-    let pieces = plan.cutting.pieces.iter().filter(|piece| piece.cloth == bought.cloth);
+    let pieces = plan.cutting.pieces.iter().enumerate().filter(|(_, piece)| piece.cloth == bought.cloth);
     Cloth {
         number: bought.cloth.0 + 1,
         name: cloth.name.clone(),
@@ -53,30 +56,23 @@ fn cloth(quilt: &Quilt, plan: &Plan, bought: &ClothToBuy) -> Cloth {
         buy: bought.shown(quilt),
         working: bought.length.line(),
         pieces: pieces
-            .map(|piece| {
+            .map(|(number, piece)| {
                 let (cut, way) = words::way(quilt, piece, piece.needed);
+                let strip = bought.strips.iter().find(|strip| strip.piece == number);
+                let strips = |strip: &StripCut| {
+                    let count = words::count(whole(strip.strips.value), "strip");
+                    format!("{count} of {}", words::length(quilt, piece.width.value))
+                };
                 Piece {
                     name: piece.name.clone(),
+                    strips: strip.map_or_else(String::new, strips),
+                    from_each: strip.map_or_else(String::new, |strip| format!("{} from each", whole(strip.a_strip.value))),
                     cut,
                     way,
                     size: words::cut_size(quilt, piece),
                     exact: words::exact_size(piece),
                     uses: words::uses(quilt, plan, &piece.uses),
                 }
-            })
-            .collect(),
-        strips: bought
-            .strips
-            .iter()
-            .map(|strip| {
-                let piece = &plan.cutting.pieces[strip.piece];
-                format!(
-                    "{}: {} {} wide, {} from each",
-                    piece.name,
-                    words::count(whole(strip.strips.value), "strip"),
-                    words::length(quilt, piece.width.value),
-                    whole(strip.a_strip.value),
-                )
             })
             .collect(),
     }

@@ -29,9 +29,9 @@ impl Figures {
         self.add(setting_svg(quilt, plan))
     }
 
-    /// A block with the letters of its templates.
+    /// A block with the letters of its templates and the numbers of its cloths.
     pub fn block(&mut self, quilt: &Quilt, plan: &Plan, id: BlockId) -> String {
-        let style = BlockStyle { labels: PatchLabels::Letters, grain: true, ..BlockStyle::default() };
+        let style = BlockStyle { labels: PatchLabels::LettersAndCloths, ..BlockStyle::default() };
         self.add(block_svg(quilt, &plan.drafts[id.0], id, &style))
     }
 

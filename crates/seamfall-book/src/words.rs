@@ -23,9 +23,14 @@ pub fn size(quilt: &Quilt, width: f64, height: f64) -> String {
     format!("{} × {} {}", length(quilt, width), length(quilt, height), quilt.measure.sign())
 }
 
-/// `1 square`, `4 squares`.
+/// `1 square`, `4 squares`, `4 patches`.
 pub fn count(number: usize, one: &str) -> String {
-    format!("{number} {one}{}", if number == 1 { "" } else { "s" })
+    let ending = match (number, one.ends_with("ch")) {
+        (1, _) => "",
+        (_, true) => "es",
+        (_, false) => "s",
+    };
+    format!("{number} {one}{ending}")
 }
 
 /// How light a cloth is.
@@ -95,25 +100,25 @@ pub fn way(quilt: &Quilt, piece: &CutPiece, needed: usize) -> (String, String) {
     match &piece.way {
         Way::Rectangle if square => (count(needed, "square"), String::new()),
         Way::Rectangle => (count(needed, "rectangle"), String::new()),
-        Way::HalfSquare => {
-            (count(needed.div_ceil(2), "square"), format!("once corner to corner, {}", count(needed, "triangle")))
-        }
+        Way::HalfSquare => (count(needed.div_ceil(2), "square"), format!("once corner to corner, {}", count(needed, "triangle"))),
         Way::QuarterSquare => {
             (count(needed.div_ceil(4), "square"), format!("twice corner to corner, {}", count(needed, "triangle")))
         }
         Way::Joined => (count(needed, "long strip"), format!("joined from strips {} wide", length(quilt, width))),
         Way::Mitred => (count(needed, "strip"), "ends mitred after sewing".to_owned()),
         Way::Template { reversed: false, .. } => (count(needed, "piece"), "by template".to_owned()),
-        Way::Template { reversed: true, .. } => {
-            (count(needed, "piece"), "by template, cloth wrong side up".to_owned())
-        }
+        Way::Template { reversed: true, .. } => (count(needed, "piece"), "by template, cloth wrong side up".to_owned()),
     }
 }
 
 /// Its cut size: `4 7/8`, or `4 7/8 × 9`.
 pub fn cut_size(quilt: &Quilt, piece: &CutPiece) -> String {
     let (width, long) = (piece.width.value, piece.length.value);
-    if (width - long).abs() < 1e-6 { length(quilt, width) } else { format!("{} × {}", length(quilt, width), length(quilt, long)) }
+    if (width - long).abs() < 1e-6 {
+        length(quilt, width)
+    } else {
+        format!("{} × {}", length(quilt, width), length(quilt, long))
+    }
 }
 
 /// The same before rounding, where rounding changed it: `4.8536`.

@@ -34,8 +34,7 @@ struct Press {
 }
 
 static PRESS: LazyLock<Press> = LazyLock::new(|| {
-    let fonts: Vec<Font> =
-        SANS.into_iter().chain(typst_assets::fonts()).flat_map(|data| Font::iter(Bytes::new(data))).collect();
+    let fonts: Vec<Font> = SANS.into_iter().chain(typst_assets::fonts()).flat_map(|data| Font::iter(Bytes::new(data))).collect();
     Press { library: LazyHash::new(Library::default()), book: LazyHash::new(FontBook::from_fonts(&fonts)), fonts }
 });
 
@@ -101,8 +100,7 @@ pub fn set(files: BTreeMap<String, Vec<u8>>) -> Result<Vec<u8>, BookError> {
     let result = typst::compile::<PagedDocument>(&world).output.and_then(|document| {
         let readable = PdfStandards::new(&[PdfStandard::Ua_1]).expect("one standard agrees with itself");
         let options = |standards| PdfOptions { standards, ..PdfOptions::default() };
-        typst_pdf::pdf(&document, &options(readable))
-            .or_else(|_| typst_pdf::pdf(&document, &options(PdfStandards::default())))
+        typst_pdf::pdf(&document, &options(readable)).or_else(|_| typst_pdf::pdf(&document, &options(PdfStandards::default())))
     });
     comemo::evict(0);
     result.map_err(|faults| BookError::Setting { reason: faults.iter().map(told).collect::<Vec<_>>().join("; ") })

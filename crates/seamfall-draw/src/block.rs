@@ -16,6 +16,8 @@ pub enum PatchLabels {
     None,
     /// The letter of the template; shapes laid over have theirs too.
     Letters,
+    /// The same and the number of the cloth in the file, from 1, such as `A·2`: for paper, where colour may be lost.
+    LettersAndCloths,
     /// The number of the patch, from 1.
     Numbers,
 }
@@ -89,7 +91,13 @@ pub fn block_svg(quilt: &Quilt, draft: &Draft, block: BlockId, style: &BlockStyl
     page.loops(&mut out, Pose::IDENTITY, [&draft.outline]);
     out.push_str(r#""/>"#);
 
-    let letter = |template: usize| draft.templates.get(template).map_or("", |template| template.letter.as_str());
+    let letter = |template: usize, cloth: Option<ClothId>| {
+        let letter = draft.templates.get(template).map_or("", |template| template.letter.as_str());
+        match cloth {
+            Some(cloth) if style.labels == PatchLabels::LettersAndCloths => format!("{letter}·{}", cloth.0 + 1),
+            _ => letter.to_owned(),
+        }
+    };
     for (i, patch) in draft.patches.iter().enumerate() {
         let (spot, room) = uncovered(&patch.outline, &patch.holes, patch.label, &draft.overlays);
         let tone = inks.tone(patch.part.and_then(cloth));
@@ -98,18 +106,19 @@ pub fn block_svg(quilt: &Quilt, draft: &Draft, block: BlockId, style: &BlockStyl
         }
         let text = match style.labels {
             PatchLabels::None => continue,
-            PatchLabels::Letters => letter(patch.template).to_owned(),
+            PatchLabels::Letters | PatchLabels::LettersAndCloths => letter(patch.template, patch.part.and_then(cloth)),
             PatchLabels::Numbers => (i + 1).to_string(),
         };
         let size = fitting(&text, room, long, style.grain);
         Label { text: &text, at: page.at(spot), size, anchor: Anchor::Middle, bold: true, tone }.write(&mut out, "");
     }
-    if style.labels == PatchLabels::Letters {
+    if matches!(style.labels, PatchLabels::Letters | PatchLabels::LettersAndCloths) {
         for (i, over) in draft.overlays.iter().enumerate() {
             let (at, room) = uncovered(&over.outline, &[], over.outline.label_point(), &draft.overlays[i + 1..]);
-            let size = fitting(letter(over.template), room, long, false);
+            let text = letter(over.template, cloth(over.part));
+            let size = fitting(&text, room, long, false);
             let tone = inks.tone(cloth(over.part));
-            Label { text: letter(over.template), at: page.at(at), size, anchor: Anchor::Middle, bold: true, tone }
+            Label { text: &text, at: page.at(at), size, anchor: Anchor::Middle, bold: true, tone }
                 .write(&mut out, "");
         }
     }
