@@ -25,7 +25,8 @@ fn rooms() -> BTreeMap<String, BTreeSet<String>> {
         .map(|rest| {
             let cells: Vec<&str> = rest.split('|').map(str::trim).collect();
             let name = format!("seamfall{}", cells[0].trim_end_matches('`'));
-            let may = cells[2].split(',').map(str::trim).filter(|word| *word != "-").map(|word| format!("seamfall-{word}")).collect();
+            let may =
+                cells[2].split(',').map(str::trim).filter(|word| *word != "-").map(|word| format!("seamfall-{word}")).collect();
             (name, may)
         })
         .collect()

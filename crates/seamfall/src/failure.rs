@@ -28,7 +28,9 @@ pub enum Failure {
     Exists(PathBuf),
     /// The file could not be written.
     #[error("{} cannot be written: {source}", .file.display())]
-    #[diagnostic(help("nothing was changed; check the folder, its permissions and the room on the disk, or choose another place with `--out`"))]
+    #[diagnostic(help(
+        "nothing was changed; check the folder, its permissions and the room on the disk, or choose another place with `--out`"
+    ))]
     Write { file: PathBuf, source: std::io::Error },
     /// The book could not be set.
     #[error("the book could not be set: {0}")]

@@ -74,10 +74,13 @@ fn run(args: Args) -> Result<ExitCode, Failure> {
             Ok(ExitCode::SUCCESS)
         }
         Some(Command::Schema { of }) => {
-            println!("{}", match of {
-                Schema::Quilt => seamfall_model::json_schema(),
-                Schema::Plan => seamfall_plan::wire::json_schema(),
-            });
+            println!(
+                "{}",
+                match of {
+                    Schema::Quilt => seamfall_model::json_schema(),
+                    Schema::Plan => seamfall_plan::wire::json_schema(),
+                }
+            );
             Ok(ExitCode::SUCCESS)
         }
     }

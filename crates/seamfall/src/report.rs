@@ -1,8 +1,8 @@
 //! The plan in plain words, for the terminal.
 
 use seamfall_model::{Finding, Length, Quilt, Working};
-use seamfall_plan::cut::{Use, Way};
 use seamfall_plan::Plan;
+use seamfall_plan::cut::{Use, Way};
 use std::fmt::Write;
 
 /// Findings, one a line, the remedy below.
@@ -34,7 +34,10 @@ pub fn plan(quilt: &Quilt, plan: &Plan) -> String {
     line(&mut text, format_args!("What to buy"));
     for bought in &plan.cutting.cloths {
         let cloth = &quilt.cloths[bought.cloth.0];
-        line(&mut text, format_args!("  {:<24} {:>10}  {} wide", cloth.name, bought.shown(quilt), cloth.width.shown_with_unit(quilt.step)));
+        line(
+            &mut text,
+            format_args!("  {:<24} {:>10}  {} wide", cloth.name, bought.shown(quilt), cloth.width.shown_with_unit(quilt.step)),
+        );
     }
     line(&mut text, format_args!(""));
     line(&mut text, format_args!("What to cut ({unit})"));
@@ -46,7 +49,17 @@ pub fn plan(quilt: &Quilt, plan: &Plan) -> String {
         }
         let shown = |working: &Working| working.length().shown(quilt.step);
         let (width, length) = (shown(&piece.width), shown(&piece.length));
-        line(&mut text, format_args!("    {:>4} {:<22} {:>7} x {:<7} {}", piece.cut, way(&piece.way), width, length, uses(quilt, plan, &piece.uses)));
+        line(
+            &mut text,
+            format_args!(
+                "    {:>4} {:<22} {:>7} x {:<7} {}",
+                piece.cut,
+                way(&piece.way),
+                width,
+                length,
+                uses(quilt, plan, &piece.uses)
+            ),
+        );
     }
     if !plan.findings.is_empty() {
         line(&mut text, format_args!(""));

@@ -14,7 +14,8 @@ pub fn start(file: Option<&Path>, how: &Workroom) -> Result<(), Failure> {
         return Err(Failure::Quilt { error, name: file.display().to_string(), text: text.clone() });
     }
     let folder = data_folder(how)?;
-    let store = seamfall_store::Store::open(&folder.join("seamfall.sqlite")).map_err(|error| Failure::Store(error.to_string()))?;
+    let store =
+        seamfall_store::Store::open(&folder.join("seamfall.sqlite")).map_err(|error| Failure::Store(error.to_string()))?;
     let first = match bring_in {
         Some(text) => seamfall_web::bring_in(&store, &text).map_err(|error| Failure::Store(error.to_string()))?,
         None => seamfall_web::last_or_demo(&store).map_err(|error| Failure::Store(error.to_string()))?,
@@ -25,7 +26,8 @@ pub fn start(file: Option<&Path>, how: &Workroom) -> Result<(), Failure> {
         .build()
         .map_err(|error| Failure::Workroom(error.to_string()))?;
     runtime.block_on(async {
-        let listener = tokio::net::TcpListener::bind(("127.0.0.1", how.port)).await.map_err(|error| Failure::Workroom(error.to_string()))?;
+        let listener =
+            tokio::net::TcpListener::bind(("127.0.0.1", how.port)).await.map_err(|error| Failure::Workroom(error.to_string()))?;
         let address = listener.local_addr().map_err(|error| Failure::Workroom(error.to_string()))?;
         let page = format!("http://{address}/q/{first}");
         eprintln!("The workroom is open at {page}");

@@ -82,14 +82,24 @@ impl<'a> Builder<'a> {
         let largest = self.quilt.largest_section.value();
         let mut sections: Vec<(usize, Section)> = Vec::new();
         for (id, members) in self.members().into_iter().enumerate() {
-            let outlines: Vec<&Loop> = members.0.iter().map(|&i| &self.places[i].outline).chain(members.1.iter().map(|&i| &self.strips[i].outline)).collect();
+            let outlines: Vec<&Loop> = members
+                .0
+                .iter()
+                .map(|&i| &self.places[i].outline)
+                .chain(members.1.iter().map(|&i| &self.strips[i].outline))
+                .collect();
             if outlines.is_empty() {
                 continue;
             }
             let outline = divide::union(&outlines);
             let level = outline.moved(Pose::turn_deg(-self.tilts[id])).bounds();
-            let section =
-                Section { name: String::new(), outline, size: Vec2::new(level.width(), level.height()), places: members.0, strips: members.1 };
+            let section = Section {
+                name: String::new(),
+                outline,
+                size: Vec2::new(level.width(), level.height()),
+                places: members.0,
+                strips: members.1,
+            };
             sections.push((id, section));
         }
         let reading = |section: &Section| {
@@ -107,9 +117,16 @@ impl<'a> Builder<'a> {
                 findings.push(
                     Finding::stop(
                         Spot::Section(section.name.clone()),
-                        format!("it measures {} x {}, more than the {} that a section may have", measure(section.size.x), measure(section.size.y), measure(largest)),
+                        format!(
+                            "it measures {} x {}, more than the {} that a section may have",
+                            measure(section.size.x),
+                            measure(section.size.y),
+                            measure(largest)
+                        ),
                     )
-                    .help("no straight seam divides it further; use smaller blocks or narrower bands, or raise `largest-section`"),
+                    .help(
+                        "no straight seam divides it further; use smaller blocks or narrower bands, or raise `largest-section`",
+                    ),
                 );
             }
         }

@@ -98,8 +98,19 @@ pub(super) fn lay(builder: &mut Builder, triangles: ClothId, rings: &[Ring], fin
 /// Side of the blocks with their frames: all must share it.
 fn check_blocks(builder: &Builder, findings: &mut Vec<Finding>) -> f64 {
     let quilt = builder.quilt;
-    let sides: Vec<Vec<f64>> =
-        quilt.setting.places.iter().map(|row| row.iter().map(|place| { let size = footprint::size(quilt, place); f64::max(size.x, size.y) }).collect()).collect();
+    let sides: Vec<Vec<f64>> = quilt
+        .setting
+        .places
+        .iter()
+        .map(|row| {
+            row.iter()
+                .map(|place| {
+                    let size = footprint::size(quilt, place);
+                    f64::max(size.x, size.y)
+                })
+                .collect()
+        })
+        .collect();
     let side = sides.iter().flatten().copied().fold(0.0, f64::max);
     for (r, row) in sides.iter().enumerate() {
         for (n, own) in row.iter().enumerate() {
@@ -108,7 +119,11 @@ fn check_blocks(builder: &Builder, findings: &mut Vec<Finding>) -> f64 {
                 findings.push(
                     Finding::stop(
                         Spot::Place(place_name(r, n)),
-                        format!("its block and frame measure {}, others {}; on point all must be of one size", show(*own), show(side)),
+                        format!(
+                            "its block and frame measure {}, others {}; on point all must be of one size",
+                            show(*own),
+                            show(side)
+                        ),
                     )
                     .help("frame it, or put a block of that size here"),
                 );
@@ -126,7 +141,9 @@ fn record_size(builder: &mut Builder, lattice: &Lattice, rings: &[Ring]) {
     };
     let diagonal = pitch() * SQRT_2;
     builder.workings.push(Working::new(Rule::Diagonal, "diagonal", diagonal, Rounding::Exact));
-    for (what, count, name) in [("width of the top", lattice.columns, "places across"), ("height of the top", lattice.rows, "places down")] {
+    for (what, count, name) in
+        [("width of the top", lattice.columns, "places across"), ("height of the top", lattice.rows, "places down")]
+    {
         let body = term(name, f64::from(count)) * term("diagonal", pitch().value() * SQRT_2);
         let whole = if outside > 0.0 { body + term("bands", outside) * 2.0 } else { body };
         builder.workings.push(Working::new(Rule::TopSize, what, whole, Rounding::Exact));
@@ -194,7 +211,8 @@ fn lay_triangles(builder: &mut Builder, lattice: &Lattice, sections: &Sections, 
         if outer == 0 {
             continue;
         }
-        let outline = lattice.piece(f64::from(a), f64::from(b), lattice.block, lattice.block).expect("half a block lies in the body");
+        let outline =
+            lattice.piece(f64::from(a), f64::from(b), lattice.block, lattice.block).expect("half a block lies in the body");
         let (kind, name) = if outer == 1 {
             side += 1;
             (PieceKind::SideTriangle, format!("side.{side}"))
@@ -265,8 +283,11 @@ fn lay_through_strips(builder: &mut Builder, lattice: &Lattice, sections: &Secti
     let mut count = 0;
     for ((b, section), (first, last)) in runs {
         // From half a sash before the first block to the end of the sash behind the last: where the sections themselves end.
-        let (from, to) = (f64::from(first) * pitch - lattice.block / 2.0, f64::from(last) * pitch + lattice.block / 2.0 + lattice.sash);
-        let Some(outline) = lattice.piece(f64::midpoint(from, to) / pitch, f64::from(b) + 0.5, to - from, lattice.sash) else { continue };
+        let (from, to) =
+            (f64::from(first) * pitch - lattice.block / 2.0, f64::from(last) * pitch + lattice.block / 2.0 + lattice.sash);
+        let Some(outline) = lattice.piece(f64::midpoint(from, to) / pitch, f64::from(b) + 0.5, to - from, lattice.sash) else {
+            continue;
+        };
         count += 1;
         builder.lay(format!("sash.through.{count}"), PieceKind::Sash, cloth, outline, section);
     }
@@ -274,7 +295,8 @@ fn lay_through_strips(builder: &mut Builder, lattice: &Lattice, sections: &Secti
 
 /// Cells just outside the body whose upper corner or edge still touches a cell in it.
 fn below(lattice: &Lattice) -> Vec<(i32, i32)> {
-    let mut cells: Vec<(i32, i32)> = lattice.cells().into_iter().map(|(a, b)| (a, b - 1)).filter(|&(a, b)| !lattice.holds(a, b)).collect();
+    let mut cells: Vec<(i32, i32)> =
+        lattice.cells().into_iter().map(|(a, b)| (a, b - 1)).filter(|&(a, b)| !lattice.holds(a, b)).collect();
     cells.sort_unstable();
     cells.dedup();
     cells
@@ -297,7 +319,8 @@ fn lay_rings(builder: &mut Builder, lattice: &Lattice, rings: &[Ring], size: Vec
     }
     let limit = builder.quilt.largest_section.value();
     let outside: f64 = rings.iter().map(|ring| ring.width).sum();
-    let thick: Vec<f64> = if outside <= limit + TOLERANCE { vec![outside] } else { rings.iter().rev().map(|ring| ring.width).collect() };
+    let thick: Vec<f64> =
+        if outside <= limit + TOLERANCE { vec![outside] } else { rings.iter().rev().map(|ring| ring.width).collect() };
     let cells = ring_cells(lattice, size, &thick, limit);
     let cells: Vec<(Loop, usize)> = cells.into_iter().map(|rect| (Loop::rect(rect), builder.open_section(0.0))).collect();
     let mut inner = lattice.body();
@@ -313,10 +336,12 @@ fn lay_rings(builder: &mut Builder, lattice: &Lattice, rings: &[Ring], size: Vec
                 (RingPart::Square(_), Corners::Squares(square)) => square,
                 _ => each.cloth,
             };
-            let parts: Vec<(Loop, usize)> = cells.iter().filter_map(|(cell, section)| divide::clip(&outline, cell).map(|part| (part, *section))).collect();
+            let parts: Vec<(Loop, usize)> =
+                cells.iter().filter_map(|(cell, section)| divide::clip(&outline, cell).map(|part| (part, *section))).collect();
             let whole = parts.len() == 1;
             for (i, (piece, section)) in parts.into_iter().enumerate() {
-                let name = if whole { format!("{word}.{}", part_word(part)) } else { format!("{word}.{}.{}", part_word(part), i + 1) };
+                let name =
+                    if whole { format!("{word}.{}", part_word(part)) } else { format!("{word}.{}.{}", part_word(part), i + 1) };
                 builder.lay(name, kind, cloth, piece, section);
             }
         }
@@ -329,8 +354,12 @@ fn ring_cells(lattice: &Lattice, size: Vec2, thick: &[f64], limit: f64) -> Vec<R
     let step = if 2.0 * lattice.half() > limit + TOLERANCE { lattice.half() } else { 2.0 * lattice.half() };
     let edge = |length: f64, start: f64, ends: &[f64]| -> Vec<(f64, f64)> {
         let pieces = (length / step).round() as usize;
-        let items: Vec<f64> =
-            ends.iter().copied().chain(std::iter::repeat_n(length / pieces as f64, pieces)).chain(ends.iter().rev().copied()).collect();
+        let items: Vec<f64> = ends
+            .iter()
+            .copied()
+            .chain(std::iter::repeat_n(length / pieces as f64, pieces))
+            .chain(ends.iter().rev().copied())
+            .collect();
         let firsts = divide::group(&items, limit);
         let mut at = start;
         let mut starts = Vec::new();

@@ -78,10 +78,5 @@ pub(super) fn ring(inner: Rect, width: f64, corners: Corners) -> Vec<(RingPart, 
 
 /// Corners from the lower left, anticlockwise.
 fn corners_of(rect: Rect) -> [Point; 4] {
-    [
-        Point::new(rect.x0, rect.y0),
-        Point::new(rect.x1, rect.y0),
-        Point::new(rect.x1, rect.y1),
-        Point::new(rect.x0, rect.y1),
-    ]
+    [Point::new(rect.x0, rect.y0), Point::new(rect.x1, rect.y0), Point::new(rect.x1, rect.y1), Point::new(rect.x0, rect.y1)]
 }

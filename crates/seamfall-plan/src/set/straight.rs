@@ -71,9 +71,8 @@ fn measure(quilt: &Quilt, sash: f64, findings: &mut Vec<Finding>) -> Sizes {
     let heights: Vec<f64> = footprints.iter().map(|row| row.iter().map(|size| size.y).fold(0.0, f64::max)).collect();
     let common = quilt.setting.layout == Layout::Straight;
     let columns = footprints.iter().map(Vec::len).max().unwrap_or(0);
-    let column_widths: Vec<f64> = (0..columns)
-        .map(|n| footprints.iter().filter_map(|row| row.get(n)).map(|size| size.x).fold(0.0, f64::max))
-        .collect();
+    let column_widths: Vec<f64> =
+        (0..columns).map(|n| footprints.iter().filter_map(|row| row.get(n)).map(|size| size.x).fold(0.0, f64::max)).collect();
     let widths: Vec<Vec<f64>> = footprints
         .iter()
         .map(|row| row.iter().enumerate().map(|(n, size)| if common { column_widths[n] } else { size.x }).collect())
@@ -152,7 +151,8 @@ fn record_size(builder: &mut Builder, sizes: &Sizes, inner_width: f64, sash: f64
     let sum = |what: &str, each: &[f64]| -> Term {
         let even = each.iter().all(|size| (size - each[0]).abs() < TOLERANCE);
         let (number, total) = (each.len() as f64, each.iter().sum::<f64>());
-        let blocks = if even { term(what, number) * term("block with frame", each[0]) } else { term(&format!("all {what}"), total) };
+        let blocks =
+            if even { term(what, number) * term("block with frame", each[0]) } else { term(&format!("all {what}"), total) };
         let gaps = if sash > 0.0 { blocks + term("sashes between", number - 1.0) * term("sash", sash) } else { blocks };
         let outer = if around > 0.0 { gaps + term("outer sash", around) * 2.0 } else { gaps };
         if bands > 0.0 { outer + term("bands", bands) * 2.0 } else { outer }
@@ -178,7 +178,11 @@ fn open_sections(builder: &mut Builder, rows: &[Row], size: Vec2, rings: &[Ring]
     while first < rows.len() {
         let same = |row: &&Row| {
             row.columns.len() == rows[first].columns.len()
-                && row.columns.iter().zip(&rows[first].columns).all(|(a, b)| (a.0 - b.0).abs() < TOLERANCE && (a.1 - b.1).abs() < TOLERANCE)
+                && row
+                    .columns
+                    .iter()
+                    .zip(&rows[first].columns)
+                    .all(|(a, b)| (a.0 - b.0).abs() < TOLERANCE && (a.1 - b.1).abs() < TOLERANCE)
         };
         let end = first + rows[first..].iter().take_while(same).count();
 
@@ -281,14 +285,25 @@ fn lay_fillers(builder: &mut Builder, slabs: &[Slab], rows: &[Row], left: f64, i
 }
 
 /// Sashes between and below the blocks, and round the outside; squares where they cross.
-fn lay_sashing(builder: &mut Builder, slabs: &[Slab], rows: &[Row], body: Rect, sash: f64, around: f64, findings: &mut Vec<Finding>) {
+fn lay_sashing(
+    builder: &mut Builder,
+    slabs: &[Slab],
+    rows: &[Row],
+    body: Rect,
+    sash: f64,
+    around: f64,
+    findings: &mut Vec<Finding>,
+) {
     let Some(sashing) = &builder.quilt.sashing else { return };
     let common = builder.quilt.setting.layout == Layout::Straight;
     let cornerstones = sashing.cornerstones.filter(|_| common);
     if sashing.cornerstones.is_some() && !common {
         findings.push(
-            Finding::warn(Spot::Sashing, "cornerstones need columns that line up from row to row; here the strips between rows run through")
-                .help("take `cornerstones` out of the sashing, or use a straight setting"),
+            Finding::warn(
+                Spot::Sashing,
+                "cornerstones need columns that line up from row to row; here the strips between rows run through",
+            )
+            .help("take `cornerstones` out of the sashing, or use a straight setting"),
         );
     }
     let cloth = sashing.cloth;
@@ -308,7 +323,8 @@ fn lay_sashing(builder: &mut Builder, slabs: &[Slab], rows: &[Row], body: Rect, 
         }
     }
     // Level strips: below every row that has another below it, and the outermost two.
-    let mut levels: Vec<(String, usize, f64)> = rows.iter().enumerate().map(|(r, row)| ("below".to_owned(), r, row.y.0 - sash)).collect();
+    let mut levels: Vec<(String, usize, f64)> =
+        rows.iter().enumerate().map(|(r, row)| ("below".to_owned(), r, row.y.0 - sash)).collect();
     if around > 0.0 {
         levels.insert(0, ("above".to_owned(), 0, body.y1 - sash));
     } else {
@@ -317,11 +333,25 @@ fn lay_sashing(builder: &mut Builder, slabs: &[Slab], rows: &[Row], body: Rect, 
     for (word, r, y0) in levels {
         let level = |x0: f64, x1: f64| Loop::rect(Rect::new(x0, y0, x1, y0 + sash));
         let Some(square) = cornerstones else {
-            lay_divided(builder, slabs, &format!("sash.{word}.{}", row_letter(r)), PieceKind::Sash, cloth, &level(body.x0, body.x1));
+            lay_divided(
+                builder,
+                slabs,
+                &format!("sash.{word}.{}", row_letter(r)),
+                PieceKind::Sash,
+                cloth,
+                &level(body.x0, body.x1),
+            );
             continue;
         };
         if around > 0.0 {
-            lay_divided(builder, slabs, &format!("cornerstone.{word}.{}.0", row_letter(r)), PieceKind::Cornerstone, square, &level(body.x0, body.x0 + sash));
+            lay_divided(
+                builder,
+                slabs,
+                &format!("cornerstone.{word}.{}.0", row_letter(r)),
+                PieceKind::Cornerstone,
+                square,
+                &level(body.x0, body.x0 + sash),
+            );
         }
         for (n, column) in rows[r].columns.iter().enumerate() {
             let name = place_name(r, n);

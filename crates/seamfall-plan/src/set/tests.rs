@@ -46,7 +46,8 @@ fn set(rest: &str) -> Staged<Top> {
 
 /// Laws of every top: pieces cover it without overlap, sections hold every piece once and are no larger than allowed.
 fn check_laws(quilt: &Quilt, top: &Top) {
-    let pieces: f64 = top.places.iter().map(|place| place.outline.area()).chain(top.strips.iter().map(|strip| strip.outline.area())).sum();
+    let pieces: f64 =
+        top.places.iter().map(|place| place.outline.area()).chain(top.strips.iter().map(|strip| strip.outline.area())).sum();
     let whole = top.size.x * top.size.y;
     assert!((pieces - whole).abs() < 1e-9 * whole, "pieces {pieces}, top {whole}");
     let sections: f64 = top.sections.iter().map(|section| section.outline.area()).sum();
@@ -97,7 +98,13 @@ fn frames_sashing_and_bands_add_to_the_size() {
         (format!("{GRID}frame = \"butted\"\n"), 5.0 * 15.0, 6.0 * 15.0),
         (format!("{GRID}[sashing]\nwidth = \"2\"\ncloth = \"blue\"\n"), 68.0, 82.0),
         (format!("{GRID}[sashing]\nwidth = \"2\"\ncloth = \"blue\"\ncornerstones = \"red\"\naround = true\n"), 72.0, 86.0),
-        (format!("{GRID}[[band]]\nwidth = \"4\"\ncloth = \"blue\"\ncorners = \"mitred\"\n[[band]]\nwidth = \"1\"\ncloth = \"red\"\ncorners = {{ squares = \"blue\" }}\n"), 70.0, 82.0),
+        (
+            format!(
+                "{GRID}[[band]]\nwidth = \"4\"\ncloth = \"blue\"\ncorners = \"mitred\"\n[[band]]\nwidth = \"1\"\ncloth = \"red\"\ncorners = {{ squares = \"blue\" }}\n"
+            ),
+            70.0,
+            82.0,
+        ),
     ] {
         let top = lawful(&rest);
         assert_eq!((top.size.x, top.size.y), (width, height), "{rest}");
@@ -116,7 +123,10 @@ fn cornerstones_stand_at_every_crossing() {
     };
     // 5 x 6 blocks: 4 x 6 upright and 5 x 5 level sashes, 4 x 5 crossings; with sashing outside 6 x 6, 5 x 7 and 6 x 7.
     assert_eq!(kinds(&format!("{GRID}[sashing]\nwidth = \"2\"\ncloth = \"blue\"\ncornerstones = \"red\"\n")), (49, 20));
-    assert_eq!(kinds(&format!("{GRID}[sashing]\nwidth = \"2\"\ncloth = \"blue\"\ncornerstones = \"red\"\naround = true\n")), (71, 42));
+    assert_eq!(
+        kinds(&format!("{GRID}[sashing]\nwidth = \"2\"\ncloth = \"blue\"\ncornerstones = \"red\"\naround = true\n")),
+        (71, 42)
+    );
 }
 
 /// Side triangles 2 (x-1) + 2 (y-1), four corners, x y + (x-1)(y-1) blocks.
@@ -155,7 +165,8 @@ fn on_point_sashes_are_whole() {
     for sash in top.strips.iter().filter(|strip| strip.kind == PieceKind::Sash) {
         assert!((sash.outline.area() - 24.0).abs() < 1e-9, "{}", sash.name);
     }
-    let halves = top.strips.iter().filter(|strip| strip.kind == PieceKind::Cornerstone && strip.outline.edges().len() == 3).count();
+    let halves =
+        top.strips.iter().filter(|strip| strip.kind == PieceKind::Cornerstone && strip.outline.edges().len() == 3).count();
     // One on the edge between neighbouring places: 2 x 5 + 2 x 6.
     assert_eq!(halves, 22);
 }
@@ -175,7 +186,9 @@ fn rows_of_different_blocks_are_filled_up() {
 
 #[test]
 fn a_block_that_does_not_fill_its_place_is_found() {
-    let staged = set("[setting]\nlayout = \"straight\"\ncolumns = 2\nrows = 1\npattern = [[\"a\", \"tall\"]]\n[[place]]\nat = \"A2\"\nturn = 1\n");
+    let staged = set(
+        "[setting]\nlayout = \"straight\"\ncolumns = 2\nrows = 1\npattern = [[\"a\", \"tall\"]]\n[[place]]\nat = \"A2\"\nturn = 1\n",
+    );
     assert_eq!(staged.findings.len(), 1, "{:?}", staged.findings);
     assert_eq!(staged.findings[0].spot.to_string(), "A2");
     assert_eq!(staged.findings[0].reason, "its block and frame take 9 in, but its row takes 12 in");

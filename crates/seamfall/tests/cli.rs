@@ -1,0 +1,137 @@
+//! The commands as a new user runs them: what they print, what they write, and with which code they end.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+fn seamfall(folder: &Path, words: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_seamfall"))
+        .args(words)
+        .current_dir(folder)
+        .env("NO_COLOR", "1")
+        .output()
+        .expect("the command was built with this test")
+}
+
+fn demo(name: &str) -> String {
+    let path: PathBuf = [env!("CARGO_MANIFEST_DIR"), "../../quilts", name].iter().collect();
+    path.display().to_string()
+}
+
+fn out(output: &Output) -> String {
+    String::from_utf8_lossy(&output.stdout).into_owned()
+}
+
+fn err(output: &Output) -> String {
+    String::from_utf8_lossy(&output.stderr).into_owned()
+}
+
+#[test]
+fn a_new_quilt_can_be_planned_at_once() {
+    let folder = tempfile::tempdir().expect("a folder");
+    for (file, more, size) in [("inch.quilt.toml", None, "56 x 68 in"), ("cm.quilt.toml", Some("--cm"), "140 x 170 cm")] {
+        let mut words = vec!["new", file, "--name", "Tom \"the\" cat"];
+        words.extend(more);
+        assert_eq!(seamfall(folder.path(), &words).status.code(), Some(0));
+        let planned = seamfall(folder.path(), &["plan", file]);
+        assert_eq!(planned.status.code(), Some(0), "{}", err(&planned));
+        assert!(out(&planned).starts_with("Tom \"the\" cat\n"), "{}", out(&planned));
+        assert!(out(&planned).contains(&format!("finished {size}")), "{}", out(&planned));
+    }
+}
+
+#[test]
+fn new_never_writes_over_a_file() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = folder.path().join("mine.quilt.toml");
+    fs::write(&file, "precious").expect("it can be written");
+    let again = seamfall(folder.path(), &["new", "mine.quilt.toml"]);
+    assert_eq!(again.status.code(), Some(4));
+    assert_eq!(fs::read_to_string(&file).expect("still there"), "precious");
+}
+
+#[test]
+fn an_unknown_key_is_told_with_its_place_and_a_suggestion() {
+    let folder = tempfile::tempdir().expect("a folder");
+    seamfall(folder.path(), &["new", "a.quilt.toml"]);
+    let file = folder.path().join("a.quilt.toml");
+    let text = fs::read_to_string(&file).expect("it is there");
+    let line = text.lines().position(|line| line.starts_with("colour")).expect("a cloth has a colour") + 1;
+    fs::write(&file, text.replacen("colour", "colur", 1)).expect("it can be written");
+    let checked = seamfall(folder.path(), &["check", "a.quilt.toml"]);
+    assert_eq!(checked.status.code(), Some(3));
+    let said = err(&checked);
+    assert!(said.contains("`colur` is not a key of a cloth"), "{said}");
+    assert!(said.contains("did you mean `colour`?"), "{said}");
+    assert!(said.contains(&format!("a.quilt.toml:{line}:1")), "{said}");
+    assert_eq!(out(&checked), "", "results alone go to standard output");
+}
+
+#[test]
+fn a_finding_that_stops_the_work_gives_its_own_exit_code() {
+    let folder = tempfile::tempdir().expect("a folder");
+    seamfall(folder.path(), &["new", "a.quilt.toml"]);
+    let file = folder.path().join("a.quilt.toml");
+    let text = fs::read_to_string(&file).expect("it is there");
+    fs::write(&file, text.replacen("[setting]", "[block.lost]\nshape = \"square\"\nsize = \"12\"\ngrid = 4\nseams = [[0, 2, 3, 2]]\npatches = { light = [[1, 1]] }\n\n[setting]", 1))
+        .expect("it can be written");
+    let checked = seamfall(folder.path(), &["check", "a.quilt.toml"]);
+    assert_eq!(checked.status.code(), Some(1), "{}{}", out(&checked), err(&checked));
+    assert!(out(&checked).contains("stop  block lost, seam 1: "), "{}", out(&checked));
+    assert!(out(&checked).contains("\n      help: "), "{}", out(&checked));
+}
+
+#[test]
+fn files_that_are_no_quilt_are_refused() {
+    let folder = tempfile::tempdir().expect("a folder");
+    fs::write(folder.path().join("picture.quilt.toml"), [0xff, 0xd8, 0xff, 0xe0]).expect("it can be written");
+    fs::write(folder.path().join("huge.quilt.toml"), vec![b'#'; 3 << 20]).expect("it can be written");
+    for (file, reason) in [
+        ("nowhere.quilt.toml", "cannot be read"),
+        ("picture.quilt.toml", "it is not UTF-8 text"),
+        ("huge.quilt.toml", "it is larger than 2 MiB"),
+    ] {
+        let checked = seamfall(folder.path(), &["check", file]);
+        assert_eq!(checked.status.code(), Some(3), "{file}");
+        assert!(err(&checked).contains(reason), "{}", err(&checked));
+    }
+}
+
+#[test]
+fn every_demo_quilt_is_planned_drawn_and_checked_without_a_stop() {
+    let folder = tempfile::tempdir().expect("a folder");
+    for name in ["tide-pool", "lamplight", "hill-farm", "market-rows"] {
+        let file = demo(&format!("{name}.quilt.toml"));
+        let checked = seamfall(folder.path(), &["check", &file]);
+        assert_eq!((checked.status.code(), out(&checked).as_str()), (Some(0), "nothing to say against it\n"), "{name}");
+        let planned = seamfall(folder.path(), &["plan", &file, "--json"]);
+        let json: serde_json::Value = serde_json::from_str(&out(&planned)).expect("the plan is JSON");
+        assert_eq!(json["format"], 1, "{name}");
+        let drawn = folder.path().join(format!("{name}.svg"));
+        let drawing = seamfall(folder.path(), &["draw", &file, "-o", &drawn.display().to_string()]);
+        assert_eq!(drawing.status.code(), Some(0), "{}", err(&drawing));
+        assert!(fs::read_to_string(&drawn).expect("it was written").starts_with("<svg"), "{name}");
+    }
+}
+
+#[test]
+fn the_book_is_written_beside_the_quilt() {
+    let folder = tempfile::tempdir().expect("a folder");
+    seamfall(folder.path(), &["new", "harbour.quilt.toml"]);
+    let printed = seamfall(folder.path(), &["book", "harbour.quilt.toml", "--paper", "a4"]);
+    assert_eq!((printed.status.code(), out(&printed).trim()), (Some(0), "harbour.pdf"), "{}", err(&printed));
+    assert!(fs::read(folder.path().join("harbour.pdf")).expect("it was written").starts_with(b"%PDF-"));
+    let nowhere = seamfall(folder.path(), &["book", "harbour.quilt.toml", "-o", "no/such/folder/b.pdf"]);
+    assert_eq!(nowhere.status.code(), Some(4));
+}
+
+#[test]
+fn a_block_that_is_not_there_is_answered_with_those_that_are() {
+    let folder = tempfile::tempdir().expect("a folder");
+    seamfall(folder.path(), &["new", "a.quilt.toml"]);
+    let asked = seamfall(folder.path(), &["draw", "a.quilt.toml", "templates", "--block", "frist"]);
+    assert_eq!(asked.status.code(), Some(2));
+    assert!(err(&asked).contains("this quilt has: first"), "{}", err(&asked));
+    let drawn = seamfall(folder.path(), &["draw", "a.quilt.toml", "templates", "--block", "first"]);
+    assert_eq!(out(&drawn).trim(), "a.first.dxf", "{}", err(&drawn));
+}
