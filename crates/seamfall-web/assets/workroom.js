@@ -155,11 +155,11 @@ function outline() {
   if (!element) return;
   const pick = drawn('<g id="pick" pointer-events="none"></g>')[0];
   const of = element.matches("g") ? element.querySelectorAll("path") : [element];
-  for (const kind of ["under", "over"]) {
+  for (const kind of ["under", "over", "cover"]) {
     for (const path of of) {
       const line = document.createElementNS("http://www.w3.org/2000/svg", "path");
       line.setAttribute("d", path.getAttribute("d"));
-      line.setAttribute("class", kind);
+      line.setAttribute("class", kind === "cover" ? `cover ${path.getAttribute("class")}` : kind);
       pick.append(line);
     }
   }
@@ -193,6 +193,7 @@ async function choose(id, focus = false) {
     if (mine !== asked) return;
     const html = await ask(`${base}about/${encodeURIComponent(id || "none")}`);
     keeping(() => { $("about").innerHTML = html; });
+    document.querySelector(".side").scrollTop = 0;
     if (id) $("said").textContent = $("about").querySelector("h2")?.textContent ?? "";
   }).catch(complain);
   return busy;

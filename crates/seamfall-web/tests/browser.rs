@@ -15,7 +15,7 @@ use thirtyfour::Key;
 /// Runs a test on a page of the workroom.
 fn on<F: Future<Output = ()>>(text: &str, window: Window, path: &str, test: impl FnOnce(Page, std::path::PathBuf) -> F) {
     let served = Served::quilt(text);
-    let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build().expect("a runtime");
+    let runtime = tokio::runtime::Builder::new_multi_thread().worker_threads(1).enable_all().build().expect("a runtime");
     runtime.block_on(async {
         let page = Page::open(&served.url(path), window).await;
         test(page, served.folder.path().to_owned()).await;
@@ -58,7 +58,7 @@ fn a_block_is_turned_and_turned_back() {
 fn a_patch_is_painted_here_and_everywhere() {
     on(SMALL, Window::Desk, "~", |page, _| async move {
         // Cloths stand in the order of the file: night, day, rust.
-        page.click("#A1\\.p1").await;
+        page.click_beside("#A1\\.p1", -0.25, -0.25).await;
         let night = page.read(&class("A1.p1")).await;
         page.click("#paint-rust").await;
         assert_eq!(page.read(&class("A1.p1")).await, "c2");
@@ -150,7 +150,7 @@ fn sizes_rows_and_bands_follow_the_fields() {
         page.click("#go-draft").await;
         page.click("#starter-set > summary").await;
         page.click("#starter-churn-dash").await;
-        assert_eq!(page.read("return document.querySelectorAll('#draft .block').length").await, 3);
+        assert_eq!(page.read("return document.querySelectorAll('#draft .card.block').length").await, 3);
         page.close().await;
     });
 }
@@ -159,10 +159,11 @@ fn sizes_rows_and_bands_follow_the_fields() {
 fn every_number_shows_its_working() {
     on(SMALL, Window::Desk, "~", |page, _| async move {
         page.click("#go-cut").await;
-        let rows = page.read("return [...document.querySelectorAll('#cut tbody tr')].map((row) => row.querySelector('.how .working')?.textContent ?? '')").await;
-        let rows = rows.as_array().unwrap();
-        // Three cloths to buy would be two here, and at least a triangle, a band at the sides and one above.
-        assert!(rows.len() >= 5 && rows.iter().all(|row| row.as_str().unwrap().contains('=')), "{rows:?}");
+        let read = "return [...document.querySelectorAll('#cut li')].map((line) => line.querySelector('.how .working')?.textContent ?? '')";
+        let lines = page.read(read).await;
+        let lines = lines.as_array().unwrap();
+        // Two cloths to buy; of each a square for the triangles, and of one the band's sides and its top and bottom.
+        assert!(lines.len() >= 6 && lines.iter().all(|line| line.as_str().unwrap().contains('=')), "{lines:?}");
         page.click("#cut .how summary").await;
         assert_eq!(page.read("return document.querySelector('#cut .how .rule').checkVisibility()").await, true);
         page.close().await;

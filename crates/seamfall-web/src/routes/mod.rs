@@ -20,6 +20,7 @@ pub fn all(room: Arc<Room>) -> Router {
         .route("/q/{id}/cloths.css", get(pages::cloths))
         .route("/assets/{name}", get(pages::asset))
         .route("/starter/{file}", get(pages::starter))
+        .route("/demo/{file}", get(pages::demo))
         .route("/q/{id}/state", get(edit::state))
         .route("/q/{id}/about/{element}", get(edit::about))
         .route("/q/{id}/edit", post(edit::edit))

@@ -9,6 +9,7 @@ use axum::http::header::{CACHE_CONTROL, CONTENT_TYPE};
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::Markup;
 use rust_embed::RustEmbed;
+use seamfall_draw::{QuiltStyle, quilt_svg};
 use seamfall_store::QuiltId;
 use std::sync::Arc;
 
@@ -72,6 +73,17 @@ pub async fn starter(State(room): State<Arc<Room>>, Path(file): Path<String>) ->
         })
         .await?;
     Ok(([(CONTENT_TYPE, "image/svg+xml"), (CACHE_CONTROL, "max-age=3600")], drawing).into_response())
+}
+
+/// The drawing of a demo quilt.
+pub async fn demo(State(room): State<Arc<Room>>, Path(file): Path<String>) -> Result<Response, Trouble> {
+    let drawing = room.work(move |_| {
+        let demo = demo_quilts().into_iter().find(|(key, _)| file.strip_suffix(".svg") == Some(key));
+        let (_, text) = demo.ok_or_else(|| Trouble::missing("there is no such demo quilt"))?;
+        let quilt = seamfall_model::read(text)?;
+        Ok(quilt_svg(&quilt, &seamfall_plan::plan(&quilt), &QuiltStyle::default()))
+    });
+    Ok(([(CONTENT_TYPE, "image/svg+xml"), (CACHE_CONTROL, "max-age=3600")], drawing.await?).into_response())
 }
 
 /// Anything else.

@@ -102,7 +102,8 @@ fn about_patch(worked: &Worked, place: &PlacedBlock, title: &str, part: PartId, 
                 p { "Template " b { (template.letter) } ", " (words::kind(quilt, template.kind)) "." }
             }
             @for piece in cut::pieces_for(plan, cloth, wanted) {
-                p { "Cut " b { (words::cut_size(quilt, piece)) " " (quilt.measure.sign()) } " " (words::way(&piece.way)) }
+                p { "Cut size " b { (words::cut_size(quilt, piece)) " " (quilt.measure.sign()) }
+                    @if !words::way(&piece.way).is_empty() { ", " (words::way(&piece.way)) } "." }
                 (how(&format!("how-here-{}", piece.name), &cut::workings(piece)))
             }
             fieldset.palette {

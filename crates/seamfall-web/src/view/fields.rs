@@ -73,14 +73,20 @@ pub fn swatch(cloth: ClothId) -> Markup {
 
 /// How numbers came about, folded up.
 pub fn how(id: &str, workings: &[&Working]) -> Markup {
+    html! { details.how id=(id) { summary { span.ask { "how?" } } (lines(workings)) } }
+}
+
+/// A line with numbers in it that unfolds to how they came about.
+pub fn worked(id: &str, line: &Markup, workings: &[&Working]) -> Markup {
+    html! { details.how.line id=(id) { summary { (line) " " span.ask { "how?" } } (lines(workings)) } }
+}
+
+fn lines(workings: &[&Working]) -> Markup {
     html! {
-        details.how id=(id) {
-            summary { "how?" }
-            @for (i, working) in workings.iter().enumerate() {
-                p.working { (working.line()) }
-                @if workings.get(i + 1).is_none_or(|next| next.rule != working.rule) {
-                    p.rule { (working.rule.sentence()) " Source: " (working.rule.source()) "." }
-                }
+        @for (i, working) in workings.iter().enumerate() {
+            p.working { (working.line()) }
+            @if workings.get(i + 1).is_none_or(|next| next.rule != working.rule) {
+                p.rule { (working.rule.sentence()) " Source: " (working.rule.source()) "." }
             }
         }
     }

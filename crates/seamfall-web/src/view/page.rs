@@ -78,7 +78,7 @@ pub fn workroom(worked: &Worked) -> Markup {
                             label.switch { input type="radio" name="paint" value="values"; " values" }
                             label.switch { input type="radio" name="paint" value="lines"; " lines" }
                             label.switch { input #show-names type="checkbox"; " names" }
-                            label.switch { input #show-sections type="checkbox"; " lap sections" }
+                            label.switch { input #show-sections type="checkbox"; " sections" }
                         }
                         div.zoom {
                             button #zoom-out type="button" aria-label="Zoom out" { "−" }
@@ -92,7 +92,7 @@ pub fn workroom(worked: &Worked) -> Markup {
                 }
                 section.side aria-label="What it is and what can be changed" {
                     nav.stages aria-label="Stages of the work" {
-                        (stage("cloths", "", "cloths", "what it is made of"))
+                        (stage("cloths", "", "cloths", "colour, width"))
                         (stage("draft", "2", "draft", "blocks"))
                         (stage("set", "3", "set", "the top"))
                         (stage("cut", "6", "cut", "buy and cut"))
@@ -150,7 +150,9 @@ pub fn quilts(lines: &[Line], demos: &[(&str, String)]) -> Markup {
                     }
                 }
                 h2 { "Begin another" }
-                div.actions { @for (key, name) in demos { button type="button" id={ "new-" (key) } data-new=(key) { (name) } } }
+                ul.demos { @for (key, name) in demos { li {
+                    button type="button" id={ "new-" (key) } data-new=(key) { img src={ "/demo/" (key) ".svg" } alt=""; (name) }
+                } } }
                 h2 { "Bring in a quilt file" }
                 label.field for="file" { span { "A file that ends in .quilt.toml" } input #file type="file" accept=".toml"; }
             }

@@ -6,7 +6,7 @@ use std::process::{Child, Command, Stdio};
 use std::sync::Arc;
 use std::time::Duration;
 use thirtyfour::session::handle::SessionHandle;
-use thirtyfour::{By, ChromiumLikeCapabilities, DesiredCapabilities, Key, WebDriver};
+use thirtyfour::{By, ChromiumLikeCapabilities, DesiredCapabilities, Key, LoggingPrefsLogLevel, WebDriver};
 
 /// A size of window to test in.
 #[derive(Clone, Copy)]
@@ -58,7 +58,7 @@ impl Page {
             let phone = json!({"deviceMetrics": {"width": 360, "height": 740, "pixelRatio": 2.0, "touch": true}});
             caps.add_experimental_option("mobileEmulation", phone).expect("an option");
         }
-        caps.insert("goog:loggingPrefs".to_owned(), json!({"browser": "ALL"}));
+        caps.set_browser_log_level(LoggingPrefsLogLevel::All).expect("an option");
         let driver =
             WebDriver::new(format!("http://127.0.0.1:{port}"), caps).await.unwrap_or_else(|error| panic!("{error}; {INSTALL}"));
         driver.set_script_timeout(Duration::from_secs(60)).await.expect("a timeout");
@@ -90,11 +90,19 @@ impl Page {
 
     /// Clicks in the middle of an element, as a hand does.
     pub async fn click(&self, css: &str) {
+        self.click_beside(css, 0.0, 0.0).await;
+    }
+
+    /// Clicks beside the middle of an element, by shares of its width and height.
+    pub async fn click_beside(&self, css: &str, right: f64, down: f64) {
         let element = self.driver.find(By::Css(css)).await.unwrap_or_else(|error| panic!("{css}: {error}"));
         element.scroll_into_view().await.expect("it can be seen");
+        let (width, height) = element.rect().await.map(|rect| (rect.width, rect.height)).expect("it has a size");
+        #[expect(clippy::cast_possible_truncation, reason = "whole pixels will do")]
+        let (x, y) = ((width * right) as i64, (height * down) as i64);
         self.handle()
             .action_chain()
-            .move_to_element_center(&element)
+            .move_to_element_with_offset(&element, x, y)
             .click()
             .perform()
             .await
@@ -107,8 +115,8 @@ impl Page {
     /// Presses a key with the others held.
     pub async fn press(&self, held: &[Key], key: impl Into<char>) {
         let mut chain = self.handle().action_chain();
-        for &each in held {
-            chain = chain.key_down(each);
+        for each in held {
+            chain = chain.key_down(each.clone());
         }
         chain = chain.key_down(key.into());
         chain.perform().await.expect("a key is pressed");
@@ -121,7 +129,7 @@ impl Page {
         let field = self.driver.find(By::Css(css)).await.unwrap_or_else(|error| panic!("{css}: {error}"));
         field.scroll_into_view().await.expect("it can be seen");
         field.send_keys(Key::Control + "a").await.expect("it takes keys");
-        field.send_keys(text.to_owned() + &Key::Tab).await.expect("it takes text");
+        field.send_keys(text.to_owned() + Key::Tab).await.expect("it takes text");
         self.settle().await;
     }
 
@@ -145,11 +153,8 @@ impl Page {
     /// Ends the test: nothing was refused by the page's own policy, and no script failed.
     pub async fn close(self) {
         let log = self.driver.browser_log().await.expect("a log");
-        let bad: Vec<_> = log
-            .iter()
-            .filter(|entry| format!("{entry:?}").contains("Severe"))
-            .filter(|entry| !entry.message.contains("422"))
-            .collect();
+        let bad: Vec<_> =
+            log.iter().filter(|entry| entry.level == "SEVERE").filter(|entry| !entry.message.contains("422")).collect();
         assert!(bad.is_empty(), "{bad:#?}");
         self.driver.quit().await.expect("the browser closes");
     }
