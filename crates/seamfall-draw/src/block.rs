@@ -118,8 +118,7 @@ pub fn block_svg(quilt: &Quilt, draft: &Draft, block: BlockId, style: &BlockStyl
             let text = letter(over.template, cloth(over.part));
             let size = fitting(&text, room, long, false);
             let tone = inks.tone(cloth(over.part));
-            Label { text: &text, at: page.at(at), size, anchor: Anchor::Middle, bold: true, tone }
-                .write(&mut out, "");
+            Label { text: &text, at: page.at(at), size, anchor: Anchor::Middle, bold: true, tone }.write(&mut out, "");
         }
     }
     out.push_str("</svg>");
