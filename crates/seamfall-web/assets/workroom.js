@@ -27,7 +27,7 @@ function complain(error) {
   const message = $("message");
   message.replaceChildren();
   const add = (tag, text, to = message) => to.appendChild(Object.assign(document.createElement(tag), { textContent: text }));
-  add("p", error.message);
+  add("p", error.message[0].toUpperCase() + error.message.slice(1) + (error.places?.length ? ":" : "."));
   if (error.places?.length) {
     const list = add("ul", "");
     for (const { line, column, reason, help } of error.places.slice(0, 20)) {
@@ -319,6 +319,7 @@ function stage(name) {
 }
 
 function onClick(event) {
+  if (!event.target.closest("#menu")) $("menu").open = false;
   const button = event.target.closest("button");
   const data = button?.dataset;
   if (!data) return;

@@ -66,7 +66,7 @@ impl Trouble {
     }
 
     /// The same as a page.
-    pub fn as_page(mut self) -> Self {
+    pub fn into_page(mut self) -> Self {
         self.page = true;
         self
     }
@@ -74,7 +74,7 @@ impl Trouble {
 
 impl From<FileError> for Trouble {
     fn from(error: FileError) -> Self {
-        let mut trouble = Self::unusable(error.to_string());
+        let mut trouble = Self::unusable("the quilt file cannot be used");
         let places = error.problems.into_iter();
         trouble.body.places = places.map(|p| Place { line: p.line, column: p.column, reason: p.reason, help: p.help }).collect();
         trouble

@@ -58,7 +58,7 @@ fn a_block_is_turned_and_turned_back() {
 fn a_patch_is_painted_here_and_everywhere() {
     on(SMALL, Window::Desk, "~", |page, _| async move {
         // Cloths stand in the order of the file: night, day, rust.
-        page.click_beside("#A1\\.p1", -0.25, -0.25).await;
+        page.click_beside("#A1\\.p1", 0.25, 0.25).await;
         let night = page.read(&class("A1.p1")).await;
         page.click("#paint-rust").await;
         assert_eq!(page.read(&class("A1.p1")).await, "c2");

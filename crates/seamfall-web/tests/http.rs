@@ -234,6 +234,7 @@ fn everything_can_be_had_as_a_file() {
         ("~/templates/half.dxf", "image/vnd.dxf", ""),
         ("~/templates/half/A.svg", "image/svg+xml", "<svg"),
         ("/starter/churn-dash.svg", "image/svg+xml", "<svg"),
+        ("/demo/lamplight.svg", "image/svg+xml", "<svg"),
         ("/assets/icon.svg", "image/svg+xml", "<svg"),
     ] {
         let answer = get(&served, path);

@@ -60,7 +60,7 @@ pub async fn remove(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Resul
 
 /// The quilt file, byte for byte as it stands; a text that cannot be read any more is given out too.
 pub async fn export(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Response, Trouble> {
-    let stored = room.work(move |room| Ok(room.store.get(QuiltId(id))?)).await.map_err(Trouble::as_page)?;
+    let stored = room.work(move |room| Ok(room.store.get(QuiltId(id))?)).await.map_err(Trouble::into_page)?;
     let name = seamfall_model::read(&stored.text).map_or_else(|_| format!("quilt-{id}"), |quilt| file_name(&quilt.name));
     Ok(download("application/toml", &format!("{name}.quilt.toml"), stored.text.into_bytes()))
 }
@@ -93,7 +93,9 @@ pub async fn book(State(room): State<Arc<Room>>, Path(id): Path<i64>, Query(want
     let paper = match wanted.paper.as_deref() {
         None | Some("letter") => Paper::Letter,
         Some("a4") => Paper::A4,
-        Some(other) => return Err(Trouble::unusable(format!("there is no paper `{other}`; ask for `letter` or `a4`")).as_page()),
+        Some(other) => {
+            return Err(Trouble::unusable(format!("there is no paper `{other}`; ask for `letter` or `a4`")).into_page());
+        }
     };
     made(room, id, move |worked| {
         let options = BookOptions { paper, date: None };
@@ -136,7 +138,7 @@ async fn made(
     id: i64,
     make: impl FnOnce(&Worked) -> Result<Response, Trouble> + Send + 'static,
 ) -> Result<Response, Trouble> {
-    room.work(move |room| make(&*room.worked(QuiltId(id))?)).await.map_err(Trouble::as_page)
+    room.work(move |room| make(&*room.worked(QuiltId(id))?)).await.map_err(Trouble::into_page)
 }
 
 fn block(worked: &Worked, key: &str) -> Option<usize> {

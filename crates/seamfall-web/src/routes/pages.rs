@@ -19,7 +19,7 @@ struct Assets;
 
 /// The quilt worked on last.
 pub async fn first(State(room): State<Arc<Room>>) -> Result<Redirect, Trouble> {
-    let id = room.work(|room| Ok(last_or_demo(&room.store)?)).await.map_err(Trouble::as_page)?;
+    let id = room.work(|room| Ok(last_or_demo(&room.store)?)).await.map_err(Trouble::into_page)?;
     Ok(Redirect::to(&format!("/q/{id}")))
 }
 
@@ -36,7 +36,7 @@ pub async fn quilts(State(room): State<Arc<Room>>) -> Result<Markup, Trouble> {
         Ok(page::quilts(&lines, &demos))
     })
     .await
-    .map_err(Trouble::as_page)
+    .map_err(Trouble::into_page)
 }
 
 fn name(text: &str) -> Result<String, String> {
@@ -45,7 +45,7 @@ fn name(text: &str) -> Result<String, String> {
 
 /// The workroom on a quilt.
 pub async fn workroom(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Markup, Trouble> {
-    room.work(move |room| Ok(page::workroom(&*room.worked(QuiltId(id))?))).await.map_err(Trouble::as_page)
+    room.work(move |room| Ok(page::workroom(&*room.worked(QuiltId(id))?))).await.map_err(Trouble::into_page)
 }
 
 /// The colours of a quilt's cloths.
@@ -88,5 +88,5 @@ pub async fn demo(State(room): State<Arc<Room>>, Path(file): Path<String>) -> Re
 
 /// Anything else.
 pub async fn nothing_here() -> Trouble {
-    Trouble::missing("there is nothing at this address").as_page()
+    Trouble::missing("there is nothing at this address").into_page()
 }

@@ -48,6 +48,6 @@ pub fn workings(piece: &CutPiece) -> Vec<&Working> {
 }
 
 /// Pieces cut from `cloth` that are for something that `wanted` knows.
-pub fn pieces_for<'a>(plan: &'a Plan, cloth: ClothId, wanted: impl Fn(&Use) -> bool) -> Vec<&'a CutPiece> {
+pub fn pieces_for(plan: &Plan, cloth: ClothId, wanted: impl Fn(&Use) -> bool) -> Vec<&CutPiece> {
     plan.cutting.pieces.iter().filter(|piece| piece.cloth == cloth && piece.uses.iter().any(&wanted)).collect()
 }
