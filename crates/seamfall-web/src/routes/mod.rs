@@ -7,6 +7,7 @@ mod pages;
 use crate::room::Room;
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
+use axum::response::Redirect;
 use axum::routing::{get, post};
 use seamfall_model::limits::FILE_BYTES;
 use std::sync::Arc;
@@ -19,6 +20,8 @@ pub fn all(room: Arc<Room>) -> Router {
         .route("/q/{id}", get(pages::workroom))
         .route("/q/{id}/cloths.css", get(pages::cloths))
         .route("/assets/{name}", get(pages::asset))
+        // Asked for by browsers where a page names no icon, as beside a PDF.
+        .route("/favicon.ico", get(|| async { Redirect::permanent("/assets/icon.svg") }))
         .route("/starter/{file}", get(pages::starter))
         .route("/demo/{file}", get(pages::demo))
         .route("/q/{id}/state", get(edit::state))
