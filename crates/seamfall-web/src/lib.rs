@@ -2,10 +2,10 @@
 //!
 //! In: a listener on this machine's loopback and a store. Out: pages, drawings and answers to edits. An edit goes to the document's
 //! text, the text to the store, and the plan is computed anew; the browser gets those elements of the drawing and those parts of
-//! the page that came out differently ([`repaint`]). Nothing is computed about the quilt here and nothing is kept but the store;
-//! the last few plans are remembered for speed only ([`room`]).
+//! the page that came out differently (`repaint`). Nothing is computed about the quilt here and nothing is kept but the store;
+//! the last few plans are remembered for speed only (`room`).
 //!
-//! Only this machine may talk to it: see [`guard`]. Pages hold no inline script or style and ask nothing of the network.
+//! Only this machine may talk to it: see `guard`. Pages hold no inline script or style and ask nothing of the network.
 
 mod guard;
 mod repaint;
