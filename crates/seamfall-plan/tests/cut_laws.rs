@@ -71,8 +71,8 @@ fn finished_area(quilt: &Quilt, plan: &Plan, piece: &CutPiece) -> (f64, f64) {
             let (width, length) = less(2.0);
             all * width * length
         }
-        Way::HalfSquare => all * less(2.0 + SQRT_2).0.powi(2) / 2.0,
-        Way::QuarterSquare => all * less(2.0 + 2.0 * SQRT_2).0.powi(2) / 4.0,
+        Way::HalfSquare => all * square(less(2.0 + SQRT_2).0) / 2.0,
+        Way::QuarterSquare => all * square(less(2.0 + 2.0 * SQRT_2).0) / 4.0,
         Way::Mitred => {
             // Slanted at half a right angle: each slant takes half a square of the width.
             let (width, length) = less(2.0);
@@ -150,4 +150,8 @@ proptest! {
             prop_assert!(cut <= cloth.length.exact * usable * (1.0 + 1e-9), "{} needs more than is bought", quilt.cloths[cloth.cloth.0].key);
         }
     }
+}
+
+fn square(x: f64) -> f64 {
+    x * x
 }
