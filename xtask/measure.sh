@@ -10,7 +10,7 @@ kept=$(sed "/^$marker\$/q" "$page")
   printf 'Rust %s, %s cores.\n\n' "$(rustc --version | cut -d' ' -f2)" "$(nproc)"
   for crate in seamfall-geom seamfall-plan seamfall-draw seamfall-book; do
     printf '## %s\n\n```text\n' "$crate"
-    cargo bench --quiet -p "$crate" 2>/dev/null | sed 's/[[:space:]]*$//'
+    cargo bench --quiet -p "$crate" --bench '*' 2>/dev/null | sed 's/[[:space:]]*$//'
     printf '```\n\n'
   done
 } > "$page.new"

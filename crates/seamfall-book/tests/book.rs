@@ -156,6 +156,48 @@ fn a_template_measures_what_is_cut() {
     }
 }
 
+/// A piece cut 8 1/2 by 11 1/2 in takes two sheets of A4 lying, four upright. Its straight cut edge of 11 1/2 in runs over the whole
+/// of the first sheet and goes on over what is left on the second: 11.5 less a sheet (210 mm less 1 in) and 1 cm of overlap.
+/// Regression: a turned drawing larger than the page was shifted, and the second sheet came out empty.
+#[test]
+fn a_turned_template_goes_on_over_the_next_sheet() {
+    let quilt = seamfall_model::read(
+        r##"
+format = 1
+name = "Two sheets"
+measure = "inch"
+[cloth.a]
+colour = "#f2ead8"
+[block.long]
+shape = "rectangle"
+size = "9 x 11"
+seams = [[8, 0, 7.5, 11]]
+patches = { a = [[1, 1], [8.5, 10]] }
+[setting]
+layout = "straight"
+columns = 1
+rows = 1
+pattern = [["long"]]
+"##,
+    )
+    .expect("the sample reads");
+    let printed = Printed::new(&made(&quilt, Paper::A4));
+    let inked: Vec<usize> = ["long A, sheet A1", "long A, sheet A2"]
+        .iter()
+        .map(|sheet| {
+            let named = |page: &&usize| printed.pages[**page - 1].lines().next().is_some_and(|line| line.contains(sheet));
+            let image = printed.rendered(*printed.template_sheets().iter().find(named).expect("it takes two sheets"));
+            let black = |x: usize, y: usize| image.at(x, y).iter().all(|&part| part < 100);
+            // Counted, not followed: the line to tape along crosses it.
+            (0..image.height).map(|y| (0..image.width).filter(|&x| black(x, y)).count()).max().unwrap_or(0)
+        })
+        .collect();
+    let sheet = 210.0 / 25.4 - 1.0;
+    let left: f64 = 11.5 - (sheet - 1.0 / 2.54);
+    assert!((inked[0] as f64 - sheet * 300.0).abs() < 20.0, "{inked:?}");
+    assert!((inked[1] as f64 - left * 300.0).abs() < 20.0, "{inked:?}");
+}
+
 fn longest_run(line: impl Iterator<Item = bool>) -> usize {
     line.fold((0, 0), |(longest, now), black| if black { (longest.max(now + 1), now + 1) } else { (longest, 0) }).0
 }
