@@ -78,15 +78,17 @@ pub fn block_letter(block: usize) -> String {
 fn label(out: &mut String, quilt: &Quilt, place: &PlacedBlock, page: Page, largest: f64) {
     let bounds = place.outline.bounds();
     let side = bounds.width().min(bounds.height());
+    // A block on its corner has room for words in its middle alone: in a square of half its bounds.
+    let room = if place.outline.area() < 0.75 * bounds.area() { side * 0.56 } else { side };
     let middle = page.at(place.outline.label_point());
-    let size = (side * 0.32).min(side * 0.6 * side / width(&place.name, side)).min(largest);
+    let size = (room * 0.32).min(room * 0.6 * room / width(&place.name, room)).min(largest);
     let mut line = |text: &str, down: f64, size: f64, bold: bool| {
         Label { text, at: Point::new(middle.x, middle.y + down), size, anchor: Anchor::Middle, bold, tone: Tone::OnLight }
             .write(out, "");
     };
     line(&place.name, -0.35 * size, size, true);
     let letter = format!("block {}", block_letter(place.block.0));
-    let small = (size * 0.6).min(size * side * 0.7 / width(&letter, size));
+    let small = (size * 0.6).min(size * room * 0.7 / width(&letter, size));
     line(&letter, 0.55 * size, small, false);
     let here = quilt.setting.places.get(place.row).and_then(|row| row.get(place.number));
     if here.is_some_and(|here| here.mirrored) {
