@@ -3,7 +3,7 @@
 //! In: a quilt, its plan, the paper and a date. Out: a PDF: the cover, what to buy, the cut list, the blocks, the setting, the
 //! lap sections, full-size templates and how the numbers came about. The same input gives the same bytes.
 //!
-//! [`contents`] puts the plan into words, [`figures`] has it drawn, [`sheets`] lays templates out on paper, [`world`] typesets;
+//! `contents` puts the plan into words, `figures` has it drawn, `sheets` lays templates out on paper, `world` typesets;
 //! how it looks is in `typst/*.typ`. Nothing is computed here about the quilt: every number is the plan's.
 
 mod contents;
