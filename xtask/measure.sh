@@ -4,7 +4,7 @@ set -euo pipefail
 cd "$(dirname "$0")/.."
 page=docs/figures.md
 marker='<!-- below this line: written by xtask/measure.sh -->'
-kept=$(sed "/^$marker\$/q" "$page")
+kept=$(awk -v marker="$marker" '{ print } $0 == marker { exit }' "$page")
 {
   printf '%s\n\n' "$kept"
   printf 'Rust %s, %s cores.\n\n' "$(rustc --version | cut -d' ' -f2)" "$(nproc)"
