@@ -35,6 +35,8 @@ pub enum Rule {
     Count,
     /// Number of lap sections.
     Sections,
+    /// Width or height of a lap section.
+    SectionSize,
 }
 
 impl Rule {
@@ -65,6 +67,7 @@ impl Rule {
             }
             Self::Count => "Counted over the whole quilt.",
             Self::Sections => "The top is cut along straight seams until no section is longer than can be quilted in the lap.",
+            Self::SectionSize => "A section reaches from its first edge to its last, measured along its own seams.",
         }
     }
 
@@ -76,6 +79,7 @@ impl Rule {
             | Self::HalfSquare
             | Self::QuarterSquare
             | Self::TopSize
+            | Self::SectionSize
             | Self::Diagonal
             | Self::SettingTriangles => "plane geometry",
             Self::Count => "counting",

@@ -93,10 +93,16 @@ impl<'a> Builder<'a> {
             }
             let outline = divide::union(&outlines);
             let level = outline.moved(Pose::turn_deg(-self.tilts[id])).bounds();
+            let workings = [("width of the section", level.x0, level.x1), ("height of the section", level.y0, level.y1)].map(
+                |(what, first, last)| {
+                    Working::new(Rule::SectionSize, what, term("last edge", last) - term("first edge", first), Rounding::Exact)
+                },
+            );
             let section = Section {
                 name: String::new(),
                 outline,
-                size: Vec2::new(level.width(), level.height()),
+                size: Vec2::new(workings[0].value, workings[1].value),
+                workings,
                 places: members.0,
                 strips: members.1,
             };

@@ -135,6 +135,8 @@ pub struct Section {
     pub outline: Loop,
     /// Longest and shortest side it is handled by: of its bounds along its own seams (turned 45 degrees on point).
     pub size: Vec2,
+    /// How its width and its height came about.
+    pub workings: [Working; 2],
     /// Blocks in it.
     pub places: Vec<usize>,
     /// Other pieces in it.

@@ -66,6 +66,9 @@ fn about_place(worked: &Worked, place: &PlacedBlock, piece: &str) -> Markup {
             @if let Some(section) = plan.top.sections.get(place.section) {
                 ", in lap section " (section.name) " (" (words::size(quilt, section.size.x, section.size.y)) ")"
             } "." }
+        @if let Some(section) = plan.top.sections.get(place.section) {
+            (how("how-section", &section.workings.iter().collect::<Vec<_>>()))
+        }
         @if draft.patches.len() + draft.overlays.len() > 1 {
             details #patches-of-place {
                 summary { "All patches of this block" }
