@@ -1,14 +1,10 @@
 //! Plan into words: sizes, shapes, ways of cutting.
 
 use seamfall_model::{Corners, Length, Print, Quilt, Shape, Value};
-use seamfall_plan::cut::{CutPiece, Use, Way};
-use seamfall_plan::draft::Kind;
+use seamfall_plan::cut::{CutPiece, Way};
 use seamfall_plan::set::PieceKind;
 
-/// `2 7/8`, in the document's unit.
-pub fn length(quilt: &Quilt, value: f64) -> String {
-    Length::new(value).shown(quilt.step)
-}
+pub use seamfall_plan::words::{cut_size, kind, length, size, uses};
 
 /// `1/4 in`; an allowance that lies between the steps, such as 0.75 cm, as it is.
 pub fn allowance(quilt: &Quilt) -> String {
@@ -16,11 +12,6 @@ pub fn allowance(quilt: &Quilt) -> String {
     let on_step = (quilt.step.nearest(allowance) - allowance).value().abs() < 1e-9;
     let shown = if on_step { allowance.shown(quilt.step) } else { decimal(allowance.value()) };
     format!("{shown} {}", quilt.measure.sign())
-}
-
-/// `84 × 98 in`.
-pub fn size(quilt: &Quilt, width: f64, height: f64) -> String {
-    format!("{} × {} {}", length(quilt, width), length(quilt, height), quilt.measure.sign())
 }
 
 /// `1 square`, `4 squares`, `4 patches`.
@@ -74,23 +65,6 @@ pub fn shape(quilt: &Quilt, shape: Shape) -> String {
     }
 }
 
-/// The finished shape of a patch.
-pub fn kind(quilt: &Quilt, kind: Kind) -> String {
-    let show = |value: f64| length(quilt, value);
-    match kind {
-        Kind::Square { side } => format!("square, {}", show(side)),
-        Kind::Rectangle { long, short } => format!("rectangle, {} × {}", show(short), show(long)),
-        Kind::HalfSquare { leg } => format!("half-square triangle, {}", show(leg)),
-        Kind::QuarterSquare { long_side } => format!("quarter-square triangle, long side {}", show(long_side)),
-        Kind::Equilateral { height } => format!("triangle with equal sides, {} high", show(height)),
-        Kind::Diamond { width, angle_deg, .. } => format!("diamond of {:.0}°, {} across", angle_deg, show(width)),
-        Kind::Hexagon { flats, .. } => format!("hexagon, {} between flat sides", show(flats)),
-        Kind::Straight => "straight edges".to_owned(),
-        Kind::Curved => "with a curve".to_owned(),
-        Kind::Overlay => "laid over, edge turned under".to_owned(),
-    }
-}
-
 /// What is cut, and how: two short texts, such as `4 squares` and `once corner to corner`.
 ///
 /// `needed` pieces are wanted; whole squares are counted up.
@@ -108,16 +82,6 @@ pub fn way(quilt: &Quilt, piece: &CutPiece, needed: usize) -> (String, String) {
         Way::Mitred => (count(needed, "strip"), "ends mitred after sewing".to_owned()),
         Way::Template { reversed: false, .. } => (count(needed, "piece"), "by template".to_owned()),
         Way::Template { reversed: true, .. } => (count(needed, "piece"), "by template, cloth wrong side up".to_owned()),
-    }
-}
-
-/// Its cut size: `4 7/8`, or `4 7/8 × 9`.
-pub fn cut_size(quilt: &Quilt, piece: &CutPiece) -> String {
-    let (width, long) = (piece.width.value, piece.length.value);
-    if (width - long).abs() < 1e-6 {
-        length(quilt, width)
-    } else {
-        format!("{} × {}", length(quilt, width), length(quilt, long))
     }
 }
 
@@ -139,21 +103,6 @@ pub fn exact_size(piece: &CutPiece) -> String {
 fn decimal(value: f64) -> String {
     let text = format!("{value:.4}");
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
-}
-
-/// What pieces are for: `Churn dash A (16); band 1 (4)`.
-pub fn uses(quilt: &Quilt, plan: &seamfall_plan::Plan, uses: &[Use]) -> String {
-    let texts: Vec<String> = uses
-        .iter()
-        .map(|one| match one {
-            Use::Template { block, template, count } => {
-                let letter = &plan.drafts[block.0].templates[*template].letter;
-                format!("{} {letter} ({count})", quilt.blocks[block.0].name)
-            }
-            Use::Top { what, count } => format!("{what} ({count})"),
-        })
-        .collect();
-    texts.join("; ")
 }
 
 /// One piece of the top, in a word or two; nothing for frames, which belong to their blocks.

@@ -10,7 +10,7 @@ use seamfall_geom::{Loop, Point, Pose};
 use seamfall_model::{ClothId, PartId, Quilt};
 use seamfall_plan::{
     Plan,
-    set::{PieceKind, PlacedBlock, Section, Side, TopPiece},
+    set::{PieceKind, PlacedBlock, Section, TopPiece},
 };
 use std::fmt::Write;
 
@@ -297,23 +297,14 @@ fn turned(quilt: &Quilt, place: &PlacedBlock) -> String {
 fn words(plan: &Plan, strip: &TopPiece) -> String {
     let place = |i: usize| plan.top.places.get(i).map_or("", |place| place.name.as_str());
     match strip.kind {
-        PieceKind::Frame { place: i, strip, side } => format!("frame of {}, strip {}, {}", place(i), strip + 1, side_word(side)),
+        PieceKind::Frame { place: i, strip, side } => format!("frame of {}, strip {}, {}", place(i), strip + 1, side.word()),
         PieceKind::FrameSquare { place: i, strip } => format!("frame of {}, strip {}, corner square", place(i), strip + 1),
         PieceKind::SideTriangle => "side triangle".to_owned(),
         PieceKind::CornerTriangle => "corner triangle".to_owned(),
         PieceKind::Sash => "sashing".to_owned(),
         PieceKind::Cornerstone => "cornerstone".to_owned(),
         PieceKind::Filler => "filler".to_owned(),
-        PieceKind::Band { band, side } => format!("band {}, {}", band + 1, side_word(side)),
+        PieceKind::Band { band, side } => format!("band {}, {}", band + 1, side.word()),
         PieceKind::BandSquare { band } => format!("band {}, corner square", band + 1),
-    }
-}
-
-fn side_word(side: Side) -> &'static str {
-    match side {
-        Side::Top => "top",
-        Side::Right => "right",
-        Side::Bottom => "bottom",
-        Side::Left => "left",
     }
 }

@@ -7,6 +7,7 @@ pub mod cut;
 pub mod draft;
 pub mod set;
 pub mod wire;
+pub mod words;
 
 use seamfall_model::{Finding, Quilt};
 

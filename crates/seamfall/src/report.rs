@@ -1,8 +1,8 @@
 //! The plan in plain words, for the terminal.
 
 use seamfall_model::{Finding, Length, Quilt, Working};
-use seamfall_plan::Plan;
-use seamfall_plan::cut::{Use, Way};
+use seamfall_plan::cut::Way;
+use seamfall_plan::{Plan, words};
 use std::fmt::Write;
 
 /// Findings, one a line, the remedy below.
@@ -57,7 +57,7 @@ pub fn plan(quilt: &Quilt, plan: &Plan) -> String {
                 way(&piece.way),
                 width,
                 length,
-                uses(quilt, plan, &piece.uses)
+                words::uses(quilt, plan, &piece.uses)
             ),
         );
     }
@@ -78,19 +78,6 @@ fn way(way: &Way) -> &'static str {
         Way::Template { reversed: true, .. } => "by template, reversed",
         Way::Mitred => "with mitred ends",
     }
-}
-
-fn uses(quilt: &Quilt, plan: &Plan, uses: &[Use]) -> String {
-    let words: Vec<String> = uses
-        .iter()
-        .map(|each| match each {
-            Use::Template { block, template, count } => {
-                format!("{} {} ({count})", quilt.blocks[block.0].name, plan.drafts[block.0].templates[*template].letter)
-            }
-            Use::Top { what, count } => format!("{what} ({count})"),
-        })
-        .collect();
-    words.join(", ")
 }
 
 fn line(text: &mut String, what: std::fmt::Arguments) {

@@ -171,15 +171,7 @@ fn words(quilt: &Quilt, what: For, sides: &BTreeSet<Side>, count: usize) -> Use 
 
 /// `, left and right`; nothing for all four.
 fn sides_in_words(sides: &BTreeSet<Side>) -> String {
-    let names: Vec<&str> = sides
-        .iter()
-        .map(|side| match side {
-            Side::Top => "top",
-            Side::Right => "right",
-            Side::Bottom => "bottom",
-            Side::Left => "left",
-        })
-        .collect();
+    let names: Vec<&str> = sides.iter().map(|side| side.word()).collect();
     match names.as_slice() {
         [] | [_, _, _, _] => String::new(),
         ["right", "left"] => ", left and right".to_owned(),

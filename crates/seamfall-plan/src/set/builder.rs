@@ -1,7 +1,7 @@
 //! Collects blocks and strips as they are laid, gives them their names, and closes the sections.
 
 use super::rings::{RingPart, ring};
-use super::{PieceKind, PlacedBlock, Section, Side, Top, TopPiece, divide, footprint};
+use super::{PieceKind, PlacedBlock, Section, Top, TopPiece, divide, footprint};
 use seamfall_geom::{Loop, Point, Pose, Rect, TOLERANCE, Vec2};
 use seamfall_model::{ClothId, Corners, Finding, FrameChoice, PartId, Quilt, Rounding, Rule, Spot, Working, place_name, term};
 
@@ -165,16 +165,7 @@ impl<'a> Builder<'a> {
 /// Word of a part of a ring, for names.
 pub(super) fn part_word(part: RingPart) -> String {
     match part {
-        RingPart::Strip(side) => side_word(side).to_owned(),
+        RingPart::Strip(side) => side.word().to_owned(),
         RingPart::Square(corner) => format!("square{}", corner + 1),
-    }
-}
-
-fn side_word(side: Side) -> &'static str {
-    match side {
-        Side::Top => "top",
-        Side::Right => "right",
-        Side::Bottom => "bottom",
-        Side::Left => "left",
     }
 }

@@ -126,6 +126,19 @@ pub enum Side {
     Left,
 }
 
+impl Side {
+    /// Its word: `top`, `right`, `bottom`, `left`.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Top => "top",
+            Self::Right => "right",
+            Self::Bottom => "bottom",
+            Self::Left => "left",
+        }
+    }
+}
+
 /// What is layered and quilted as one.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Section {
