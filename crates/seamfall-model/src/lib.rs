@@ -6,6 +6,7 @@
 mod edit;
 mod file;
 mod finding;
+mod grid;
 mod length;
 mod quilt;
 mod typed;

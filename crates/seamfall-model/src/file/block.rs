@@ -5,7 +5,7 @@ use super::problems::suggestion;
 use super::raw::*;
 use super::starter;
 use crate::*;
-use seamfall_geom::{Point, TOLERANCE, Vec2};
+use seamfall_geom::TOLERANCE;
 use std::ops::Range;
 
 /// Coordinates beyond this are a slip: far outside every block, in grid steps and in units alike.
@@ -292,7 +292,7 @@ fn seam(check: &mut Check<'_>, block: &Block, raw: &At<RawSeam>, number: usize) 
             }
             let points = numbers.chunks_exact(2).map(|p| point(check, span.clone(), p[0], p[1]));
             let points = points.collect::<Option<Vec<_>>>()?;
-            if points.windows(2).any(|p| flat(block, p[0]).distance_squared(flat(block, p[1])) <= TOLERANCE * TOLERANCE) {
+            if points.windows(2).any(|p| block.to_plane(p[0]).distance_squared(block.to_plane(p[1])) <= TOLERANCE * TOLERANCE) {
                 let reason = format!("seam {number} has two points in one place");
                 check.problems.add(span, reason, "take one of them away".to_owned());
             }
@@ -314,7 +314,7 @@ fn seam(check: &mut Check<'_>, block: &Block, raw: &At<RawSeam>, number: usize) 
 
 /// Whether an arc is one: its ends equally far from the centre, and not in one place.
 fn round(check: &mut Check<'_>, block: &Block, arc: &Arc, number: usize, span: Range<usize>) {
-    let (from, to, centre) = (flat(block, arc.from), flat(block, arc.to), flat(block, arc.centre));
+    let (from, to, centre) = (block.to_plane(arc.from), block.to_plane(arc.to), block.to_plane(arc.centre));
     let (first, second) = ((from - centre).length(), (to - centre).length());
     if (from - to).length() <= TOLERANCE {
         let help = "draw a full circle as two halves".to_owned();
@@ -343,30 +343,12 @@ fn closed(check: &mut Check<'_>, block: &Block, outline: &[Seam], span: Range<us
     for (i, seam) in outline.iter().enumerate() {
         let next = (i + 1) % outline.len();
         let (end, start) = (ends(seam).1, ends(&outline[next]).0);
-        if (flat(block, end) - flat(block, start)).length() > TOLERANCE {
+        if (block.to_plane(end) - block.to_plane(start)).length() > TOLERANCE {
             let reason = format!("the outline is not closed: piece {} ends where piece {} does not start", i + 1, next + 1);
             check.problems.add(span, reason, "let each piece start where the one before ends".to_owned());
             return;
         }
     }
-}
-
-/// Where a point of a block lies in the plane, but for a shift: enough for distances.
-fn flat(block: &Block, point: GridPoint) -> Point {
-    /// √3 / 2: the sine of 60 degrees.
-    const SIN_60: f64 = 0.866_025_403_784_438_6;
-    let (second, (a, b)) = match block.shape {
-        Shape::Square { side } | Shape::RightTriangle { leg: side } => (Vec2::new(0.0, 1.0), (side, side)),
-        Shape::Rectangle { width, height } => (Vec2::new(0.0, 1.0), (width, height)),
-        Shape::EquilateralTriangle { side } | Shape::Hexagon { side } => (Vec2::new(0.5, SIN_60), (side, side)),
-        Shape::Diamond { side, angle_deg } => {
-            let (sin, cos) = libm::sincos(angle_deg.to_radians());
-            (Vec2::new(cos, sin), (side, side))
-        }
-    };
-    let (n, m) = block.grid.unwrap_or((1, 1));
-    let (a, b) = if block.grid.is_some() { (a.value() / f64::from(n), b.value() / f64::from(m)) } else { (1.0, 1.0) };
-    Point::ORIGIN + Vec2::new(1.0, 0.0) * (point.u * a) + second * (point.v * b)
 }
 
 pub(super) fn kind_of(shape: Shape) -> RawShape {

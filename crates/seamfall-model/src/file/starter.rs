@@ -80,8 +80,8 @@ fn height(raw: &RawBlock) -> Length {
 
 /// `design` at the size of `shape`, which is of its kind. Nothing when its arcs would not stay round.
 pub(super) fn sized(design: &Block, shape: Shape, measure: Measure) -> Option<Block> {
-    let ((a, b), (wide, high)) = (sides(design.shape), sides(shape));
-    let (along, up) = (wide / a, high / b);
+    let ((a, b), (wide, high)) = (design.shape.sides(), shape.sides());
+    let (along, up) = (wide.value() / a.value(), high.value() / b.value());
     let arcs = |seams: &[Seam]| seams.iter().any(|seam| matches!(seam, Seam::Arc(_)));
     let any_arcs = arcs(&design.seams) || design.overlays.iter().any(|overlay| arcs(&overlay.outline));
     if any_arcs && (along - up).abs() > 1e-6 * up {
@@ -114,17 +114,4 @@ pub(super) fn sized(design: &Block, shape: Shape, measure: Measure) -> Option<Bl
         overlays: overlays.collect(),
         ..design.clone()
     })
-}
-
-/// Lengths along the two axes.
-fn sides(shape: Shape) -> (f64, f64) {
-    let (a, b) = match shape {
-        Shape::Rectangle { width, height } => (width, height),
-        Shape::Square { side }
-        | Shape::EquilateralTriangle { side }
-        | Shape::RightTriangle { leg: side }
-        | Shape::Diamond { side, .. }
-        | Shape::Hexagon { side } => (side, side),
-    };
-    (a.value(), b.value())
 }

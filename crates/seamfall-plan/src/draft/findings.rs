@@ -2,7 +2,6 @@
 //!
 //! In: what the other files of this stage came across. Out: findings, each with its place, its reason and its remedy.
 
-use super::frame::{outline, to_grid};
 use super::patches::Piece;
 use super::say;
 use super::seams::Drawn;
@@ -58,7 +57,7 @@ impl<'a> Found<'a> {
     }
 
     fn at(&self, point: Point) -> String {
-        say::point(to_grid(self.block, point))
+        say::point(self.block.to_grid(point))
     }
 
     fn part(&self, part: PartId) -> &str {
@@ -159,8 +158,8 @@ impl<'a> Found<'a> {
 
     /// A mark that no patch can be told by.
     pub fn mark_in_no_patch(&mut self, mark: &Mark) {
-        let at = super::frame::to_plane(self.block, mark.at);
-        let place = if outline(self.block.shape).contains(at) { "on a seam" } else { "outside the block" };
+        let at = self.block.to_plane(mark.at);
+        let place = if self.block.shape.outline().contains(at) { "on a seam" } else { "outside the block" };
         self.one_of(
             "points that name no patch",
             Finding::warn(

@@ -9,6 +9,7 @@
 use super::patches::Piece;
 use super::shape::degrees;
 use seamfall_geom::{Edge, TOLERANCE, Vec2};
+use seamfall_model::Shape;
 
 /// The grain of a piece.
 #[derive(Debug, Clone, PartialEq)]
@@ -102,4 +103,13 @@ pub(super) fn half_turn(deg: f64) -> f64 {
     let deg = deg.rem_euclid(180.0);
     let deg = if (deg - deg.round()).abs() < 1e-9 { deg.round() } else { deg };
     if deg >= 180.0 { 0.0 } else { deg }
+}
+
+/// Directions, in degrees, that count as square to the block: those of its axes, and of all sides where they are alike.
+pub(super) fn straight_directions(shape: Shape) -> Vec<f64> {
+    match shape {
+        Shape::Square { .. } | Shape::Rectangle { .. } | Shape::RightTriangle { .. } => vec![0.0, 90.0],
+        Shape::EquilateralTriangle { .. } | Shape::Hexagon { .. } => vec![0.0, 60.0, 120.0],
+        Shape::Diamond { angle_deg, .. } => vec![0.0, angle_deg],
+    }
 }

@@ -3,12 +3,11 @@
 //! In: a block as drawn. Out: its patches, found by arranging the seams in the frame, and one template for patches that are
 //! congruent by turning. Coordinates: the block's own, lower left corner of its bounds at the origin, in the document's unit.
 //!
-//! In the order of work: `frame` lays the grid, `seams` draws, `patches` finds the pieces and their parts, `overlay` what is
+//! In the order of work: `seams` draws on the grid, `patches` finds the pieces and their parts, `overlay` what is
 //! laid over, `grain` and `shape` say which are cut alike, `templates` makes one of each. `findings` has the words.
 
 mod crowd;
 mod findings;
-mod frame;
 mod grain;
 mod kinds;
 mod overlay;
@@ -20,8 +19,6 @@ mod templates;
 #[cfg(test)]
 mod tests;
 mod width;
-
-pub use frame::{outline, to_grid, to_plane};
 
 use crate::Staged;
 use findings::Found;
@@ -181,7 +178,7 @@ pub enum Kind {
 #[must_use]
 pub fn derive(quilt: &Quilt, block: &Block) -> Staged<Draft> {
     let mut found = Found::new(quilt, block);
-    let outline = frame::outline(block.shape);
+    let outline = block.shape.outline();
     let drawn = seams::drawn(&mut found);
     if crowd::crosses_too_often(&drawn.edges) {
         found.too_many_crossings();

@@ -4,8 +4,8 @@
 
 use super::crowd::crosses_too_often;
 use super::findings::Found;
+use super::say;
 use super::seams::append;
-use super::{frame, say};
 use seamfall_geom::{Edge, Loop, Point, Rect, TOLERANCE, arrange};
 use seamfall_model::{Finding, Overlay};
 
@@ -22,7 +22,7 @@ fn outline(number: usize, overlay: &Overlay, frame: &Loop, found: &mut Found<'_>
     }
     if let Some(gap) = gap(&edges) {
         let reason = match gap {
-            Some(at) => format!("its outline is not closed at {}", say::point(frame::to_grid(found.block, at))),
+            Some(at) => format!("its outline is not closed at {}", say::point(found.block.to_grid(at))),
             None => "its outline has no edges".to_owned(),
         };
         found.overlay(

@@ -3,7 +3,6 @@
 //! In: the faces of the arrangement, the marks of the block. Out: outlines from corner to corner, and one part for each.
 
 use super::findings::Found;
-use super::frame::to_plane;
 use super::shape::corner_to_corner;
 use seamfall_geom::{Arrangement, Edge, Loop, Point, Rect, Source};
 use seamfall_model::{Block, PartId};
@@ -53,7 +52,7 @@ pub(super) fn parts(block: &Block, pieces: &[Piece], found: &mut Found) -> Vec<O
     let bounds: Vec<Rect> = pieces.iter().map(|piece| piece.outline.bounds()).collect();
     let mut parts = vec![None; pieces.len()];
     for mark in &block.marks {
-        let at = to_plane(block, mark.at);
+        let at = block.to_plane(mark.at);
         match (0..pieces.len()).find(|i| bounds[*i].contains(at) && pieces[*i].contains(at)) {
             None => found.mark_in_no_patch(mark),
             Some(i) => match parts[i] {

@@ -3,7 +3,6 @@
 //! In: the seams of a block. Out: edges, each with the number of its seam, and findings on what cannot be drawn.
 
 use super::findings::Found;
-use super::frame::to_plane;
 use seamfall_geom::{Edge, Point, TOLERANCE, Turn};
 use seamfall_model::{Arc, Block, Seam};
 
@@ -34,7 +33,7 @@ pub(super) fn drawn(found: &mut Found<'_>) -> Drawn {
 pub(super) fn append(block: &Block, seam: &Seam, edges: &mut Vec<Edge>) {
     match seam {
         Seam::Line(points) => {
-            let mut points = points.iter().map(|point| to_plane(block, *point));
+            let mut points = points.iter().map(|point| block.to_plane(*point));
             let Some(mut from) = points.next() else { return };
             for to in points {
                 if from.distance_squared(to) > TOLERANCE * TOLERANCE {
@@ -52,11 +51,11 @@ pub(super) fn append(block: &Block, seam: &Seam, edges: &mut Vec<Edge>) {
 /// Half a circle has no shorter way round: it runs anticlockwise, and clockwise when the long way is asked for. The centre is
 /// moved onto the middle line of the two ends, so that it is exactly as far from both.
 fn curve(block: &Block, arc: &Arc) -> Option<Edge> {
-    let (from, to) = (to_plane(block, arc.from), to_plane(block, arc.to));
+    let (from, to) = (block.to_plane(arc.from), block.to_plane(arc.to));
     if from.distance_squared(to) <= TOLERANCE * TOLERANCE {
         return None;
     }
-    let centre = centred(from, to, to_plane(block, arc.centre));
+    let centre = centred(from, to, block.to_plane(arc.centre));
     let cross = (from - centre).cross(to - centre);
     // Compared with the chord: a centre on it, within the tolerance, makes half a circle.
     let half = cross.abs() <= TOLERANCE * from.distance_squared(to).sqrt();

@@ -8,7 +8,7 @@ use super::findings::Found;
 use super::grain::{self, Grain, half_turn};
 use super::patches::{self, Piece};
 use super::shape::{Key, Lie, Start, lie, rounded_angle};
-use super::{Kind, Notch, Template, frame, kinds, width};
+use super::{Kind, Notch, Template, kinds, width};
 use seamfall_geom::{Edge, Loop, OffsetError, Point, Pose, TOLERANCE, TipTrim, Turn, Vec2, grow};
 use seamfall_model::Quilt;
 use std::collections::BTreeMap;
@@ -41,7 +41,7 @@ pub(super) struct CutBy {
 
 /// The templates of `pieces`, in order of first use, and the template of each.
 pub(super) fn of_pieces(pieces: &[Piece], found: &mut Found<'_>) -> (Vec<Template>, Vec<CutBy>) {
-    let straight = frame::straight_directions(found.block.shape);
+    let straight = grain::straight_directions(found.block.shape);
     let grains: Vec<Grain> = pieces.iter().map(|piece| grain::of(piece, &straight)).collect();
     let (groups, by) = grouped(pieces, &grains);
     let mut order: Vec<usize> = (0..groups.len()).collect();

@@ -116,7 +116,7 @@ fn straight_seams_slice_as_an_independent_library_does() {
     let mut compared = 0;
     for (block, lines) in blocks.iter().filter_map(|block| Some((block, lines(block)?))) {
         let draft = derive(&quilt, block).result;
-        let corners = draft.outline.corners().map(|corner| to_grid(block, corner));
+        let corners = draft.outline.corners().map(|corner| block.to_grid(corner));
         let frame: Vec<[f64; 2]> = corners.map(|corner| [corner.u.round(), corner.v.round()]).collect();
         let step = draft.outline.area() / area(&frame);
         let sliced = frame.slice_by_as::<i64>(&lines, FillRule::EvenOdd);
@@ -178,7 +178,7 @@ fn points_on_a_grid_are_exact() {
         let block = &quilt.blocks[0];
         for i in 0..=n {
             // Three quarters of an inch a step: exact in floating point, and so must the point be.
-            let point = to_plane(block, GridPoint { u: f64::from(i), v: f64::from(m - i) });
+            let point = block.to_plane(GridPoint { u: f64::from(i), v: f64::from(m - i) });
             assert_eq!((point.x, point.y), (0.75 * f64::from(i), 0.75 * f64::from(m - i)));
         }
     }
@@ -197,13 +197,13 @@ fn corners_lie_on_the_grid() {
     ] {
         let quilt = quilt(&format!("{shape}\npatches = {{ red = [[0.7, 0.7]] }}"));
         let block = &quilt.blocks[0];
-        let found = outline(block.shape);
+        let found = block.shape.outline();
         assert!(found.bounds().origin().to_vec2().hypot() < 1e-12, "{shape}");
         assert_eq!(found.edges().len(), corners.len());
         for (corner, (u, v)) in found.corners().zip(corners) {
             let point = GridPoint { u: f64::from(*u), v: f64::from(*v) };
-            near((to_plane(block, point) - corner).hypot(), 0.0, 1e-12);
-            let back = to_grid(block, corner);
+            near((block.to_plane(point) - corner).hypot(), 0.0, 1e-12);
+            let back = block.to_grid(corner);
             near((back.u - point.u).abs() + (back.v - point.v).abs(), 0.0, 1e-12);
         }
     }
