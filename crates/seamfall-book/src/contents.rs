@@ -161,7 +161,7 @@ fn block_page(quilt: &Quilt, plan: &Plan, id: BlockId, figures: &mut Figures) ->
     let letters: Vec<_> = draft.templates.iter().map(|template| template.letter.as_str()).collect();
     BlockPage {
         name: block.name.clone(),
-        letter: seamfall_draw::block_letter(id.0),
+        letter: seamfall_model::letters(id.0),
         shape: words::shape(quilt, block.shape),
         count: plan.top.places.iter().filter(|place| place.block == id).count(),
         figure: Figure {

@@ -51,7 +51,7 @@ fn cloth(quilt: &Quilt, plan: &Plan, bought: &ClothToBuy) -> Cloth {
         number: bought.cloth.0 + 1,
         name: cloth.name.clone(),
         colour: cloth.colour.hex(),
-        about: format!("{}; {}", words::value(cloth.value), words::print(cloth.print)),
+        about: format!("{}; {}", cloth.value.word(), words::print(cloth.print)),
         width: cloth.width.shown_with_unit(quilt.step),
         buy: bought.shown(quilt),
         working: bought.length.line(),

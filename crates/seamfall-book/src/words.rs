@@ -1,6 +1,6 @@
 //! Plan into words: sizes, shapes, ways of cutting.
 
-use seamfall_model::{Corners, Length, Print, Quilt, Shape, Value};
+use seamfall_model::{Corners, Length, Print, Quilt, Shape, decimal};
 use seamfall_plan::cut::{CutPiece, Way};
 use seamfall_plan::set::PieceKind;
 
@@ -10,7 +10,7 @@ pub use seamfall_plan::words::{cut_size, kind, length, size, uses};
 pub fn allowance(quilt: &Quilt) -> String {
     let allowance = quilt.allowance.0;
     let on_step = (quilt.step.nearest(allowance) - allowance).value().abs() < 1e-9;
-    let shown = if on_step { allowance.shown(quilt.step) } else { decimal(allowance.value()) };
+    let shown = if on_step { allowance.shown(quilt.step) } else { decimal(allowance.value(), 4) };
     format!("{shown} {}", quilt.measure.sign())
 }
 
@@ -22,15 +22,6 @@ pub fn count(number: usize, one: &str) -> String {
         (_, false) => "s",
     };
     format!("{number} {one}{ending}")
-}
-
-/// How light a cloth is.
-pub fn value(value: Value) -> &'static str {
-    match value {
-        Value::Light => "light",
-        Value::Medium => "medium",
-        Value::Dark => "dark",
-    }
 }
 
 /// What its print asks for.
@@ -93,16 +84,10 @@ pub fn exact_size(piece: &CutPiece) -> String {
         return "exact".to_owned();
     }
     if same(width.exact, long.exact) {
-        decimal(width.exact)
+        decimal(width.exact, 4)
     } else {
-        format!("{} × {}", decimal(width.exact), decimal(long.exact))
+        format!("{} × {}", decimal(width.exact, 4), decimal(long.exact, 4))
     }
-}
-
-/// To four places, without noughts at the end.
-fn decimal(value: f64) -> String {
-    let text = format!("{value:.4}");
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 /// One piece of the top, in a word or two; nothing for frames, which belong to their blocks.

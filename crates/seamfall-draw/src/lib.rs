@@ -18,5 +18,5 @@ pub use block::{BlockStyle, PatchLabels, block_svg};
 pub use cutter::template_dxf;
 pub use ink::{Colours, Paint, cloth_css};
 pub use quilt::{QuiltStyle, place_svg, quilt_svg, strip_svg};
-pub use setting::{block_letter, setting_svg};
+pub use setting::setting_svg;
 pub use template::{TemplateDrawing, template_svg};

@@ -4,7 +4,7 @@ use crate::dimension::{Course, chain, depth};
 use crate::page::{Page, number};
 use crate::text::{Anchor, Escaped, Label, Tone, width};
 use seamfall_geom::{Point, Pose, Rect, Vec2};
-use seamfall_model::{Layout, Length, Quilt};
+use seamfall_model::{Layout, Length, Quilt, letters};
 use seamfall_plan::{
     Plan,
     set::{PieceKind, PlacedBlock},
@@ -68,13 +68,6 @@ pub fn setting_svg(quilt: &Quilt, plan: &Plan) -> String {
     out
 }
 
-/// Letter of a block by its number in the quilt: `A` to `Z`, then `AA`.
-#[must_use]
-pub fn block_letter(block: usize) -> String {
-    let name = seamfall_model::place_name(block, 0);
-    name.trim_end_matches('1').to_owned()
-}
-
 fn label(out: &mut String, quilt: &Quilt, place: &PlacedBlock, page: Page, largest: f64) {
     let bounds = place.outline.bounds();
     let side = bounds.width().min(bounds.height());
@@ -87,7 +80,7 @@ fn label(out: &mut String, quilt: &Quilt, place: &PlacedBlock, page: Page, large
             .write(out, "");
     };
     line(&place.name, -0.35 * size, size, true);
-    let letter = format!("block {}", block_letter(place.block.0));
+    let letter = format!("block {}", letters(place.block.0));
     let small = (size * 0.6).min(size * room * 0.7 / width(&letter, size));
     line(&letter, 0.55 * size, small, false);
     let here = quilt.setting.places.get(place.row).and_then(|row| row.get(place.number));

@@ -48,10 +48,6 @@ pub struct Length(pub(crate) f64);
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct Finished(pub Length);
 
-/// What is cut from cloth: finished size and allowances.
-#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
-pub struct Cut(pub Length);
-
 /// The strip between a seam and the cut edge.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct Allowance(pub Length);

@@ -15,10 +15,10 @@ mod working;
 pub use edit::{Edit, EditError, Scalar, apply};
 pub use file::{FileError, Problem, json_schema, read, starter_blocks, write};
 pub use finding::{Finding, Grade, Spot};
-pub use length::{Allowance, Cut, Finished, Length, Measure, Step};
+pub use length::{Allowance, Finished, Length, Measure, Step};
 pub use quilt::*;
 pub use typed::{LengthError, parse_length};
-pub use working::{Rounding, Rule, Term, Working, term};
+pub use working::{Rounding, Rule, Term, Working, decimal, term};
 
 /// Limits on what a quilt file may hold. Beyond them it is refused, saying so.
 pub mod limits {

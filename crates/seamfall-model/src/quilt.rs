@@ -87,6 +87,18 @@ pub enum Value {
     Dark,
 }
 
+impl Value {
+    /// Its word in the file: `light`, `medium`, `dark`.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Light => "light",
+            Self::Medium => "medium",
+            Self::Dark => "dark",
+        }
+    }
+}
+
 /// How a print restricts turning.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Print {
@@ -96,6 +108,18 @@ pub enum Print {
     TwoWay,
     /// One way up.
     OneWay,
+}
+
+impl Print {
+    /// Its word in the file: `none`, `two-way`, `one-way`.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::None => "none",
+            Self::TwoWay => "two-way",
+            Self::OneWay => "one-way",
+        }
+    }
 }
 
 /// A block: a frame shape and seam lines. Its patches are found by the plan.
@@ -343,12 +367,18 @@ pub struct Band {
 /// The name of a place: its row as letters from the top (A to Z, then AA), its number in the row from the left.
 #[must_use]
 pub fn place_name(row: usize, number: usize) -> String {
+    format!("{}{}", letters(row), number + 1)
+}
+
+/// A number from 0 as people letter things: `A` to `Z`, then `AA`.
+#[must_use]
+pub fn letters(number: usize) -> String {
     let mut letters = String::new();
-    let mut rest = row + 1;
+    let mut rest = number + 1;
     while rest > 0 {
         let digit = u8::try_from((rest - 1) % 26).expect("a rest of 26 fits");
         letters.insert(0, char::from(b'A' + digit));
         rest = (rest - 1) / 26;
     }
-    format!("{letters}{}", number + 1)
+    letters
 }

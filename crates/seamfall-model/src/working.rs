@@ -113,7 +113,7 @@ pub struct Term {
 /// A named input.
 #[must_use]
 pub fn term(name: &str, value: f64) -> Term {
-    Term { value, words: name.to_owned(), numbers: plain(value), kind: if value < 0.0 { Kind::Sum } else { Kind::Single } }
+    Term { value, words: name.to_owned(), numbers: decimal(value, 4), kind: if value < 0.0 { Kind::Sum } else { Kind::Single } }
 }
 
 /// Forgiven when rounding to whole numbers: what arithmetic in floating point leaves behind.
@@ -150,7 +150,7 @@ impl Term {
 
     /// A bare number.
     fn number(value: f64) -> Self {
-        term(&plain(value), value)
+        term(&decimal(value, 4), value)
     }
 
     /// Joins two terms by `sign`; those whose kind is in `left` or in `right` are put in brackets on that side.
@@ -193,9 +193,10 @@ operator! {
     Div div "÷" Product [Kind::Sum], [Kind::Sum, Kind::Product];
 }
 
-/// A number to four places, without trailing zeros.
-pub(crate) fn plain(value: f64) -> String {
-    let text = format!("{value:.4}");
+/// A number to so many decimal places, without trailing zeros.
+#[must_use]
+pub fn decimal(value: f64, places: usize) -> String {
+    let text = format!("{value:.places$}");
     let text = text.trim_end_matches('0').trim_end_matches('.');
     if text == "-0" { "0".to_owned() } else { text.to_owned() }
 }
@@ -230,10 +231,10 @@ impl Rounding {
     /// A rounded value as it is said.
     fn shown(self, value: f64) -> String {
         match self {
-            Self::Exact | Self::Whole => plain(value),
+            Self::Exact | Self::Whole => decimal(value, 4),
             Self::Up(step) => Length::new(value).shown(step),
             Self::UpToShop(Measure::Inch) => format!("{} yd", Length::new(value / 36.0).shown(Step::Eighth)),
-            Self::UpToShop(Measure::Centimetre) => format!("{} m", plain(value / 100.0)),
+            Self::UpToShop(Measure::Centimetre) => format!("{} m", decimal(value / 100.0, 4)),
         }
     }
 }
@@ -295,7 +296,7 @@ impl Working {
     /// A part that would only repeat the one before is left out, and so is a rounding that changes nothing.
     #[must_use]
     pub fn line(&self) -> String {
-        let exact = plain(self.exact);
+        let exact = decimal(self.exact, 4);
         let rounded = self.rounding.shown(self.value);
         // A ten-thousandth, the last place that is printed.
         let same = (self.value - self.exact).abs() < 1e-4;

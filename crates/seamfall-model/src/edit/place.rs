@@ -2,7 +2,7 @@
 
 use super::{EditError, no_such, position_of, put as set_key, put_inline, tables, would_break};
 use crate::file::parse_place;
-use crate::{Layout, Place, Quilt, limits, place_name};
+use crate::{Layout, Place, Quilt, letters, limits, place_name};
 use toml_edit::{Array, DocumentMut, InlineTable, Item, Table, Value};
 
 /// Row and number, from 0.
@@ -202,10 +202,10 @@ fn there(quilt: &Quilt, (row, number): Spot) -> Result<&Place, EditError> {
         let rows = quilt.setting.places.len();
         // No setting has a thousand rows; beyond them a name would only puzzle.
         let name = if row < 1_000 && number < 1_000 { format!(" {}", place_name(row, number)) } else { String::new() };
-        let last = place_name(rows.max(1) - 1, 0);
+        let last = letters(rows.max(1) - 1);
         let reason = match quilt.setting.places.get(row) {
             Some(places) => format!("there is no place{name}; this row has {}", places.len()),
-            None => format!("there is no place{name}; the last row is {}", last.trim_end_matches('1')),
+            None => format!("there is no place{name}; the last row is {last}"),
         };
         EditError::NoSuch(reason)
     })

@@ -205,9 +205,7 @@ fn shape(
                     Some(length)
                 }
                 Err(error) => {
-                    let text = error.to_string();
-                    let (reason, help) = text.rsplit_once("; ").unwrap_or((&text, ""));
-                    check.problems.add(size.span(), format!("`size`: {reason}"), help.to_owned());
+                    check.not_a_length(&error, size.span(), "size");
                     None
                 }
             };

@@ -137,12 +137,17 @@ impl Check<'_> {
                 length
             }
             Err(error) => {
-                let text = error.to_string();
-                let (reason, help) = text.rsplit_once("; ").unwrap_or((&text, ""));
-                self.problems.add(typed.span(), format!("`{what}`: {reason}"), help.to_owned());
+                self.not_a_length(&error, typed.span(), what);
                 Length::new(1.0)
             }
         }
+    }
+
+    /// Notes that a length was not understood; the message says behind its semicolon how to write it.
+    pub(super) fn not_a_length(&mut self, error: &LengthError, span: Range<usize>, what: &str) {
+        let text = error.to_string();
+        let (reason, help) = text.rsplit_once("; ").unwrap_or((&text, ""));
+        self.problems.add(span, format!("`{what}`: {reason}"), help.to_owned());
     }
 
     /// Whether `length` lies between two bounds, in inches.
@@ -163,12 +168,12 @@ impl Check<'_> {
 
     /// A reference to a cloth.
     pub(super) fn cloth_id(&mut self, key: &At<String>) -> ClothId {
-        ClothId(self.reference(key, "cloth", &self.cloths.clone()))
+        ClothId(reference(self.problems, key, "cloth", &self.cloths))
     }
 
     /// A reference to a block.
     pub(super) fn block_id(&mut self, key: &At<String>) -> BlockId {
-        BlockId(self.reference(key, "block", &self.blocks.clone()))
+        BlockId(reference(self.problems, key, "block", &self.blocks))
     }
 
     /// A reference to a frame, or `none`.
@@ -176,16 +181,7 @@ impl Check<'_> {
         if **key == "none" {
             return FrameChoice::Bare;
         }
-        FrameChoice::Framed(FrameId(self.reference(key, "frame", &self.frames.clone())))
-    }
-
-    fn reference(&mut self, key: &At<String>, what: &str, names: &[String]) -> usize {
-        names.iter().position(|name| *name == **key).unwrap_or_else(|| {
-            let help = suggestion(key, names.iter().map(String::as_str));
-            let help = help.unwrap_or_else(|| format!("add it under `[{what}.{}]`", shortened(key)));
-            self.problems.add(key.span(), format!("there is no {what} `{}`", shortened(key)), help);
-            0
-        })
+        FrameChoice::Framed(FrameId(reference(self.problems, key, "frame", &self.frames)))
     }
 
     fn step(&mut self, typed: Option<&At<Typed>>) -> Step {
@@ -284,6 +280,16 @@ impl Check<'_> {
     }
 }
 
+/// The number of the name that `key` refers to; 0, and a problem, when there is none.
+fn reference(problems: &mut Problems, key: &At<String>, what: &str, names: &[String]) -> usize {
+    names.iter().position(|name| *name == **key).unwrap_or_else(|| {
+        let help = suggestion(key, names.iter().map(String::as_str));
+        let help = help.unwrap_or_else(|| format!("add it under `[{what}.{}]`", shortened(key)));
+        problems.add(key.span(), format!("there is no {what} `{}`", shortened(key)), help);
+        0
+    })
+}
+
 /// Whether `text` can be a key; see [`KEY_PATTERN`].
 pub(crate) fn is_key(text: &str) -> bool {
     let allowed = |b: u8| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-';
@@ -294,7 +300,7 @@ pub(crate) fn is_key(text: &str) -> bool {
 pub(super) fn shown(length: Length, measure: Measure) -> String {
     let step = if measure == Measure::Inch { Step::Sixteenth } else { Step::Millimetre };
     let shown = length.shown_with_unit(step);
-    if shown.starts_with('~') { format!("{} {}", crate::working::plain(length.value()), measure.sign()) } else { shown }
+    if shown.starts_with('~') { format!("{} {}", decimal(length.value(), 4), measure.sign()) } else { shown }
 }
 
 /// The start of a text that may be long, for a message.

@@ -154,8 +154,7 @@ pub(crate) fn parse_place(name: &str) -> Option<(usize, usize)> {
 
 /// Which places there are.
 fn which_exist(lengths: &[usize]) -> Option<String> {
-    let (first, last) = (lengths.first()?, place_name(lengths.len() - 1, 0));
-    let last = last.trim_end_matches('1');
+    let (first, last) = (lengths.first()?, letters(lengths.len() - 1));
     let (least, most) = (lengths.iter().min()?, lengths.iter().max()?);
     Some(if least == most {
         format!("rows are A to {last}, from the top, with {first} places each, from the left: A1 to {last}{first}")

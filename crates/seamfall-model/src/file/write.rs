@@ -119,16 +119,9 @@ fn cloth(out: &mut String, quilt: &Quilt, cloth: &Cloth) {
     if cloth.name != cloth.key {
         let _ = writeln!(out, "name = {}", text(&cloth.name));
     }
-    let value = match cloth.value {
-        Value::Light => "light",
-        Value::Medium => "medium",
-        Value::Dark => "dark",
-    };
-    let _ = writeln!(out, "colour = \"{}\"\nvalue = \"{value}\"", cloth.colour.hex());
-    match cloth.print {
-        Print::None => {}
-        Print::TwoWay => out.push_str("print = \"two-way\"\n"),
-        Print::OneWay => out.push_str("print = \"one-way\"\n"),
+    let _ = writeln!(out, "colour = \"{}\"\nvalue = \"{}\"", cloth.colour.hex(), cloth.value.word());
+    if cloth.print != Print::None {
+        let _ = writeln!(out, "print = \"{}\"", cloth.print.word());
     }
     if cloth.width != usual_width(quilt.measure) {
         let _ = writeln!(out, "width = {}", length(quilt, cloth.width));

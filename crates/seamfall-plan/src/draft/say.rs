@@ -1,12 +1,10 @@
 //! Numbers as the maker wrote them.
 
-use seamfall_model::GridPoint;
+use seamfall_model::{GridPoint, decimal};
 
-/// A number to three places, without trailing zeros.
+/// A number to three places.
 pub(super) fn number(value: f64) -> String {
-    let text = format!("{value:.3}");
-    let text = text.trim_end_matches('0').trim_end_matches('.');
-    if text == "-0" { "0".to_owned() } else { text.to_owned() }
+    decimal(value, 3)
 }
 
 /// A point as it stands in the file: `[3, 4.5]`.

@@ -10,7 +10,7 @@ use super::patches::{self, Piece};
 use super::shape::{Key, Lie, Start, lie, rounded_angle};
 use super::{Kind, Notch, Template, kinds, width};
 use seamfall_geom::{Edge, Loop, OffsetError, Point, Pose, TOLERANCE, TipTrim, Turn, Vec2, grow};
-use seamfall_model::Quilt;
+use seamfall_model::{Quilt, letters};
 use std::collections::BTreeMap;
 
 /// Pieces that share a template.
@@ -112,7 +112,7 @@ fn template(number: usize, group: &Group, pieces: &[Piece], found: &mut Found<'_
     let cut = grown(&piece.outline, allowance, TipTrim::Aligned).map_err(|error| found.no_room(group.first, piece, error)).ok();
     let turn = Pose::turn_deg(90.0 - group.grain_deg);
     let mut template = laid(&piece.outline, &piece.holes, cut.as_ref(), turn);
-    template.letter = letter(number);
+    template.letter = letters(number);
     template.kind = kinds::kind(&template.finished, &template.holes);
     template.notches = notches(&template, allowance, found.quilt);
     template.count = group.count;
@@ -133,7 +133,7 @@ pub(super) fn of_overlays(shapes: &[(usize, Loop)], from: usize, found: &mut Fou
                 .ok();
             // As it lies in the block: there the ground's grain is upright, too.
             let template = laid(shape, &[], cut.as_ref(), Pose::IDENTITY);
-            templates.push(Template { letter: letter(from + templates.len()), kind: Kind::Overlay, ..template });
+            templates.push(Template { letter: letters(from + templates.len()), kind: Kind::Overlay, ..template });
             templates.len() - 1
         });
         templates[number].count += 1;
@@ -207,16 +207,4 @@ fn thin(pieces: &[Piece], groups: &[Group], order: &[usize], by: &[CutBy], found
             found.holds_another(i);
         }
     }
-}
-
-/// `A` to `Z`, then `AA`.
-fn letter(number: usize) -> String {
-    let mut letters = String::new();
-    let mut rest = number + 1;
-    while rest > 0 {
-        let digit = u8::try_from((rest - 1) % 26).expect("a rest of 26 fits");
-        letters.insert(0, char::from(b'A' + digit));
-        rest = (rest - 1) / 26;
-    }
-    letters
 }

@@ -1,5 +1,6 @@
 //! Edits, undo and redo, each answered with what has to be painted anew.
 
+use super::plain_name;
 use crate::repaint::Repaint;
 use crate::room::{Room, Worked};
 use crate::say::said;
@@ -123,9 +124,7 @@ fn keyed(mut edit: Edit, quilt: &Quilt) -> Edit {
         _ => return edit,
     };
     if key.is_empty() {
-        let plain: String = name.to_lowercase().chars().map(|c| if c.is_ascii_alphanumeric() { c } else { '-' }).collect();
-        let plain = plain.split('-').filter(|word| !word.is_empty()).collect::<Vec<_>>().join("-");
-        let plain = if plain.is_empty() { "new".to_owned() } else { plain };
+        let plain = plain_name(&name, "new");
         let more = (2..).map(|number| format!("{plain}-{number}"));
         *key =
             std::iter::once(plain.clone()).chain(more).find(|each| !taken.contains(&each.as_str())).expect("numbers do not end");

@@ -1,5 +1,6 @@
 //! Files that come in and go out.
 
+use super::plain_name;
 use crate::room::{Room, Worked};
 use crate::trouble::Trouble;
 use crate::{bring_in, demo_quilts};
@@ -61,7 +62,8 @@ pub async fn remove(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Resul
 /// The quilt file, byte for byte as it stands; a text that cannot be read any more is given out too.
 pub async fn export(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Response, Trouble> {
     let stored = room.work(move |room| Ok(room.store.get(QuiltId(id))?)).await.map_err(Trouble::into_page)?;
-    let name = seamfall_model::read(&stored.text).map_or_else(|_| format!("quilt-{id}"), |quilt| file_name(&quilt.name));
+    let name =
+        seamfall_model::read(&stored.text).map_or_else(|_| format!("quilt-{id}"), |quilt| plain_name(&quilt.name, "quilt"));
     Ok(download("application/toml", &format!("{name}.quilt.toml"), stored.text.into_bytes()))
 }
 
@@ -101,7 +103,7 @@ pub async fn book(State(room): State<Arc<Room>>, Path(id): Path<i64>, Query(want
         let options = BookOptions { paper, date: None };
         let pdf =
             seamfall_book::book(&worked.quilt, &worked.plan, &options).map_err(|error| Trouble::fault(error.to_string()))?;
-        let shown = format!("inline; filename=\"{}.pdf\"", file_name(&worked.quilt.name));
+        let shown = format!("inline; filename=\"{}.pdf\"", plain_name(&worked.quilt.name, "quilt"));
         Ok(([(CONTENT_TYPE, "application/pdf".to_owned()), (CONTENT_DISPOSITION, shown)], pdf).into_response())
     })
     .await
@@ -152,11 +154,4 @@ fn no_block(key: &str) -> Trouble {
 fn download(kind: &'static str, name: &str, bytes: Vec<u8>) -> Response {
     let attached = format!("attachment; filename=\"{name}\"");
     ([(CONTENT_TYPE, kind.to_owned()), (CONTENT_DISPOSITION, attached)], bytes).into_response()
-}
-
-/// `Harbour lights` as `harbour-lights`: letters and digits that every system takes.
-fn file_name(name: &str) -> String {
-    let plain: String = name.to_lowercase().chars().map(|c| if c.is_ascii_alphanumeric() { c } else { ' ' }).collect();
-    let plain = plain.split_whitespace().collect::<Vec<_>>().join("-");
-    if plain.is_empty() { "quilt".to_owned() } else { plain }
 }

@@ -42,3 +42,10 @@ pub fn all(room: Arc<Room>) -> Router {
         .layer(DefaultBodyLimit::max(FILE_BYTES))
         .with_state(room)
 }
+
+/// `Harbour lights` as `harbour-lights`: letters and digits that every system takes; `otherwise` where a name has none.
+fn plain_name(name: &str, otherwise: &str) -> String {
+    let plain: String = name.to_lowercase().chars().map(|c| if c.is_ascii_alphanumeric() { c } else { ' ' }).collect();
+    let plain = plain.split_whitespace().collect::<Vec<_>>().join("-");
+    if plain.is_empty() { otherwise.to_owned() } else { plain }
+}

@@ -15,13 +15,13 @@ pub fn region(quilt: &Quilt, plan: &Plan) -> Markup {
             @let used = plan.cutting.cloths.iter().find(|bought| bought.cloth == ClothId(i));
             details.card #(id("card")) {
                 summary { (swatch(ClothId(i))) " " b { (cloth.name) } " "
-                    span.quiet { (words::value(cloth.value)) @if let Some(bought) = used { ", " (bought.shown(quilt)) } @else { ", not used" } } }
+                    span.quiet { (cloth.value.word()) @if let Some(bought) = used { ", " (bought.shown(quilt)) } @else { ", not used" } } }
                 div.fields {
                     (fields::text(&id("name"), "Name", &cloth.name, &set(&["cloth", key, "name"])))
                     label.field for=(id("colour")) { span { "Colour" }
                         input id=(id("colour")) type="color" value=(cloth.colour.hex()) data-edit=(set(&["cloth", key, "colour"])); }
-                    (options(&id("value"), "Value", &["cloth", key, "value"], &["light", "medium", "dark"], words::value(cloth.value)))
-                    (options(&id("print"), "Print runs", &["cloth", key, "print"], &["none", "two-way", "one-way"], words::print(cloth.print)))
+                    (options(&id("value"), "Value", &["cloth", key, "value"], &["light", "medium", "dark"], cloth.value.word()))
+                    (options(&id("print"), "Print runs", &["cloth", key, "print"], &["none", "two-way", "one-way"], cloth.print.word()))
                     (fields::text(&id("width"), "Usable width", &words::typed(quilt, cloth.width), &set(&["cloth", key, "width"])))
                     @if used.is_none() {
                         (fields::button(&id("remove"), "Take away", &fields::remove(&["cloth", key]), None))

@@ -1,6 +1,6 @@
 //! Sizes, shapes and ways of cutting in words.
 
-use seamfall_model::{Finding, Grade, Layout, Length, Print, Quilt, Shape, Value};
+use seamfall_model::{Finding, Grade, Layout, Length, Quilt, Shape};
 use seamfall_plan::cut::Way;
 use seamfall_plan::set::PieceKind;
 
@@ -26,24 +26,6 @@ pub fn typed_size(quilt: &Quilt, shape: Shape) -> String {
 /// `1 patch`, `4 patches`.
 pub fn count(number: usize, one: &str, many: &str) -> String {
     format!("{number} {}", if number == 1 { one } else { many })
-}
-
-/// How light a cloth is, as in the file.
-pub fn value(value: Value) -> &'static str {
-    match value {
-        Value::Light => "light",
-        Value::Medium => "medium",
-        Value::Dark => "dark",
-    }
-}
-
-/// Which way a print runs, as in the file.
-pub fn print(print: Print) -> &'static str {
-    match print {
-        Print::None => "none",
-        Print::TwoWay => "two-way",
-        Print::OneWay => "one-way",
-    }
 }
 
 /// The kind of layout.
