@@ -3,7 +3,7 @@
 use super::rings::{RingPart, ring};
 use super::{PieceKind, PlacedBlock, Section, Top, TopPiece, divide, footprint};
 use seamfall_geom::{Loop, Point, Pose, Rect, TOLERANCE, Vec2};
-use seamfall_model::{ClothId, Corners, Finding, FrameChoice, PartId, Quilt, Rounding, Rule, Spot, Working, place_name, term};
+use seamfall_model::{ClothId, Finding, FrameChoice, PartId, Quilt, Rounding, Rule, Spot, Working, place_name, term};
 
 /// The top while it is laid. Sections are numbered as they are opened and renamed in reading order at the end.
 pub(super) struct Builder<'a> {
@@ -60,12 +60,12 @@ impl<'a> Builder<'a> {
         for (strip, cut) in self.quilt.frames[frame.0].strips.iter().enumerate() {
             let corners = self.quilt.frames[frame.0].corners;
             for (part, outline) in ring(inner, cut.width.value(), corners) {
-                let (kind, cloth) = match (part, corners) {
-                    (RingPart::Square(_), Corners::Squares(cloth)) => (PieceKind::FrameSquare { place: index, strip }, cloth),
-                    (RingPart::Strip(side), _) => (PieceKind::Frame { place: index, strip, side }, cut.cloth),
-                    (RingPart::Square(_), _) => continue,
+                let kind = match part {
+                    RingPart::Strip(side) => PieceKind::Frame { place: index, strip, side },
+                    RingPart::Square(_) => PieceKind::FrameSquare { place: index, strip },
                 };
-                let label = format!("{name}.frame{}.{}", strip + 1, part_word(part));
+                let cloth = part.cloth(corners, cut.cloth);
+                let label = format!("{name}.frame{}.{}", strip + 1, part.word());
                 self.lay(label, kind, cloth, outline.moved(cell), section);
             }
             inner = inner.inflate(cut.width.value(), cut.width.value());
@@ -75,6 +75,15 @@ impl<'a> Builder<'a> {
     /// Lays one piece.
     pub fn lay(&mut self, name: String, kind: PieceKind, cloth: ClothId, outline: Loop, section: usize) {
         self.strips.push(TopPiece { name, kind, cloth, outline, section });
+    }
+
+    /// Lays a piece that is cut where sections end: its parts, each with its section, are numbered if there are several.
+    pub fn lay_parts(&mut self, name: &str, kind: PieceKind, cloth: ClothId, parts: Vec<(Loop, usize)>) {
+        let whole = parts.len() == 1;
+        for (i, (part, section)) in parts.into_iter().enumerate() {
+            let label = if whole { name.to_owned() } else { format!("{name}.{}", i + 1) };
+            self.lay(label, kind, cloth, part, section);
+        }
     }
 
     /// Closes the top: every section that holds something gets its outline and its name, in reading order.
@@ -159,13 +168,5 @@ impl<'a> Builder<'a> {
             members[strip.section].1.push(i);
         }
         members
-    }
-}
-
-/// Word of a part of a ring, for names.
-pub(super) fn part_word(part: RingPart) -> String {
-    match part {
-        RingPart::Strip(side) => side.word().to_owned(),
-        RingPart::Square(corner) => format!("square{}", corner + 1),
     }
 }

@@ -35,6 +35,21 @@ pub(super) fn group(items: &[f64], limit: f64) -> Vec<usize> {
     firsts
 }
 
+/// Where the cuts between groups of `items` lie, both ends included, going from `start` in `direction` (1 or -1).
+pub(super) fn cuts(items: &[f64], limit: f64, start: f64, direction: f64) -> Vec<f64> {
+    let mut firsts = group(items, limit).into_iter().peekable();
+    let mut at = start;
+    let mut all = Vec::new();
+    for (i, item) in items.iter().enumerate() {
+        if firsts.next_if_eq(&i).is_some() {
+            all.push(at);
+        }
+        at += direction * item;
+    }
+    all.push(at);
+    all
+}
+
 /// The outline round pieces with straight edges that lie side by side without gap or overlap and without enclosing a hole.
 ///
 /// Edges that two pieces share cancel; what is left is the outline. Edges are first split wherever another piece has a corner.

@@ -5,11 +5,11 @@
 //! triangles (half a block) and corner triangles (a quarter), and cornerstones in half; sashes it only touches. Cells and sections
 //! are numbered along the lattice: `a` to the upper right, `b` to the upper left.
 
-use super::builder::{Builder, part_word};
-use super::rings::{Ring, RingPart, ring};
+use super::builder::Builder;
+use super::rings::{Ring, depths};
 use super::{PieceKind, divide, footprint};
 use seamfall_geom::{Loop, Point, Pose, Rect, TOLERANCE, Vec2};
-use seamfall_model::{ClothId, Corners, Finding, Length, Rounding, Rule, Spot, Working, place_name, term};
+use seamfall_model::{ClothId, Finding, Length, Rounding, Rule, Spot, Working, place_name, term};
 use std::collections::BTreeMap;
 use std::f64::consts::SQRT_2;
 
@@ -318,32 +318,15 @@ fn lay_rings(builder: &mut Builder, lattice: &Lattice, rings: &[Ring], size: Vec
         return;
     }
     let limit = builder.quilt.largest_section.value();
-    let outside: f64 = rings.iter().map(|ring| ring.width).sum();
-    let thick: Vec<f64> =
-        if outside <= limit + TOLERANCE { vec![outside] } else { rings.iter().rev().map(|ring| ring.width).collect() };
+    let thick = depths(rings, limit);
     let cells = ring_cells(lattice, size, &thick, limit);
     let cells: Vec<(Loop, usize)> = cells.into_iter().map(|rect| (Loop::rect(rect), builder.open_section(0.0))).collect();
     let mut inner = lattice.body();
     for each in rings {
-        for (part, outline) in ring(inner, each.width, each.corners) {
-            let (word, kind) = match (each.band, part) {
-                (Some(band), RingPart::Strip(side)) => (format!("band{}", band + 1), PieceKind::Band { band, side }),
-                (Some(band), RingPart::Square(_)) => (format!("band{}", band + 1), PieceKind::BandSquare { band }),
-                (None, RingPart::Strip(_)) => ("sash.outer".to_owned(), PieceKind::Sash),
-                (None, RingPart::Square(_)) => ("cornerstone.outer".to_owned(), PieceKind::Cornerstone),
-            };
-            let cloth = match (part, each.corners) {
-                (RingPart::Square(_), Corners::Squares(square)) => square,
-                _ => each.cloth,
-            };
-            let parts: Vec<(Loop, usize)> =
+        for (name, kind, cloth, outline) in each.pieces(inner) {
+            let parts =
                 cells.iter().filter_map(|(cell, section)| divide::clip(&outline, cell).map(|part| (part, *section))).collect();
-            let whole = parts.len() == 1;
-            for (i, (piece, section)) in parts.into_iter().enumerate() {
-                let name =
-                    if whole { format!("{word}.{}", part_word(part)) } else { format!("{word}.{}.{}", part_word(part), i + 1) };
-                builder.lay(name, kind, cloth, piece, section);
-            }
+            builder.lay_parts(&name, kind, cloth, parts);
         }
         inner = inner.inflate(each.width, each.width);
     }
@@ -360,17 +343,7 @@ fn ring_cells(lattice: &Lattice, size: Vec2, thick: &[f64], limit: f64) -> Vec<R
             .chain(std::iter::repeat_n(length / pieces as f64, pieces))
             .chain(ends.iter().rev().copied())
             .collect();
-        let firsts = divide::group(&items, limit);
-        let mut at = start;
-        let mut starts = Vec::new();
-        for (i, item) in items.iter().enumerate() {
-            if firsts.contains(&i) {
-                starts.push(at);
-            }
-            at += item;
-        }
-        starts.push(at);
-        starts.windows(2).map(|pair| (pair[0], pair[1])).collect()
+        divide::cuts(&items, limit, start, 1.0).windows(2).map(|pair| (pair[0], pair[1])).collect()
     };
     let body = lattice.body();
     let level = edge(body.width(), 0.0, thick);

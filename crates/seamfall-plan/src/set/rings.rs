@@ -1,7 +1,7 @@
 //! Strips that run round a rectangle: frames, bands, and sashing round the outside.
 
-use super::Side;
-use seamfall_geom::{Loop, Point, Rect};
+use super::{PieceKind, Side};
+use seamfall_geom::{Loop, Point, Rect, TOLERANCE};
 use seamfall_model::{ClothId, Corners, Layout, Quilt};
 
 /// A ring of the top outside the body: a band, or sashing that runs round a setting on point.
@@ -40,6 +40,51 @@ pub(super) fn of(quilt: &Quilt) -> Vec<Ring> {
         corners: band.corners,
     });
     sashing.chain(bands).collect()
+}
+
+impl Ring {
+    /// Its pieces round `inner`: name, kind, cloth and outline of each.
+    pub fn pieces(&self, inner: Rect) -> Vec<(String, PieceKind, ClothId, Loop)> {
+        let piece = |(part, outline)| {
+            let (word, kind) = match (self.band, part) {
+                (Some(band), RingPart::Strip(side)) => (format!("band{}", band + 1), PieceKind::Band { band, side }),
+                (Some(band), RingPart::Square(_)) => (format!("band{}", band + 1), PieceKind::BandSquare { band }),
+                (None, RingPart::Strip(_)) => ("sash.outer".to_owned(), PieceKind::Sash),
+                (None, RingPart::Square(_)) => ("cornerstone.outer".to_owned(), PieceKind::Cornerstone),
+            };
+            (format!("{word}.{}", part.word()), kind, part.cloth(self.corners, self.cloth), outline)
+        };
+        ring(inner, self.width, self.corners).into_iter().map(piece).collect()
+    }
+}
+
+impl RingPart {
+    /// Its word, for names.
+    pub fn word(self) -> String {
+        match self {
+            Self::Strip(side) => side.word().to_owned(),
+            Self::Square(corner) => format!("square{}", corner + 1),
+        }
+    }
+
+    /// The cloth of its corner square, or that of its strip.
+    pub fn cloth(self, corners: Corners, strip: ClothId) -> ClothId {
+        match (self, corners) {
+            (Self::Square(_), Corners::Squares(square)) => square,
+            _ => strip,
+        }
+    }
+}
+
+/// Widths, from the outside in, of what sections at the edge are made of: all rings together if a section can hold them, else
+/// each by itself.
+pub(super) fn depths(rings: &[Ring], limit: f64) -> Vec<f64> {
+    let all: f64 = rings.iter().map(|ring| ring.width).sum();
+    match rings {
+        [] => Vec::new(),
+        _ if all <= limit + TOLERANCE => vec![all],
+        _ => rings.iter().rev().map(|ring| ring.width).collect(),
+    }
 }
 
 /// The pieces of a ring `width` wide round `inner`.

@@ -3,11 +3,11 @@
 //! A straight setting has common columns; a setting in rows has its own in every row. Consecutive rows with the same columns are
 //! one stack: within it the same vertical cuts serve all rows, so that sections may span several.
 
-use super::builder::{Builder, part_word};
-use super::rings::{Ring, RingPart, ring};
+use super::builder::Builder;
+use super::rings::{Ring, depths};
 use super::{PieceKind, divide, footprint};
 use seamfall_geom::{Loop, Point, Rect, TOLERANCE, Vec2};
-use seamfall_model::{ClothId, Corners, Finding, Layout, Length, Quilt, Rounding, Rule, Spot, Term, Working, place_name, term};
+use seamfall_model::{ClothId, Finding, Layout, Length, Quilt, Rounding, Rule, Spot, Term, Working, letters, place_name, term};
 
 /// Sections of one height, side by side.
 struct Slab {
@@ -57,7 +57,9 @@ pub(super) fn lay(builder: &mut Builder, rings: &[Ring], findings: &mut Vec<Find
     }
     let mut inner = Rect::new(bands, bands, size.x - bands, size.y - bands);
     for each in rings {
-        lay_ring(builder, &slabs, each, inner);
+        for (name, kind, cloth, outline) in each.pieces(inner) {
+            lay_divided(builder, &slabs, &name, kind, cloth, &outline);
+        }
         inner = inner.inflate(each.width, each.width);
     }
     size
@@ -166,13 +168,7 @@ fn record_size(builder: &mut Builder, sizes: &Sizes, inner_width: f64, sash: f64
 /// Opens the sections: fewest groups of rows, and fewest groups of columns within each stack.
 fn open_sections(builder: &mut Builder, rows: &[Row], size: Vec2, rings: &[Ring], around: f64, sash: f64) -> Vec<Slab> {
     let limit = builder.quilt.largest_section.value();
-    let bands: f64 = rings.iter().map(|ring| ring.width).sum();
-    // Bands stay together if a section can hold them all.
-    let outside: Vec<f64> = match rings {
-        [] => Vec::new(),
-        _ if bands <= limit + TOLERANCE => vec![bands],
-        _ => rings.iter().rev().map(|ring| ring.width).collect(),
-    };
+    let outside = depths(rings, limit);
     let mut slabs = Vec::new();
     let mut first = 0;
     while first < rows.len() {
@@ -197,8 +193,8 @@ fn open_sections(builder: &mut Builder, rows: &[Row], size: Vec2, rings: &[Ring]
             heights.splice(0..0, outside.iter().copied());
             top = size.y;
         }
-        let down = cuts(&heights, limit, top, -1.0);
-        let across = cuts(&widths_of(&rows[first], size.x, &outside, around, sash), limit, 0.0, 1.0);
+        let down = divide::cuts(&heights, limit, top, -1.0);
+        let across = divide::cuts(&widths_of(&rows[first], size.x, &outside, around, sash), limit, 0.0, 1.0);
         for y in down.windows(2) {
             let cells = across.windows(2).map(|x| ((x[0], x[1]), builder.open_section(0.0))).collect();
             slabs.push(Slab { y: (y[1], y[0]), cells });
@@ -227,21 +223,6 @@ fn widths_of(row: &Row, width: f64, outside: &[f64], around: f64, sash: f64) -> 
     widths
 }
 
-/// Where the cuts between groups of `items` lie, both ends included, going from `start` in `direction`.
-fn cuts(items: &[f64], limit: f64, start: f64, direction: f64) -> Vec<f64> {
-    let firsts = divide::group(items, limit);
-    let mut at = start;
-    let mut all = Vec::new();
-    for (i, item) in items.iter().enumerate() {
-        if firsts.contains(&i) {
-            all.push(at);
-        }
-        at += direction * item;
-    }
-    all.push(at);
-    all
-}
-
 fn section_at(slabs: &[Slab], point: Point) -> usize {
     slabs
         .iter()
@@ -262,11 +243,7 @@ fn lay_divided(builder: &mut Builder, slabs: &[Slab], name: &str, kind: PieceKin
         .filter(|(cell, _)| cell.x0 < bounds.x1 && bounds.x0 < cell.x1)
         .filter_map(|(cell, section)| divide::clip(outline, &Loop::rect(cell)).map(|part| (part, section)))
         .collect();
-    let whole = parts.len() == 1;
-    for (i, (part, section)) in parts.into_iter().enumerate() {
-        let label = if whole { name.to_owned() } else { format!("{name}.{}", i + 1) };
-        builder.lay(label, kind, cloth, part, section);
-    }
+    builder.lay_parts(name, kind, cloth, parts);
 }
 
 fn lay_fillers(builder: &mut Builder, slabs: &[Slab], rows: &[Row], left: f64, inner_width: f64) {
@@ -276,7 +253,7 @@ fn lay_fillers(builder: &mut Builder, slabs: &[Slab], rows: &[Row], left: f64, i
         if x0 - left < TOLERANCE {
             continue;
         }
-        let letter = row_letter(r);
+        let letter = letters(r);
         for (side, range) in [("left", (left, x0)), ("right", (x1, left + inner_width))] {
             let outline = Loop::rect(Rect::new(range.0, row.y.0, range.1, row.y.1));
             lay_divided(builder, slabs, &format!("filler.{side}.{letter}"), PieceKind::Filler, cloth, &outline);
@@ -333,21 +310,14 @@ fn lay_sashing(
     for (word, r, y0) in levels {
         let level = |x0: f64, x1: f64| Loop::rect(Rect::new(x0, y0, x1, y0 + sash));
         let Some(square) = cornerstones else {
-            lay_divided(
-                builder,
-                slabs,
-                &format!("sash.{word}.{}", row_letter(r)),
-                PieceKind::Sash,
-                cloth,
-                &level(body.x0, body.x1),
-            );
+            lay_divided(builder, slabs, &format!("sash.{word}.{}", letters(r)), PieceKind::Sash, cloth, &level(body.x0, body.x1));
             continue;
         };
         if around > 0.0 {
             lay_divided(
                 builder,
                 slabs,
-                &format!("cornerstone.{word}.{}.0", row_letter(r)),
+                &format!("cornerstone.{word}.{}.0", letters(r)),
                 PieceKind::Cornerstone,
                 square,
                 &level(body.x0, body.x0 + sash),
@@ -362,21 +332,4 @@ fn lay_sashing(
             }
         }
     }
-}
-
-fn lay_ring(builder: &mut Builder, slabs: &[Slab], each: &Ring, inner: Rect) {
-    let band = each.band.expect("sashing round a straight setting belongs to its rows");
-    for (part, outline) in ring(inner, each.width, each.corners) {
-        let (kind, cloth) = match (part, each.corners) {
-            (RingPart::Strip(side), _) => (PieceKind::Band { band, side }, each.cloth),
-            (RingPart::Square(_), Corners::Squares(square)) => (PieceKind::BandSquare { band }, square),
-            (RingPart::Square(_), _) => continue,
-        };
-        lay_divided(builder, slabs, &format!("band{}.{}", band + 1, part_word(part)), kind, cloth, &outline);
-    }
-}
-
-/// `A` for the first row.
-fn row_letter(row: usize) -> String {
-    place_name(row, 0).trim_end_matches("1").to_owned()
 }
