@@ -1,6 +1,6 @@
 //! How long drawings take.
 
-use seamfall_draw::{Colours, QuiltStyle, place_svg, quilt_svg};
+use seamfall_draw::{Colours, QuiltStyle, quilt_svg};
 use std::sync::LazyLock;
 
 fn main() {
@@ -23,10 +23,4 @@ const WORKROOM: QuiltStyle =
 fn quilt(bencher: divan::Bencher, _places: usize) {
     let (quilt, plan) = &*KING;
     bencher.bench(|| quilt_svg(quilt, plan, &WORKROOM));
-}
-
-#[divan::bench(args = [200])]
-fn place(bencher: divan::Bencher, places: usize) {
-    let (quilt, plan) = &*KING;
-    bencher.bench(|| place_svg(quilt, plan, places / 2, &WORKROOM));
 }

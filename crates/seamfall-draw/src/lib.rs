@@ -17,6 +17,6 @@ mod text;
 pub use block::{BlockStyle, PatchLabels, block_svg};
 pub use cutter::template_dxf;
 pub use ink::{Colours, Paint, cloth_css};
-pub use quilt::{QuiltStyle, place_svg, quilt_svg, strip_svg};
+pub use quilt::{QuiltDrawing, QuiltStyle, quilt_drawing, quilt_svg};
 pub use setting::setting_svg;
 pub use template::{TemplateDrawing, template_svg};

@@ -13,6 +13,7 @@ use seamfall_plan::{
     set::{PieceKind, PlacedBlock, Section, TopPiece},
 };
 use std::fmt::Write;
+use std::ops::Range;
 
 /// What a drawing of the top shows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -29,9 +30,26 @@ pub struct QuiltStyle {
     pub ids: bool,
 }
 
+/// A drawing of the top, and where its elements stand in it, so that one can be compared and swapped by itself.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct QuiltDrawing {
+    /// The whole SVG.
+    pub svg: String,
+    /// Id and bytes of every element: the `<g>` of each place, then the `<path>` of each strip that is not part of a frame.
+    pub elements: Vec<(String, Range<usize>)>,
+    /// Bytes of the names over it; none where the style has none.
+    pub names: Range<usize>,
+}
+
 /// The top of `quilt`. The viewBox is in the document's unit, with room for the outline's stroke.
 #[must_use]
 pub fn quilt_svg(quilt: &Quilt, plan: &Plan, style: &QuiltStyle) -> String {
+    quilt_drawing(quilt, plan, style).svg
+}
+
+/// [`quilt_svg`], with the places of its elements.
+#[must_use]
+pub fn quilt_drawing(quilt: &Quilt, plan: &Plan, style: &QuiltStyle) -> QuiltDrawing {
     let size = plan.top.size;
     let long = size.x.max(size.y).max(1.0);
     let rim = long / 500.0;
@@ -73,11 +91,16 @@ pub fn quilt_svg(quilt: &Quilt, plan: &Plan, style: &QuiltStyle) -> String {
             of_place.push(i);
         }
     }
+    let mut elements = Vec::new();
     for (place, strips) in plan.top.places.iter().zip(&frames) {
+        let from = top.out.len();
         top.place(place, strips);
+        elements.push((place.name.clone(), from..top.out.len()));
     }
     for strip in plan.top.strips.iter().filter(|strip| framed_place(strip).is_none()) {
+        let from = top.out.len();
         top.strip(strip);
+        elements.push((strip.name.clone(), from..top.out.len()));
     }
     top.out.push_str("</g>");
     let _ = write!(
@@ -90,32 +113,13 @@ pub fn quilt_svg(quilt: &Quilt, plan: &Plan, style: &QuiltStyle) -> String {
     if style.sections {
         top.sections(long);
     }
+    let from = top.out.len();
     if style.names {
         top.names();
     }
+    let names = from..top.out.len();
     top.out.push_str("</svg>");
-    top.out
-}
-
-/// The `<g>` of one place (its number in the plan), as it stands in [`quilt_svg`]; empty when there is no such place.
-#[must_use]
-pub fn place_svg(quilt: &Quilt, plan: &Plan, place: usize, style: &QuiltStyle) -> String {
-    let mut top = Drawn::new(quilt, plan, style);
-    if let Some(placed) = plan.top.places.get(place) {
-        let strips: Vec<_> = (0..plan.top.strips.len()).filter(|&i| framed_place(&plan.top.strips[i]) == Some(place)).collect();
-        top.place(placed, &strips);
-    }
-    top.out
-}
-
-/// The `<path>` of one strip (its number in the plan), as it stands in [`quilt_svg`]; empty when there is no such strip.
-#[must_use]
-pub fn strip_svg(quilt: &Quilt, plan: &Plan, strip: usize, style: &QuiltStyle) -> String {
-    let mut top = Drawn::new(quilt, plan, style);
-    if let Some(strip) = plan.top.strips.get(strip) {
-        top.strip(strip);
-    }
-    top.out
+    QuiltDrawing { svg: top.out, elements, names }
 }
 
 /// Prefix of the hatchings of a drawing that stands alone.

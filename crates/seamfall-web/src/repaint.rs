@@ -6,9 +6,9 @@
 
 use crate::room::Worked;
 use crate::view::{cloths, cut, draft, findings, head, setting};
-use seamfall_draw::{Colours, QuiltStyle, cloth_css, place_svg, quilt_svg, strip_svg};
+use seamfall_draw::{Colours, QuiltDrawing, QuiltStyle, cloth_css, quilt_drawing};
 use seamfall_model::Quilt;
-use seamfall_plan::{Plan, set::PieceKind};
+use seamfall_plan::Plan;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -18,12 +18,8 @@ pub const STYLE: QuiltStyle =
 
 /// A quilt as it is painted.
 pub struct Painted {
-    /// The whole drawing.
-    pub whole: String,
-    /// Its places and strips, by id.
-    elements: Vec<(String, String)>,
-    /// Names written over it, whose tone goes with the cloth below.
-    names: String,
+    /// The drawing, its elements and its names, whose tone goes with the cloth below.
+    pub drawing: QuiltDrawing,
     /// Rules that give the cloths their colours.
     pub css: String,
     /// Parts of the page, by id.
@@ -33,18 +29,6 @@ pub struct Painted {
 impl Painted {
     /// Paints a quilt.
     pub fn new(quilt: &Quilt, plan: &Plan) -> Self {
-        let whole = quilt_svg(quilt, plan, &STYLE);
-        let places = plan.top.places.iter().enumerate().map(|(i, place)| (place.name.clone(), place_svg(quilt, plan, i, &STYLE)));
-        let strips = plan
-            .top
-            .strips
-            .iter()
-            .enumerate()
-            .filter(|(_, strip)| !matches!(strip.kind, PieceKind::Frame { .. } | PieceKind::FrameSquare { .. }));
-        let strips = strips.map(|(i, strip)| (strip.name.clone(), strip_svg(quilt, plan, i, &STYLE)));
-        let elements = places.chain(strips).collect();
-        let names =
-            whole.rfind(r#"<g class="names""#).map_or_else(String::new, |at| whole[at..].trim_end_matches("</svg>").to_owned());
         let regions = BTreeMap::from([
             ("head", head::region(quilt, plan).into_string()),
             ("findings", findings::region(plan).into_string()),
@@ -53,7 +37,11 @@ impl Painted {
             ("setting", setting::region(quilt, plan).into_string()),
             ("cut", cut::region(quilt, plan).into_string()),
         ]);
-        Self { whole, elements, names, css: cloth_css(quilt), regions }
+        Self { drawing: quilt_drawing(quilt, plan, &STYLE), css: cloth_css(quilt), regions }
+    }
+
+    fn names(&self) -> &str {
+        &self.drawing.svg[self.drawing.names.clone()]
     }
 }
 
@@ -88,7 +76,7 @@ impl Repaint {
         let (old, new) = (before.map(|before| &before.painted), &after.painted);
         let (whole, elements) = match old.and_then(|old| changed(old, new, before.map(|before| &before.plan), &after.plan)) {
             Some(elements) => (None, elements),
-            None => (Some(new.whole.clone()), Vec::new()),
+            None => (Some(new.drawing.svg.clone()), Vec::new()),
         };
         let regions = new.regions.iter().filter(|(id, html)| old.is_none_or(|old| old.regions.get(*id) != Some(html)));
         Self {
@@ -96,7 +84,7 @@ impl Repaint {
             undo: after.stored.undo.clone(),
             redo: after.stored.redo.clone(),
             said,
-            names: (whole.is_none() && old.is_some_and(|old| old.names != new.names)).then(|| new.names.clone()),
+            names: (whole.is_none() && old.is_some_and(|old| old.names() != new.names())).then(|| new.names().to_owned()),
             whole,
             elements,
             colours: old.is_none_or(|old| old.css != new.css),
@@ -109,16 +97,18 @@ impl Repaint {
 /// The elements that differ; nothing when the drawing has to be painted whole.
 fn changed(old: &Painted, new: &Painted, before: Option<&Plan>, after: &Plan) -> Option<Vec<String>> {
     let same_frame = before.is_some_and(|before| before.top.size == after.top.size && before.top.sections == after.top.sections);
+    let (old, new) = (&old.drawing, &new.drawing);
     if !same_frame || old.elements.len() != new.elements.len() {
         return None;
     }
     let mut changed = Vec::new();
-    for ((old_id, old_svg), (id, svg)) in old.elements.iter().zip(&new.elements) {
+    for ((old_id, old_at), (id, at)) in old.elements.iter().zip(&new.elements) {
         if old_id != id {
             return None;
         }
-        if old_svg != svg {
-            changed.push(svg.clone());
+        let svg = &new.svg[at.clone()];
+        if old.svg[old_at.clone()] != *svg {
+            changed.push(svg.to_owned());
         }
     }
     Some(changed)

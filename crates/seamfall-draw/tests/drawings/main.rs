@@ -87,21 +87,27 @@ fn every_hatching_that_is_used_is_there() {
     }
 }
 
+/// Every place and every strip that is not part of a frame is an element of its own, whole and in the order of the drawing; the
+/// strips of a frame stand in their place's.
 #[test]
-fn a_place_drawn_alone_is_the_one_in_the_whole() {
+fn the_elements_of_a_drawing_are_those_in_the_whole() {
     let (quilt, plan) = sample();
     for ids in [false, true] {
-        let style = QuiltStyle { ids, ..QuiltStyle::default() };
-        let whole = quilt_svg(&quilt, &plan, &style);
-        for place in 0..4 {
-            let alone = place_svg(&quilt, &plan, place, &style);
-            assert!(alone.starts_with("<g") && whole.contains(&alone), "{place}");
+        let drawing = quilt_drawing(&quilt, &plan, &QuiltStyle { ids, ..QuiltStyle::default() });
+        assert_eq!(drawing.svg, quilt_svg(&quilt, &plan, &QuiltStyle { ids, ..QuiltStyle::default() }));
+        let element = |id: &str| drawing.elements.iter().find(|(known, _)| known == id).map(|(_, at)| &drawing.svg[at.clone()]);
+        for place in &plan.top.places {
+            let alone = element(&place.name).expect("every place is an element");
+            assert!(alone.starts_with("<g") && alone.ends_with("</g>"), "{alone}");
+            assert!(parsed(alone).root_element().has_tag_name("g"));
         }
-        for strip in 0..plan.top.strips.len() {
-            let alone = strip_svg(&quilt, &plan, strip, &style);
-            assert!(alone.starts_with("<path") && whole.contains(&alone), "{strip}");
+        for strip in &plan.top.strips {
+            let framed = strip.name.split_once('.').and_then(|(place, _)| element(place));
+            let alone = element(&strip.name).or(framed).expect("every strip stands somewhere");
+            assert!(alone.contains("<path") && (!ids || alone.contains(&format!("id=\"{}\"", strip.name))), "{alone}");
         }
-        assert_eq!(place_svg(&quilt, &plan, 4, &style), "");
+        assert!(drawing.elements.windows(2).all(|pair| pair[0].1.end <= pair[1].1.start));
+        assert_eq!(element("C1"), None);
     }
 }
 
@@ -194,12 +200,8 @@ fn template_of_a_quarter_circle() {
 #[test]
 fn framed_place() {
     let (quilt, plan) = sample();
-    insta::assert_snapshot!(lines(&place_svg(
-        &quilt,
-        &plan,
-        1,
-        &QuiltStyle { ids: true, colours: Colours::Classes, ..QuiltStyle::default() }
-    )));
+    let drawing = quilt_drawing(&quilt, &plan, &QuiltStyle { ids: true, colours: Colours::Classes, ..QuiltStyle::default() });
+    insta::assert_snapshot!(lines(&drawing.svg[drawing.elements[1].1.clone()]));
 }
 
 /// An element a line, to be read in a diff.

@@ -86,7 +86,7 @@ pub fn workroom(worked: &Worked) -> Markup {
                             button #zoom-in type="button" aria-label="Zoom in" { "+" }
                         }
                     }
-                    div #drawing tabindex="-1" { (PreEscaped(&worked.painted.whole)) }
+                    div #drawing tabindex="-1" { (PreEscaped(&worked.painted.drawing.svg)) }
                     div #message role="alert" hidden {}
                     p #said role="status" aria-live="polite" {}
                 }
