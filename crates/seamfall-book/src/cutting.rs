@@ -3,7 +3,7 @@
 use crate::words;
 use seamfall_model::Quilt;
 use seamfall_plan::Plan;
-use seamfall_plan::cut::{ClothToBuy, StripCut};
+use seamfall_plan::cut::{ClothToBuy, StripCut, Way};
 use serde::Serialize;
 
 /// A cloth, what to buy of it, and what to cut out of it.
@@ -61,12 +61,17 @@ fn cloth(quilt: &Quilt, plan: &Plan, bought: &ClothToBuy) -> Cloth {
                 let strip = bought.strips.iter().find(|strip| strip.piece == number);
                 let strips = |strip: &StripCut| {
                     let count = words::count(whole(strip.strips.value), "strip");
-                    format!("{count} of {}", words::length(quilt, piece.width.value))
+                    format!("{count} of {}", strip.width.shown(quilt.step))
+                };
+                // What a strip gives of a piece longer than it is no number of pieces.
+                let from_each = |strip: &StripCut| match piece.way {
+                    Way::Joined => String::new(),
+                    _ => format!("{} from each", whole(strip.a_strip.value)),
                 };
                 Piece {
                     name: piece.name.clone(),
                     strips: strip.map_or_else(String::new, strips),
-                    from_each: strip.map_or_else(String::new, |strip| format!("{} from each", whole(strip.a_strip.value))),
+                    from_each: strip.map_or_else(String::new, from_each),
                     cut,
                     way,
                     size: words::cut_size(quilt, piece),

@@ -209,6 +209,44 @@ fn the_same_plan_makes_the_same_bytes() {
     assert!(made(&quilt, Paper::Letter) != made(&quilt, Paper::A4), "paper matters");
 }
 
+/// Bands of a print that runs one way: 60 1/2 in of cloth is one strip across for both sides, and four strips 4 1/2 in wide are
+/// joined for top and bottom. Regression: the book named the width of the piece for that of the strip, and `0 from each`.
+#[test]
+fn strips_are_named_as_they_are_cut() {
+    let quilt = seamfall_model::read(
+        r##"
+format = 1
+name = "Stripes"
+measure = "inch"
+[cloth.plain]
+colour = "#f2ead8"
+[cloth.stripe]
+colour = "#777777"
+print = "one-way"
+width = "42"
+[block.half]
+shape = "square"
+size = "12"
+seams = [[0, 0, 12, 12]]
+patches = { plain = [[3, 9], [9, 3]] }
+[setting]
+layout = "straight"
+columns = 5
+rows = 5
+pattern = [["half"]]
+[[band]]
+width = "4"
+cloth = "stripe"
+"##,
+    )
+    .expect("the sample reads");
+    let mut one_piece = quilt;
+    one_piece.largest_section = seamfall_model::Length::new(100.0);
+    let all = Printed::new(&made(&one_piece, Paper::Letter)).pages.join("\n").replace('\u{2009}', " ");
+    assert!(all.contains("1 strip of 60 ") && all.contains("4 strips of 4 "), "{all}");
+    assert!(!all.contains("0 from each") && all.contains("9 from each"), "{all}");
+}
+
 /// Every name the maker gave, every length to buy and every entry of the cut list can be read (and heard) in the book.
 #[test]
 fn the_book_says_what_the_plan_says() {

@@ -108,6 +108,8 @@ pub struct ClothToBuy {
 pub struct StripCut {
     /// Number of the piece in [`Cutting::pieces`].
     pub piece: usize,
+    /// How wide the strip is cut: what its pieces take of the cloth's length.
+    pub width: Length,
     /// How many strips, with its working.
     pub strips: Working,
     /// Pieces from one strip, with its working.

@@ -190,6 +190,8 @@ fn prints_with_a_direction_are_not_turned() {
     let stripe = &staged.result.cloths[0];
     // One strip 60 1/2 high for both sides, four of 4 1/2 joined for top and bottom.
     assert_eq!(stripe.length.exact, 60.5 + 4.0 * 4.5);
+    let strips: Vec<_> = stripe.strips.iter().map(|strip| (strip.strips.value, strip.width.value())).collect();
+    assert_eq!(strips, [(1.0, 60.5), (4.0, 4.5)]);
 }
 
 #[test]

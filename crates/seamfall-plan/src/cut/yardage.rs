@@ -37,7 +37,7 @@ pub(super) fn derive(quilt: &Quilt, pieces: &[CutPiece], findings: &mut Vec<Find
 
 fn to_buy(quilt: &Quilt, id: ClothId, own: &[(usize, &CutPiece)], findings: &mut Vec<Finding>) -> ClothToBuy {
     let cloth = &quilt.cloths[id.0];
-    let mut kinds: Vec<(StripCut, f64)> = Vec::new();
+    let mut kinds: Vec<StripCut> = Vec::new();
     for &(number, piece) in own {
         let Some(lie) = lie(piece, cloth) else {
             findings.push(too_wide(quilt, cloth, piece));
@@ -51,12 +51,12 @@ fn to_buy(quilt: &Quilt, id: ClothId, own: &[(usize, &CutPiece)], findings: &mut
             let a_strip = rules::pieces_a_strip(cloth.width, across);
             (rules::strips(piece.cut, &a_strip), a_strip)
         };
-        kinds.push((StripCut { piece: number, strips, a_strip }, lie.high));
+        kinds.push(StripCut { piece: number, width: Length::new(lie.high), strips, a_strip });
     }
     // Pieces come with the largest short side first; in a cloth with a direction that is not yet the widest strip.
-    kinds.sort_by(|(_, a), (_, b)| b.total_cmp(a));
-    let length = rules::length_to_buy(kinds.iter().map(|(kind, high)| (kind.strips.value, Length::new(*high))), quilt.measure);
-    ClothToBuy { cloth: id, strips: kinds.into_iter().map(|(kind, _)| kind).collect(), length }
+    kinds.sort_by(|a, b| b.width.value().total_cmp(&a.width.value()));
+    let length = rules::length_to_buy(kinds.iter().map(|kind| (kind.strips.value, kind.width)), quilt.measure);
+    ClothToBuy { cloth: id, strips: kinds, length }
 }
 
 /// How a piece lies; nothing where it is wider than the cloth and may not be turned or joined.
