@@ -56,6 +56,15 @@ impl Pose {
         Self { mirrored: self.mirrored != next.mirrored, cos, sin, shift }
     }
 
+    /// The motion that brings everything back.
+    #[must_use]
+    pub fn inverse(self) -> Self {
+        // A mirror between two turns reverses the second, so that a mirrored motion is turned back by its own angle.
+        let sin = if self.mirrored { self.sin } else { -self.sin };
+        let back = Self { sin, shift: Vec2::ZERO, ..self };
+        Self { shift: -back.apply_vec(self.shift), ..back }
+    }
+
     /// Where `point` goes.
     #[must_use]
     pub fn apply(self, point: Point) -> Point {

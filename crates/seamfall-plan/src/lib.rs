@@ -5,6 +5,7 @@
 
 pub mod cut;
 pub mod draft;
+pub mod piece;
 pub mod set;
 pub mod wire;
 pub mod words;

@@ -1,0 +1,169 @@
+//! What is sewn by itself: every design once, and the top of designs and strips.
+
+use super::mesh::Mesh;
+use super::order::{Grouped, natural};
+use super::sew::{OpenEnd, sew};
+use super::{Bend, Design, End, Held, Sewing, TopRef};
+use crate::draft::Draft;
+use crate::set::{PieceKind, Top};
+use seamfall_geom::{Loop, Point};
+use seamfall_model::Quilt;
+use std::collections::BTreeMap;
+
+/// So many natural orders of a design are compared at most, and so many of a top.
+const ORDERS: usize = 16;
+const TOP_ORDERS: usize = 4;
+/// Points nearer than this to an outline lie on it.
+const NEAR: f64 = 2e-5;
+
+/// Every design once, and what each place holds.
+pub(super) fn designs(quilt: &Quilt, drafts: &[Draft], top: &Top) -> (Vec<Design>, Vec<Held>) {
+    let mut frames: Vec<Vec<usize>> = vec![Vec::new(); top.places.len()];
+    for (number, strip) in top.strips.iter().enumerate() {
+        if let PieceKind::Frame { place, .. } | PieceKind::FrameSquare { place, .. } = strip.kind {
+            frames[place].push(number);
+        }
+    }
+    let mut designs: Vec<Design> = Vec::new();
+    let mut holds = Vec::new();
+    for (place, strips) in top.places.iter().zip(frames) {
+        let back = place.pose.inverse();
+        let mut lying: Vec<(Loop, usize)> = strips.iter().map(|&strip| (top.strips[strip].outline.moved(back), strip)).collect();
+        lying.sort_by_key(|(outline, _)| {
+            let middle = outline.bounds().center();
+            [middle.y, middle.x].map(|value| (value * 1e4).round() as i64)
+        });
+        let (frame_pieces, frame_strips): (Vec<Loop>, Vec<usize>) = lying.into_iter().unzip();
+        let same = |design: &Design| {
+            (design.block, design.mirrored, design.frame) == (place.block, place.pose.is_mirrored(), place.frame)
+                && design.frame_pieces.iter().zip(&frame_pieces).all(|(a, b)| is_same(a, b))
+        };
+        let design = designs.iter().position(same).unwrap_or_else(|| {
+            let mirrored = place.pose.is_mirrored();
+            let cloth = |&strip: &usize| top.strips[strip].cloth.0;
+            let clothes: Vec<usize> = frame_strips.iter().map(cloth).collect();
+            let mut design = Design {
+                name: String::new(),
+                block: place.block,
+                mirrored,
+                frame: place.frame,
+                frame_pieces,
+                rim: Vec::new(),
+                orders: Vec::new(),
+            };
+            design.name = name(quilt, &design, &designs);
+            match designs.iter().find(|other| other.is_image_of(&design)) {
+                Some(image) => (design.rim, design.orders) = (image.rim.clone(), image.orders.clone()),
+                None => design.sew(&drafts[place.block.0], &clothes),
+            }
+            designs.push(design);
+            designs.len() - 1
+        });
+        holds.push(Held { design, frame_strips });
+    }
+    (designs, holds)
+}
+
+/// The name of a design: its block, whether it is mirrored, its frame, and a number where that is not enough.
+fn name(quilt: &Quilt, design: &Design, others: &[Design]) -> String {
+    let mut name = quilt.blocks[design.block.0].key.clone();
+    if design.mirrored {
+        name.push_str(".mirrored");
+    }
+    if let Some(frame) = design.frame {
+        name.push('+');
+        name.push_str(&quilt.frames[frame.0].key);
+    }
+    let alike = others.iter().filter(|other| (other.block, other.mirrored, other.frame) == (design.block, design.mirrored, design.frame));
+    match alike.count() {
+        0 => name,
+        more => format!("{name}.{}", more + 1),
+    }
+}
+
+/// Whether two outlines are one, corner by corner.
+fn is_same(a: &Loop, b: &Loop) -> bool {
+    let near = |p: Point, q: Point| (p - q).hypot2() <= NEAR * NEAR;
+    let corners: Vec<Point> = b.corners().collect();
+    a.corners().count() == corners.len() && a.corners().all(|corner| corners.iter().any(|other| near(corner, *other)))
+}
+
+impl Design {
+    /// Whether it is the same but for the mirror.
+    fn is_image_of(&self, other: &Self) -> bool {
+        (self.block, self.frame) == (other.block, other.frame)
+            && self.frame_pieces.iter().zip(&other.frame_pieces).all(|(a, b)| is_same(a, b))
+    }
+
+    /// Whether a bend is a corner of the block within its frame.
+    pub(super) fn in_frame(&self, bend: &Bend) -> bool {
+        self.frame_pieces.iter().flat_map(Loop::corners).any(|corner| (corner - bend.at).hypot2() <= NEAR * NEAR)
+    }
+
+    /// Finds its orders.
+    fn sew(&mut self, draft: &Draft, frame_cloths: &[usize]) {
+        let patches = draft.patches.iter().map(|patch| (&patch.outline, patch.holes.as_slice()));
+        let frame = self.frame_pieces.iter().map(|piece| (piece, [].as_slice()));
+        let mesh = Mesh::new(patches.chain(frame));
+        let count = draft.patches.len();
+        let part = |patch: &crate::draft::Patch| patch.part.map_or(0, |part| part.0 + 1);
+        // The cloth of a frame is never that of a patch here: a block does not know its own cloths.
+        let colours: Vec<usize> = draft.patches.iter().map(part).chain(frame_cloths.iter().map(|cloth| 1_000_000 + cloth)).collect();
+        let mut groups = vec![(0..count).collect::<Vec<usize>>()];
+        groups.extend((count..mesh.pieces).map(|piece| vec![piece]));
+        groups.retain(|group| !group.is_empty());
+        let orders = natural(&Grouped { mesh: &mesh, groups, colours: &colours }, ORDERS);
+        self.orders = orders.iter().map(|order| sew(&mesh, order, &|_| Vec::new())).collect();
+        let sorted = |sewing: &mut Sewing| {
+            sewing.rim.sort_by_key(|end| [end.at.x, end.at.y].map(|value| (value * 1e4).round() as i64));
+        };
+        self.orders.iter_mut().for_each(sorted);
+        self.rim = self.orders[0].rim.iter().map(|end| end.at).collect();
+        debug_assert!(self.orders.iter().all(|order| order.rim.len() == self.rim.len()), "seams end where they end in any order");
+    }
+
+    /// Its outline with the frame.
+    fn outline(&self, draft: &Draft) -> Loop {
+        let bounds = self.frame_pieces.iter().map(Loop::bounds).fold(draft.outline.bounds(), |all, piece| all.union(piece));
+        if self.frame_pieces.is_empty() { draft.outline.clone() } else { Loop::rect(bounds) }
+    }
+}
+
+/// The pieces of the top, and the orders in which it is sewn: each lap section by itself first.
+pub(super) fn top(drafts: &[Draft], top: &Top, designs: &[Design], holds: &[Held]) -> (Vec<TopRef>, Vec<Sewing>) {
+    let mut pieces: Vec<TopRef> = (0..top.places.len()).map(TopRef::Place).collect();
+    let is_frame = |kind| matches!(kind, PieceKind::Frame { .. } | PieceKind::FrameSquare { .. });
+    pieces.extend((0..top.strips.len()).filter(|&strip| !is_frame(top.strips[strip].kind)).map(TopRef::Strip));
+    let outlines: Vec<Loop> = pieces
+        .iter()
+        .map(|piece| match *piece {
+            TopRef::Place(place) => {
+                let design = &designs[holds[place].design];
+                design.outline(&drafts[design.block.0]).moved(top.places[place].pose)
+            }
+            TopRef::Strip(strip) => top.strips[strip].outline.clone(),
+        })
+        .collect();
+    let mesh = Mesh::new(outlines.iter().map(|outline| (outline, [].as_slice())));
+    let mut groups: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+    for (number, piece) in pieces.iter().enumerate() {
+        let section = match *piece {
+            TopRef::Place(place) => top.places[place].section,
+            TopRef::Strip(strip) => top.strips[strip].section,
+        };
+        groups.entry(section).or_default().push(number);
+    }
+    let colours: Vec<usize> = pieces.iter().map(|piece| usize::from(matches!(piece, TopRef::Strip(_)))).collect();
+    let orders = natural(&Grouped { mesh: &mesh, groups: groups.into_values().collect(), colours: &colours }, TOP_ORDERS);
+    let open = |piece: usize| match pieces[piece] {
+        TopRef::Strip(_) => Vec::new(),
+        TopRef::Place(place) => {
+            let rim = &designs[holds[place].design].rim;
+            let end = |(rim, at): (usize, &Point)| OpenEnd { at: top.places[place].pose.apply(*at), end: End::Rim { piece, rim } };
+            rim.iter().enumerate().map(end).collect()
+        }
+    };
+    let orders: Vec<Sewing> = orders.iter().map(|order| sew(&mesh, order, &open)).collect();
+    (pieces, orders)
+}
+
