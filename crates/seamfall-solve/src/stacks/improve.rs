@@ -1,7 +1,7 @@
 //! Good sides for a signed graph, without proof.
 //!
-//! In: a graph. Out: sides that no single node and no node with those flipped shortly before betters. First a forest of the heaviest
-//! edges is met (J. Kruskal, "On the shortest spanning subtree of a graph", 1956), then nodes are flipped, the best first, those flipped lately
+//! In: a graph. Out: sides that no single node and no node with those flipped shortly before betters. First a forest of the
+//! first edges in an order is met (J. Kruskal, "On the shortest spanning subtree of a graph", 1956), then nodes are flipped, the best first, those flipped lately
 //! left alone (tabu search: F. Glover, "Tabu search, part I", 1989). The chance in it is seeded and the same on every machine.
 
 use super::graph::Graph;
@@ -9,7 +9,12 @@ use super::parity::Parity;
 use crate::Budget;
 
 /// Sides found by `flips` flips, and their cost.
-pub(super) fn improve(graph: &Graph, order: &[(usize, usize, i64)], flips: usize, budget: &mut Budget) -> (Vec<bool>, u64) {
+pub(super) fn improve<'a>(
+    graph: &Graph,
+    order: impl IntoIterator<Item = &'a (usize, usize, i64)>,
+    flips: usize,
+    budget: &mut Budget,
+) -> (Vec<bool>, u64) {
     let mut sides = forest(graph.near.len(), order);
     let mut cost = graph.cost(&sides);
     let (mut best, mut least) = (sides.clone(), cost);
@@ -52,17 +57,10 @@ fn gain(graph: &Graph, sides: &[bool], node: usize) -> i64 {
 }
 
 /// Sides that meet every edge not contradicted by those before it.
-fn forest(nodes: usize, order: &[(usize, usize, i64)]) -> Vec<bool> {
+fn forest<'a>(nodes: usize, order: impl IntoIterator<Item = &'a (usize, usize, i64)>) -> Vec<bool> {
     let mut parity = Parity::new(nodes);
     for &(a, b, weight) in order {
         parity.tie(a, b, weight > 0);
     }
     parity.sides()
-}
-
-/// The edges of a graph, heaviest first.
-pub(super) fn heaviest_first(graph: &Graph) -> Vec<(usize, usize, i64)> {
-    let mut order: Vec<_> = graph.edges().collect();
-    order.sort_by_key(|&(a, b, weight)| (std::cmp::Reverse(weight.abs()), a, b));
-    order
 }

@@ -20,11 +20,13 @@
 //! the list; beyond that the answer depends on the order of nodes and edges alone. It does not list all best answers.
 
 mod check;
+mod cover;
 mod graph;
 mod improve;
 mod packing;
 mod parity;
 mod parts;
+mod programme;
 mod reduce;
 mod rings;
 mod search;

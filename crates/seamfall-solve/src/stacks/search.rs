@@ -2,60 +2,84 @@
 //!
 //! In: one block without reductions left. Out: sides, and a bound that is exact when the search came to its end. Two ends of an edge are
 //! on one side or on opposite ones: either way they become one node, and the smaller graph is settled like any other, reductions,
-//! tables and all. A case is left out once a packing of odd cycles shows that it holds nothing better (A. Land, A. Doig, "An automatic
-//! method of solving discrete programming problems", 1960). Exponential time at worst, ended by the budget.
+//! tables and all. A case is left out once odd cycles show that it holds nothing better (branch and bound: A. Land, A. Doig, "An
+//! automatic method of solving discrete programming problems", 1960; with odd cycles for a largest cut: F. Barahona, M. Grötschel, M.
+//! Jünger, G. Reinelt, "An application of combinatorial optimization to statistical physics and circuit layout design", 1988). The edge to decide is
+//! the one on which the prices of the bound are least decided. Exponential time at worst, ended by the budget.
 
 use super::graph::Graph;
-use super::improve::{heaviest_first, improve};
-use super::packing::packing;
+use super::improve::improve;
+use super::packing::Packing;
+use super::programme;
 use super::settle::{Settled, settle};
 use crate::{Argument, Budget};
 
-/// Flips tried for every node before branching.
-const FLIPS_A_NODE: usize = 40;
+/// Flips tried for every node, from each start.
+const FLIPS_A_NODE: usize = 30;
+
+/// With more edges than this no linear programme is set up: its numbers would fill more than 18 megabytes.
+const MANY: usize = 1500;
 
 /// Settles a block by branch and bound. The bound meets the cost or reaches `limit`, unless the budget ends.
 pub(super) fn search(graph: Graph, grain: u64, limit: u64, budget: &mut Budget) -> Settled {
-    let order = heaviest_first(&graph);
-    let (sides, cost) = improve(&graph, &order, FLIPS_A_NODE * graph.near.len(), budget);
-    let mut best = Settled { sides, cost, bound: packing(&graph, budget), by: Argument::Cycles };
+    let mut edges: Vec<(usize, usize, i64)> = graph.edges().collect();
+    edges.sort_by_key(|&(a, b, weight)| (std::cmp::Reverse(weight.abs()), a, b));
+    let flips = FLIPS_A_NODE * graph.near.len();
+    let (sides, cost) = improve(&graph, edges.iter(), flips, budget);
+    let mut packing = Packing::new(&graph.near);
+    packing.fill(budget);
+    let mut best = Settled { sides, cost, bound: graph.paid + packing.taken, by: Argument::Cycles };
     best.meet(grain);
-    if best.bound == best.cost || best.bound >= limit || !budget.spend(1) {
-        return best;
+    let mut next =
+        (0..edges.len()).max_by_key(|&i| graph.near[edges[i].0].len() + graph.near[edges[i].1].len()).expect("a block has edges");
+    if best.bound < best.cost.min(limit) && edges.len() <= MANY {
+        let enough = limit.min(best.cost - grain + 1) - graph.paid;
+        let bounded = programme::bound(&graph, &edges, enough, budget);
+        best.bound = best.bound.max(graph.paid + bounded.bound);
+        let mut order: Vec<usize> = (0..edges.len()).collect();
+        order.sort_by(|&a, &b| bounded.prices[a].total_cmp(&bounded.prices[b]).then(a.cmp(&b)));
+        best.take(improve(&graph, order.iter().map(|&i| &edges[i]), flips, budget));
+        best.meet(grain);
+        let doubt = |i: usize| bounded.prices[i].min(1.0 - bounded.prices[i]);
+        next = (0..edges.len()).max_by(|&a, &b| doubt(a).total_cmp(&doubt(b)).then(b.cmp(&a))).expect("a block has edges");
     }
-    let (a, b) = branch(&graph);
-    let agreed = best.sides[a] != best.sides[b];
-    let mut least = u64::MAX;
-    for opposite in [agreed, !agreed] {
-        let mut half = graph.clone();
-        let (gone, kept) = if half.near[a].len() <= half.near[b].len() { (a, b) } else { (b, a) };
-        half.join(gone, kept, opposite);
-        let found = settle(half, grain, limit.min(best.cost), budget);
-        least = least.min(found.bound);
-        if found.cost < best.cost {
-            (best.sides, best.cost) = (found.sides, found.cost);
-            best.sides[gone] = best.sides[kept] != opposite;
-        }
+    if best.bound < best.cost.min(limit) && budget.spend(1) {
+        branch(&graph, edges[next], &mut best, grain, limit, budget);
     }
-    if least.min(best.cost) > best.bound {
-        (best.bound, best.by) = (least.min(best.cost), Argument::Search);
-    }
-    best.meet(grain);
     best
 }
 
+/// Settles both cases of an edge, the one that is so in the best answer known first.
+fn branch(graph: &Graph, (a, b, _): (usize, usize, i64), best: &mut Settled, grain: u64, limit: u64, budget: &mut Budget) {
+    let (gone, kept) = if graph.near[a].len() <= graph.near[b].len() { (a, b) } else { (b, a) };
+    let likely = best.sides[a] != best.sides[b];
+    let mut least = u64::MAX;
+    for opposite in [likely, !likely] {
+        let mut half = graph.clone();
+        half.join(gone, kept, opposite);
+        let mut found = settle(half, grain, limit.min(best.cost), budget);
+        least = least.min(found.bound);
+        found.sides[gone] = found.sides[kept] != opposite;
+        best.take((found.sides, found.cost));
+    }
+    if least.min(best.cost) > best.bound {
+        (best.bound, best.by) = (least.min(best.cost), Argument::Search);
+        best.meet(grain);
+    }
+}
+
 impl Settled {
+    /// Takes other sides if they are cheaper.
+    fn take(&mut self, (sides, cost): (Vec<bool>, u64)) {
+        if cost < self.cost {
+            (self.sides, self.cost) = (sides, cost);
+        }
+    }
+
     /// Lifts the bound to the cost where nothing lies between: costs differ by multiples of `grain`.
     fn meet(&mut self, grain: u64) {
         if self.cost - self.bound < grain {
             self.bound = self.cost;
         }
     }
-}
-
-/// The edge to decide next: the one whose ends have the most neighbours.
-fn branch(graph: &Graph) -> (usize, usize) {
-    let degree = |node: usize| graph.near[node].len();
-    let (a, b, _) = graph.edges().max_by_key(|&(a, b, weight)| (degree(a) + degree(b), weight.abs())).expect("a block has edges");
-    (a, b)
 }
