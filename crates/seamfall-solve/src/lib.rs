@@ -6,6 +6,7 @@
 //!
 //! [`stacks`]: two values for every node of a signed graph, with the fewest edges unmet.
 
+mod chance;
 mod order;
 mod proof;
 pub mod stacks;

@@ -4,7 +4,8 @@
 //! variable joins all its neighbours to each other; the size of the largest such neighbourhood is the width of the order, and
 //! the tables grow with its exponential. The least width is the treewidth, hard to find (S. Arnborg, D. Corneil, A. Proskurowski,
 //! "Complexity of finding embeddings in a k-tree", 1987). The rule used is least fill: next comes the variable whose elimination
-//! joins the fewest pairs; then the fewest neighbours, then the lowest number. Not always least, but always an order.
+//! joins the fewest pairs; then the fewest neighbours, then the lowest number. Beside it an order from side to side is tried, and the
+//! cheaper one taken. Neither is always best.
 //!
 //! Time: O(n · w²) set look-ups for width w, since only the fill of variables within two steps is counted again.
 
@@ -17,8 +18,21 @@ pub(crate) struct Turn {
     pub near: Vec<usize>,
 }
 
+/// The cheaper of the orders known here for variables of these sizes, with the cells it fills. `None` if each of them comes to a
+/// variable with more than `widest` neighbours.
+pub(crate) fn cheapest(sizes: &[usize], near: &[BTreeSet<usize>], widest: usize) -> Option<(u64, Vec<Turn>)> {
+    let orders = [least_fill(near.to_vec(), widest), sweep(near.to_vec(), widest)];
+    orders.into_iter().flatten().map(|turns| (cells(sizes, &turns), turns)).min_by_key(|&(cells, _)| cells)
+}
+
+/// How many cells are filled when variables of these sizes are eliminated so. Saturating.
+fn cells(sizes: &[usize], turns: &[Turn]) -> u64 {
+    let one = |turn: &Turn| turn.near.iter().fold(sizes[turn.variable] as u64, |n, &u| n.saturating_mul(sizes[u] as u64));
+    turns.iter().fold(0, |sum, turn| sum.saturating_add(one(turn)))
+}
+
 /// The order of least fill. `None` once a variable with more than `widest` neighbours would have to go.
-pub(crate) fn least_fill(mut near: Vec<BTreeSet<usize>>, widest: usize) -> Option<Vec<Turn>> {
+fn least_fill(mut near: Vec<BTreeSet<usize>>, widest: usize) -> Option<Vec<Turn>> {
     if thickness(&near) > widest {
         return None;
     }
@@ -49,6 +63,45 @@ pub(crate) fn least_fill(mut near: Vec<BTreeSet<usize>>, widest: usize) -> Optio
         turns.push(Turn { variable: v, near: gone });
     }
     Some(turns)
+}
+
+/// An order that goes through the graph from one side to the other: breadth first, twice, from where the first walk ended (E. Cuthill, J.
+/// McKee, "Reducing the bandwidth of sparse symmetric matrices", 1969). Better than least fill where things are long and narrow.
+fn sweep(mut near: Vec<BTreeSet<usize>>, widest: usize) -> Option<Vec<Turn>> {
+    let order = breadth_first(&near, breadth_first(&near, 0..near.len()).into_iter().rev());
+    let mut turns = Vec::with_capacity(near.len());
+    for v in order {
+        let gone: Vec<usize> = std::mem::take(&mut near[v]).into_iter().collect();
+        if gone.len() > widest {
+            return None;
+        }
+        for &a in &gone {
+            near[a].remove(&v);
+            near[a].extend(gone.iter().filter(|&&b| b != a));
+        }
+        turns.push(Turn { variable: v, near: gone });
+    }
+    Some(turns)
+}
+
+/// All variables breadth first, from each of `starts` in turn that is not yet reached; of neighbours first the one with the fewest.
+fn breadth_first(near: &[BTreeSet<usize>], starts: impl Iterator<Item = usize>) -> Vec<usize> {
+    let mut reached = vec![false; near.len()];
+    let mut order = Vec::with_capacity(near.len());
+    for start in starts {
+        let mut next = order.len();
+        if !std::mem::replace(&mut reached[start], true) {
+            order.push(start);
+        }
+        while next < order.len() {
+            let mut new: Vec<usize> = near[order[next]].iter().copied().filter(|&u| !reached[u]).collect();
+            new.sort_by_key(|&u| near[u].len());
+            new.iter().for_each(|&u| reached[u] = true);
+            order.append(&mut new);
+            next += 1;
+        }
+    }
+    order
 }
 
 /// Largest of all least numbers of neighbours as the thinnest variable is taken away again and again (degeneracy). No order is

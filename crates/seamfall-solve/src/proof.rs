@@ -1,5 +1,7 @@
 //! What every solver gives back: an answer, and why none is better.
 
+use std::ops::{Deref, DerefMut};
+
 /// An answer, and the argument that none is better.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Proven<T> {
@@ -58,6 +60,39 @@ impl Budget {
         let left = self.steps.checked_sub(steps);
         self.steps = left.unwrap_or(self.steps);
         left.is_some()
+    }
+
+    /// So many parts `of` what is left, for one way of several. What it does not use is given back when it is dropped.
+    pub(crate) fn part(&mut self, parts: u64, of: u64) -> Lent<'_> {
+        let lent = (u128::from(self.steps) * u128::from(parts) / u128::from(of)) as u64;
+        self.steps -= lent;
+        Lent { part: Budget::steps(lent), lender: self }
+    }
+}
+
+/// A part of a budget.
+pub(crate) struct Lent<'a> {
+    part: Budget,
+    lender: &'a mut Budget,
+}
+
+impl Deref for Lent<'_> {
+    type Target = Budget;
+
+    fn deref(&self) -> &Budget {
+        &self.part
+    }
+}
+
+impl DerefMut for Lent<'_> {
+    fn deref_mut(&mut self) -> &mut Budget {
+        &mut self.part
+    }
+}
+
+impl Drop for Lent<'_> {
+    fn drop(&mut self) {
+        self.lender.steps += self.part.steps;
     }
 }
 

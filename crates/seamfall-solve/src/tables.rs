@@ -4,7 +4,7 @@
 //! eliminated by adding up the tables it stands in and keeping, for every case of its neighbours, its cheapest value (the lowest
 //! of equal ones): one new table over the neighbours. U. Bertelè, F. Brioschi, "Nonserial Dynamic Programming", 1972;
 //! over a tree decomposition: S. Arnborg, A. Proskurowski, "Linear time algorithms for NP-hard problems restricted to partial
-//! k-trees", 1989. Time and room: for every turn the product of the sizes of the variable and its neighbours ([`cells`]).
+//! k-trees", 1989. Time and room: for every turn the product of the sizes of the variable and its neighbours.
 
 use crate::order::Turn;
 
@@ -13,12 +13,6 @@ use crate::order::Turn;
 pub(crate) struct Table {
     pub scope: Vec<usize>,
     pub costs: Vec<u64>,
-}
-
-/// How many cells are filled when variables of these sizes are eliminated so. Saturating.
-pub(crate) fn cells(sizes: &[usize], turns: &[Turn]) -> u64 {
-    let one = |turn: &Turn| turn.near.iter().fold(sizes[turn.variable] as u64, |n, &u| n.saturating_mul(sizes[u] as u64));
-    turns.iter().fold(0, |sum, turn| sum.saturating_add(one(turn)))
 }
 
 /// Values with the least sum of all `tables`, and that sum. Every table's variables must be near each other in `turns`.

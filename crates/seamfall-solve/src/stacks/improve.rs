@@ -1,59 +1,62 @@
 //! Good sides for a signed graph, without proof.
 //!
-//! In: a graph. Out: sides that no single node and no node with those flipped shortly before betters. First a forest of the
-//! first edges in an order is met (J. Kruskal, "On the shortest spanning subtree of a graph", 1956), then nodes are flipped, the best first, those flipped lately
-//! left alone (tabu search: F. Glover, "Tabu search, part I", 1989). The chance in it is seeded and the same on every machine.
+//! In: a graph, and its edges in an order. Out: sides that flipping no single node betters. First a forest of the first edges in the order is met
+//! (J. Kruskal, "On the shortest spanning subtree of a graph", 1956). Then nodes are flipped in turn, at first also where that costs something,
+//! less and less so (simulated annealing: S. Kirkpatrick, C. Gelatt, M. Vecchi, "Optimization by simulated annealing", 1983). The
+//! best of all is kept. The chance in it is seeded, and counted in whole numbers, the same on every machine.
 
 use super::graph::Graph;
 use super::parity::Parity;
 use crate::Budget;
+use crate::chance::Chance;
 
-/// Sides found by `flips` flips, and their cost.
+/// Sides found by going round all nodes so many times, and their cost.
 pub(super) fn improve<'a>(
     graph: &Graph,
     order: impl IntoIterator<Item = &'a (usize, usize, i64)>,
-    flips: usize,
+    rounds: u64,
     budget: &mut Budget,
 ) -> (Vec<bool>, u64) {
     let mut sides = forest(graph.near.len(), order);
-    let mut cost = graph.cost(&sides);
-    let (mut best, mut least) = (sides.clone(), cost);
     let mut gains: Vec<i64> = (0..graph.near.len()).map(|node| gain(graph, &sides, node)).collect();
-    let mut until = vec![0; graph.near.len()];
-    let mut seed = 0x9e37_79b9_7f4a_7c15_u64;
-    for now in 1..=flips {
-        if !budget.spend(graph.near.len() as u64) {
-            break;
+    let mut cost = graph.cost(&sides) as i64;
+    let (mut best, mut least) = (sides.clone(), cost);
+    let (sum, ends) =
+        graph.near.iter().flat_map(|near| near.values()).fold((0, 1), |(sum, n), weight| (sum + weight.abs(), n + 1));
+    let mut chance = Chance::new(1953);
+    let mut round = 0;
+    loop {
+        // A flip that costs as much as two middling edges is taken now and then at first, none that costs anything in the end.
+        let heat = (sum / ends) as u64 * rounds.saturating_sub(round + 1) / rounds;
+        let mut still = true;
+        for node in 0..graph.near.len() {
+            if gains[node] > 0 || (gains[node].unsigned_abs() as u128) << 16 < u128::from(heat) * u128::from(chance.rarity()) {
+                cost -= gains[node];
+                still = false;
+                flip(graph, &mut sides, &mut gains, node);
+            }
         }
-        let improves = |node: usize| (cost as i64) - gains[node] < least as i64;
-        let Some(node) = (0..gains.len()).filter(|&node| until[node] < now || improves(node)).max_by_key(|&node| gains[node])
-        else {
-            continue;
-        };
-        cost = (cost as i64 - gains[node]) as u64;
-        sides[node] = !sides[node];
-        gains[node] = -gains[node];
-        for (&other, &weight) in &graph.near[node] {
-            let met = (sides[node] == sides[other]) == (weight > 0);
-            gains[other] += 2 * if met { -weight.abs() } else { weight.abs() };
-        }
-        seed ^= seed << 13;
-        seed ^= seed >> 7;
-        seed ^= seed << 17;
-        until[node] = now + 5 + (seed % 8) as usize;
         if cost < least {
             (best, least) = (sides.clone(), cost);
         }
+        round += 1;
+        if !budget.spend(4 * graph.near.len() as u64) || (round >= rounds && still) {
+            return (best, least as u64);
+        }
     }
-    (best, least)
 }
 
 /// What flipping a node saves.
 fn gain(graph: &Graph, sides: &[bool], node: usize) -> i64 {
-    let one = |(&other, &weight): (&usize, &i64)| {
-        if (sides[node] == sides[other]) == (weight > 0) { -weight.abs() } else { weight.abs() }
-    };
-    graph.near[node].iter().map(one).sum()
+    graph.near[node].iter().map(|(&other, &weight)| if sides[node] == sides[other] { -weight } else { weight }).sum()
+}
+
+fn flip(graph: &Graph, sides: &mut [bool], gains: &mut [i64], node: usize) {
+    sides[node] = !sides[node];
+    gains[node] = -gains[node];
+    for (&other, &weight) in &graph.near[node] {
+        gains[other] += 2 * if sides[node] == sides[other] { -weight } else { weight };
+    }
 }
 
 /// Sides that meet every edge not contradicted by those before it.

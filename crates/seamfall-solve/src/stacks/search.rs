@@ -7,6 +7,8 @@
 //! Jünger, G. Reinelt, "An application of combinatorial optimization to statistical physics and circuit layout design", 1988). The edge to decide is
 //! the one on which the prices of the bound are least decided. Exponential time at worst, ended by the budget.
 
+use std::cmp::Reverse;
+
 use super::graph::Graph;
 use super::improve::improve;
 use super::packing::Packing;
@@ -14,36 +16,34 @@ use super::programme;
 use super::settle::{Settled, settle};
 use crate::{Argument, Budget};
 
-/// Flips tried for every node, from each start.
-const FLIPS_A_NODE: usize = 30;
+/// How often all nodes are gone round for good sides, from each start. Found by trying.
+const ROUNDS: u64 = 300;
 
-/// With more edges than this no linear programme is set up: its numbers would fill more than 18 megabytes.
+/// With more edges than this there is no linear programme, which would fill more than 18 megabytes, and no branching.
 const MANY: usize = 1500;
 
-/// Settles a block by branch and bound. The bound meets the cost or reaches `limit`, unless the budget ends.
+/// Settles a block by branch and bound. The bound meets the cost or reaches `limit`, unless the budget ends or there are too many edges.
 pub(super) fn search(graph: Graph, grain: u64, limit: u64, budget: &mut Budget) -> Settled {
     let mut edges: Vec<(usize, usize, i64)> = graph.edges().collect();
-    edges.sort_by_key(|&(a, b, weight)| (std::cmp::Reverse(weight.abs()), a, b));
-    let flips = FLIPS_A_NODE * graph.near.len();
-    let (sides, cost) = improve(&graph, edges.iter(), flips, budget);
+    edges.sort_by_key(|&(a, b, weight)| (Reverse(weight.abs()), a, b));
+    let (sides, cost) = improve(&graph, &edges, ROUNDS, &mut budget.part(1, 8));
     let mut packing = Packing::new(&graph.near);
-    packing.fill(budget);
+    packing.fill(&mut budget.part(1, 4));
     let mut best = Settled { sides, cost, bound: graph.paid + packing.taken, by: Argument::Cycles };
     best.meet(grain);
-    let mut next =
-        (0..edges.len()).max_by_key(|&i| graph.near[edges[i].0].len() + graph.near[edges[i].1].len()).expect("a block has edges");
-    if best.bound < best.cost.min(limit) && edges.len() <= MANY {
-        let enough = limit.min(best.cost - grain + 1) - graph.paid;
-        let bounded = programme::bound(&graph, &edges, enough, budget);
-        best.bound = best.bound.max(graph.paid + bounded.bound);
-        let mut order: Vec<usize> = (0..edges.len()).collect();
-        order.sort_by(|&a, &b| bounded.prices[a].total_cmp(&bounded.prices[b]).then(a.cmp(&b)));
-        best.take(improve(&graph, order.iter().map(|&i| &edges[i]), flips, budget));
-        best.meet(grain);
-        let doubt = |i: usize| bounded.prices[i].min(1.0 - bounded.prices[i]);
-        next = (0..edges.len()).max_by(|&a, &b| doubt(a).total_cmp(&doubt(b)).then(b.cmp(&a))).expect("a block has edges");
+    if best.bound >= best.cost.min(limit) || edges.len() > MANY {
+        return best;
     }
-    if best.bound < best.cost.min(limit) && budget.spend(1) {
+    let enough = limit.min(best.cost - grain + 1) - graph.paid;
+    let bounded = programme::bound(&graph, &edges, grain, enough, &mut budget.part(7, 8));
+    best.bound = best.bound.max(graph.paid + bounded.bound);
+    let mut order: Vec<usize> = (0..edges.len()).collect();
+    order.sort_by(|&a, &b| bounded.prices[a].total_cmp(&bounded.prices[b]).then(a.cmp(&b)));
+    best.take(improve(&graph, order.iter().map(|&i| &edges[i]), ROUNDS, &mut budget.part(1, 2)));
+    best.meet(grain);
+    if best.bound < best.cost.min(limit) && bounded.finished {
+        let doubt = |i: usize| bounded.prices[i].min(1.0 - bounded.prices[i]);
+        let next = order.into_iter().max_by(|&a, &b| doubt(a).total_cmp(&doubt(b)).then(b.cmp(&a))).expect("a block has edges");
         branch(&graph, edges[next], &mut best, grain, limit, budget);
     }
     best

@@ -4,15 +4,15 @@
 //! single nodes, and do the same with every block, until nothing is left or one block is. That is eliminated node by node if it is
 //! narrow enough, and goes to `search` otherwise. One node of a block keeps its side, since turning all over changes nothing.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::WIDEST;
 use super::graph::Graph;
 use super::reduce::{reduce, undo};
 use super::search::search;
 use super::split::{blocks, part_of};
-use crate::order::{Turn, least_fill};
-use crate::tables::{Table, cells, least_sum};
+use crate::order::{self, Turn};
+use crate::tables::{Table, least_sum};
 use crate::{Argument, Budget};
 
 /// Sides for all nodes, and what is known of them.
@@ -52,17 +52,17 @@ pub(super) fn settle(mut graph: Graph, grain: u64, limit: u64, budget: &mut Budg
 fn core(graph: Graph, grain: u64, limit: u64, budget: &mut Budget) -> Settled {
     let kept = (0..graph.near.len()).max_by_key(|&node| (graph.near[node].len(), usize::MAX - node)).expect("a block has nodes");
     match turns(&graph, kept) {
-        Some(turns) if budget.spend(cells(&vec![2; graph.near.len()], &turns)) => eliminate(&graph, kept, &turns),
+        Some((cells, turns)) if budget.spend(cells) => eliminate(&graph, kept, &turns),
         _ => search(graph, grain, limit, budget),
     }
 }
 
-/// An order for all nodes but `kept`, if there is one narrow enough.
-fn turns(graph: &Graph, kept: usize) -> Option<Vec<Turn>> {
-    let others = |(node, near): (usize, &std::collections::BTreeMap<usize, i64>)| -> BTreeSet<usize> {
+/// An order for all nodes but `kept` and the cells it fills, if there is one narrow enough.
+fn turns(graph: &Graph, kept: usize) -> Option<(u64, Vec<Turn>)> {
+    let others = |(node, near): (usize, &BTreeMap<usize, i64>)| -> BTreeSet<usize> {
         if node == kept { BTreeSet::new() } else { near.keys().copied().filter(|&other| other != kept).collect() }
     };
-    least_fill(graph.near.iter().enumerate().map(others).collect(), WIDEST)
+    order::cheapest(&vec![2; graph.near.len()], &graph.near.iter().enumerate().map(others).collect::<Vec<_>>(), WIDEST)
 }
 
 /// Best sides by tables, `kept` on the side `false`.
