@@ -1,8 +1,9 @@
 //! How long it takes to find the fewest unmet edges.
 //!
-//! `chain`: one long chain. `rings`: rings of 4 nodes side by side, and one long ring. `ladder`: two chains with rungs, signs by chance, all of it
-//! taken away by reductions. `grid`: nodes on a square grid, signs by chance, eliminated over tables. `cubic`: three edges at every node
-//! by chance, weight 1, signs by chance. Costs are checked once outside the clock, where theory gives them, and that they are proven.
+//! `chain`: one long chain. `rings`: rings of 4 nodes side by side, and one long ring. `ladder`: two chains with rungs, signs by
+//! chance, all of it taken away by reductions. `grid`: nodes on a square grid, signs by chance, eliminated over tables. `cubic`:
+//! three edges at every node by chance, weight 1, signs by chance. Costs are checked once outside the clock, where theory gives
+//! them, and that they are proven.
 
 use divan::Bencher;
 use seamfall_solve::Budget;

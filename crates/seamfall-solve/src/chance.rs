@@ -15,6 +15,11 @@ impl Chance {
         self.0
     }
 
+    /// A number below `limit`, which is far below 2^32.
+    pub fn below(&mut self, limit: usize) -> usize {
+        (self.next() >> 32) as usize % limit
+    }
+
     /// How rare the next number is, in 65536ths: it is above `k` about once in 2^k times. Straight lines between whole `k`.
     pub fn rarity(&mut self) -> u64 {
         let number = self.next() | 1;

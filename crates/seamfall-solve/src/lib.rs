@@ -1,12 +1,14 @@
 //! Whole-number problems with a proof.
 //!
 //! In: numbers. Out: the best answer, its cost, and a bound below which there is nothing, with the argument for it ([`Proven`]).
-//! Nothing here knows what the numbers stand for. Work is counted in steps ([`Budget`]), never in seconds, so that the same problem
-//! gives the same answer on every machine; a search that ends at its budget says so by a bound below its cost.
+//! Nothing here knows what the numbers stand for. Work is counted in steps ([`Budget`]), never in seconds, so that the same
+//! problem gives the same answer on every machine; a search that ends at its budget says so by a bound below its cost.
 //!
-//! [`stacks`]: two values for every node of a signed graph, with the fewest edges unmet.
+//! [`stacks`]: two values for every node of a signed graph, with the fewest edges unmet. [`choices`]: one of a few labels for
+//! every node, with costs for labels and for pairs of them.
 
 mod chance;
+pub mod choices;
 mod order;
 mod proof;
 pub mod stacks;

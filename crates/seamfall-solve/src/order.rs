@@ -1,11 +1,11 @@
 //! In which order to eliminate variables.
 //!
 //! In: which variables share a term. Out: an order, each variable with the neighbours it has when its turn comes. Eliminating a
-//! variable joins all its neighbours to each other; the size of the largest such neighbourhood is the width of the order, and
-//! the tables grow with its exponential. The least width is the treewidth, hard to find (S. Arnborg, D. Corneil, A. Proskurowski,
+//! variable joins all its neighbours to each other; the size of the largest such neighbourhood is the width of the order, and the
+//! tables grow with its exponential. The least width is the treewidth, hard to find (S. Arnborg, D. Corneil, A. Proskurowski,
 //! "Complexity of finding embeddings in a k-tree", 1987). The rule used is least fill: next comes the variable whose elimination
-//! joins the fewest pairs; then the fewest neighbours, then the lowest number. Beside it an order from side to side is tried, and the
-//! cheaper one taken. Neither is always best.
+//! joins the fewest pairs; then the fewest neighbours, then the lowest number. Beside it an order from side to side is tried, and
+//! the cheaper one taken. Neither is always best.
 //!
 //! Time: O(n · w²) set look-ups for width w, since only the fill of variables within two steps is counted again.
 
@@ -13,22 +13,22 @@ use std::collections::BTreeSet;
 
 /// One variable with the neighbours left when it is eliminated, in rising order.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) struct Turn {
-    pub variable: usize,
-    pub near: Vec<usize>,
+struct Turn {
+    variable: usize,
+    near: Vec<usize>,
 }
 
-/// The cheaper of the orders known here for variables of these sizes, with the cells it fills. `None` if each of them comes to a
-/// variable with more than `widest` neighbours.
-pub(crate) fn cheapest(sizes: &[usize], near: &[BTreeSet<usize>], widest: usize) -> Option<(u64, Vec<Turn>)> {
-    let orders = [least_fill(near.to_vec(), widest), sweep(near.to_vec(), widest)];
-    orders.into_iter().flatten().map(|turns| (cells(sizes, &turns), turns)).min_by_key(|&(cells, _)| cells)
-}
-
-/// How many cells are filled when variables of these sizes are eliminated so. Saturating.
-fn cells(sizes: &[usize], turns: &[Turn]) -> u64 {
-    let one = |turn: &Turn| turn.near.iter().fold(sizes[turn.variable] as u64, |n, &u| n.saturating_mul(sizes[u] as u64));
-    turns.iter().fold(0, |sum, turn| sum.saturating_add(one(turn)))
+/// The cheaper of the orders known here for variables of these sizes, with the cells it fills. `None` if each of them needs a
+/// table of more than `largest` cells.
+pub(crate) fn cheapest(sizes: &[usize], near: &[BTreeSet<usize>], largest: usize) -> Option<(u64, Vec<usize>)> {
+    let widest = largest.ilog2() as usize;
+    let cases = |turn: &Turn| turn.near.iter().fold(1u64, |n, &u| n.saturating_mul(sizes[u] as u64));
+    let fits = |turns: &Vec<Turn>| turns.iter().all(|turn| cases(turn) <= largest as u64);
+    let cells =
+        |turns: &[Turn]| turns.iter().fold(0u64, |sum, turn| sum.saturating_add(cases(turn) * sizes[turn.variable] as u64));
+    let orders = [least_fill(near.to_vec(), widest), sweep(near.to_vec(), widest)].into_iter().flatten().filter(fits);
+    let (cells, turns) = orders.map(|turns| (cells(&turns), turns)).min_by_key(|&(cells, _)| cells)?;
+    Some((cells, turns.into_iter().map(|turn| turn.variable).collect()))
 }
 
 /// The order of least fill. `None` once a variable with more than `widest` neighbours would have to go.
@@ -65,10 +65,9 @@ fn least_fill(mut near: Vec<BTreeSet<usize>>, widest: usize) -> Option<Vec<Turn>
     Some(turns)
 }
 
-/// An order that goes through the graph from one side to the other: breadth first, twice, from where the first walk ended (E. Cuthill, J.
-/// McKee, "Reducing the bandwidth of sparse symmetric matrices", 1969). Better than least fill where things are long and narrow.
+/// The turns of [`across`]. Better than least fill where things are long and narrow.
 fn sweep(mut near: Vec<BTreeSet<usize>>, widest: usize) -> Option<Vec<Turn>> {
-    let order = breadth_first(&near, breadth_first(&near, 0..near.len()).into_iter().rev());
+    let order = across(&near);
     let mut turns = Vec::with_capacity(near.len());
     for v in order {
         let gone: Vec<usize> = std::mem::take(&mut near[v]).into_iter().collect();
@@ -84,7 +83,14 @@ fn sweep(mut near: Vec<BTreeSet<usize>>, widest: usize) -> Option<Vec<Turn>> {
     Some(turns)
 }
 
-/// All variables breadth first, from each of `starts` in turn that is not yet reached; of neighbours first the one with the fewest.
+/// An order that goes through the graph from one side to the other: breadth first, twice, from where the first walk ended (E.
+/// Cuthill, J. McKee, "Reducing the bandwidth of sparse symmetric matrices", 1969). Nearly linear time.
+pub(crate) fn across(near: &[BTreeSet<usize>]) -> Vec<usize> {
+    breadth_first(near, breadth_first(near, 0..near.len()).into_iter().rev())
+}
+
+/// All variables breadth first, from each of `starts` in turn that is not yet reached; of neighbours first the one with the
+/// fewest.
 fn breadth_first(near: &[BTreeSet<usize>], starts: impl Iterator<Item = usize>) -> Vec<usize> {
     let mut reached = vec![false; near.len()];
     let mut order = Vec::with_capacity(near.len());

@@ -37,8 +37,8 @@ pub enum Argument {
     Cycles,
     /// All cases were gone through, those left out that a bound shows to be no better.
     Search,
-    /// Every term was taken at its own least, or at its least beside those it shares a node with.
-    Terms,
+    /// Variables were eliminated over parts of the tables they stand in, every part at its own least.
+    Buckets,
 }
 
 /// How much work a solver may do before it gives what it has.
@@ -60,6 +60,11 @@ impl Budget {
         let left = self.steps.checked_sub(steps);
         self.steps = left.unwrap_or(self.steps);
         left.is_some()
+    }
+
+    /// How many steps are left.
+    pub(crate) fn left(&self) -> u64 {
+        self.steps
     }
 
     /// So many parts `of` what is left, for one way of several. What it does not use is given back when it is dropped.

@@ -1,7 +1,8 @@
 //! Whether an answer is what it says, from the definition alone.
 //!
-//! In: the problem and an answer. Out: nothing, or what is wrong. Only what can be seen from the answer is looked at: values, given
-//! values, cost, and that the bound is not above it. Shares no code with the search, and does not show that nothing is cheaper.
+//! In: the problem and an answer. Out: nothing, or what is wrong. Only what can be seen from the answer is looked at: values,
+//! given values, cost, and that the bound is not above it. Shares no code with the search, and does not show that nothing is
+//! cheaper.
 
 use super::Signed;
 use crate::Proven;

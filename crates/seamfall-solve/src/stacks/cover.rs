@@ -1,9 +1,10 @@
 //! Odd cycles through a node.
 //!
-//! In: neighbours with signed weights. Out: a short odd cycle near a node. Every node is there twice, once for either side, and an edge leads
-//! to the place it asks for (the signed double cover): a way from a node's one place to its other is an odd closed walk, and contains an odd cycle. Breadth
-//! first it has the fewest edges; with prices on the edges it is the cheapest (E. Dijkstra, "A note on two problems in connexion with
-//! graphs", 1959; cycles found so: F. Barahona, A. Mahjoub, "On the cut polytope", 1986).
+//! In: neighbours with signed weights. Out: a short odd cycle near a node. Every node is there twice, once for either side, and
+//! an edge leads to the place it asks for (the signed double cover): a way from a node's one place to its other is an odd closed
+//! walk, and contains an odd cycle. Breadth first it has the fewest edges; with prices on the edges it is the cheapest (E.
+//! Dijkstra, "A note on two problems in connexion with graphs", 1959; cycles found so: F. Barahona, A. Mahjoub, "On the cut
+//! polytope", 1986).
 
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BinaryHeap, VecDeque};

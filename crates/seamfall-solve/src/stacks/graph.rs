@@ -1,8 +1,8 @@
 //! A signed graph that shrinks as it is worked on.
 //!
-//! In: a part, its weights made larger by a power of two so that halves stay whole. Nodes have a *side*; an edge has a signed weight,
-//! positive where it asks for the same side. Parallel edges are one: weights of one sign add up, and of opposite signs the lesser is
-//! paid in any case while the difference stays. Turning all sides over changes no cost.
+//! In: a part, its weights made larger by a power of two so that halves stay whole. Nodes have a *side*; an edge has a signed
+//! weight, positive where it asks for the same side. Parallel edges are one: weights of one sign add up, and of opposite signs
+//! the lesser is paid in any case while the difference stays. Turning all sides over changes no cost.
 
 use std::collections::BTreeMap;
 
@@ -105,4 +105,48 @@ fn greatest_divisor(mut a: u64, mut b: u64) -> u64 {
         (a, b) = (b, a % b);
     }
     a
+}
+
+#[cfg(test)]
+pub(super) mod tests {
+    use proptest::collection::vec;
+    use proptest::prelude::*;
+
+    use super::*;
+
+    /// Any graph of two to `most` nodes, with what parallel edges and loops left to pay.
+    pub fn any_graph(most: usize) -> impl Strategy<Value = Graph> {
+        (2..=most).prop_flat_map(|nodes| {
+            vec((0..nodes, 0..nodes, -6..7i64), 0..3 * nodes).prop_map(move |edges| {
+                let mut graph = Graph::new(nodes);
+                edges.into_iter().for_each(|(a, b, weight)| graph.add(a, b, weight));
+                graph
+            })
+        })
+    }
+
+    /// The cheapest sides and their cost, by trying all of them.
+    pub fn by_trying_all(graph: &Graph) -> (Vec<bool>, u64) {
+        let sides = |case: usize| (0..graph.near.len()).map(|node| case >> node & 1 == 1).collect::<Vec<_>>();
+        let cases = (0..1usize << graph.near.len()).map(|case| (sides(case), graph.cost(&sides(case))));
+        cases.min_by_key(|(_, cost)| *cost).expect("at least one case")
+    }
+
+    #[test]
+    fn parallel_edges_of_opposite_signs_pay_the_lesser() {
+        let mut graph = Graph::new(2);
+        graph.add(0, 1, 5);
+        graph.add(1, 0, -3);
+        assert_eq!((graph.near[0][&1], graph.paid), (2, 3));
+        graph.add(0, 1, -2);
+        assert_eq!((graph.edges().count(), graph.paid), (0, 5));
+    }
+
+    #[test]
+    fn a_loop_is_paid_if_it_asks_for_opposite_sides() {
+        let mut graph = Graph::new(1);
+        graph.add(0, 0, 4);
+        graph.add(0, 0, -3);
+        assert_eq!(graph.paid, 3);
+    }
 }

@@ -1,9 +1,10 @@
 //! Good sides for a signed graph, without proof.
 //!
-//! In: a graph, and its edges in an order. Out: sides that flipping no single node betters. First a forest of the first edges in the order is met
-//! (J. Kruskal, "On the shortest spanning subtree of a graph", 1956). Then nodes are flipped in turn, at first also where that costs something,
-//! less and less so (simulated annealing: S. Kirkpatrick, C. Gelatt, M. Vecchi, "Optimization by simulated annealing", 1983). The
-//! best of all is kept. The chance in it is seeded, and counted in whole numbers, the same on every machine.
+//! In: a graph, and its edges in an order. Out: sides that flipping no single node betters. First a forest of the first edges in
+//! the order is met (J. Kruskal, "On the shortest spanning subtree of a graph", 1956). Then nodes are flipped in turn, at first
+//! also where that costs something, less and less so (simulated annealing: S. Kirkpatrick, C. Gelatt, M. Vecchi, "Optimization by
+//! simulated annealing", 1983). The best of all is kept. The chance in it is seeded, and counted in whole numbers, the same on
+//! every machine.
 
 use super::graph::Graph;
 use super::parity::Parity;

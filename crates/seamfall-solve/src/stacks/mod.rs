@@ -1,23 +1,28 @@
 //! Two values for every node of a signed graph, with the fewest edges unmet.
 //!
-//! In: nodes, edges that ask for the same or for opposite values at their ends, each with a weight, and nodes whose value is given
-//! ([`Signed`]). Out: a value for every node, with the least weight of edges not met, and the proof ([`fewest`]). That least weight is the
-//! *frustration index* of the signed graph; it is none exactly where every ring has an even number of opposites (F. Harary, "On the
-//! notion of balance of a signed graph", 1953). With all edges opposite it is what a largest cut leaves. Who asks: seams that fall to
-//! one side or the other are nodes, seams that meet are edges, and an edge not met is a meeting that stacks.
+//! In: nodes, edges that ask for the same or for opposite values at their ends, each with a weight, and nodes whose value is
+//! given ([`Signed`]). Out: a value for every node, with the least weight of edges not met, and the proof ([`fewest`]). That
+//! least weight is the *frustration index* of the signed graph; it is none exactly where every ring has an even number of
+//! opposites (F. Harary, "On the notion of balance of a signed graph", 1953). With all edges opposite it is what a largest cut
+//! leaves. Who asks: seams that fall to one side or the other are nodes, seams that meet are edges, and an edge not met is a
+//! meeting that stacks.
 //!
 //! How, in order of what it costs:
-//! 1. Parts that share no node but given ones are solved apart; a part without odd rings is met throughout, a part that is one ring pays
+//! 1. Parts that share no node but given ones are solved apart; a part without odd rings is met throughout, a part that is one
+//!    ring pays
 //!    its cheapest edge (`rings`). Linear time.
-//! 2. Steps that keep the least cost make the rest smaller (`reduce`), and what hangs together in single nodes is taken apart there
+//! 2. Steps that keep the least cost make the rest smaller (`reduce`), and what hangs together in single nodes is taken apart
+//!    there
 //!    (`split`): F. Hüffner, N. Betzler, R. Niedermeier, "Separator-based data reduction for signed graph balancing", 2010, of which this is
 //!    the case of separators of one and two nodes, and of three round a single node.
-//! 3. What is left is eliminated node by node over tables of all cases, if no table needs more than 2^[`WIDEST`] cases.
-//! 4. Otherwise a good answer is looked for by flipping nodes, and a bound by packing odd cycles; where they do not meet, cases are
+//! 3. What is left is eliminated node by node over tables of all cases, if no table needs more than 2^20 cells.
+//! 4. Otherwise a good answer is looked for by flipping nodes, and a bound by packing odd cycles; where they do not meet, cases
+//!    are
 //!    gone through until the budget ends (`search`).
 //!
-//! Among equal answers: every part without given values has `false` at its lowest node; a ring leaves unmet the first of its cheapest edges in
-//! the list; beyond that the answer depends on the order of nodes and edges alone. It does not list all best answers.
+//! Among equal answers: every part without given values has `false` at its lowest node; a ring leaves unmet the first of its
+//! cheapest edges in the list; beyond that the answer depends on the order of nodes and edges alone. It does not list all best
+//! answers.
 
 mod check;
 mod cover;
@@ -43,8 +48,8 @@ use graph::Graph;
 use parts::Part;
 use settle::{Settled, settle};
 
-/// Widest elimination tried: tables of 2^20 cells of 8 bytes.
-pub const WIDEST: usize = 20;
+/// Cells of the largest table filled: 8 bytes each, so that a few of them fit into what a small machine has.
+const LARGEST: usize = 1 << 20;
 
 /// An edge of a signed graph: it is met when its ends have the same value, or opposite ones if not `same`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -122,8 +127,8 @@ impl Signed {
 
 /// Values with the fewest edges unmet by weight, and the proof.
 ///
-/// Time: linear for chains, rings and all that is balanced; about linear for what reductions take away; 2^w a node for a rest of width
-/// w ≤ [`WIDEST`]; exponential at worst, ended by the budget. An answer whose bound is below its cost is the best one found.
+/// Time: linear for chains, rings and all that is balanced; about linear for what reductions take away; 2^w a node for a rest of
+/// width w ≤ 20; exponential at worst, ended by the budget. An answer whose bound is below its cost is the best one found.
 pub fn fewest(problem: &Signed, mut budget: Budget) -> Proven<Vec<bool>> {
     let mut values: Vec<bool> = problem.given.iter().map(|given| given.unwrap_or(false)).collect();
     let (mut bound, mut by) = (0, Argument::Balanced);

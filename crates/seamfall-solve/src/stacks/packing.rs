@@ -1,9 +1,9 @@
 //! A bound from odd cycles, greedily.
 //!
-//! In: a graph. Out: what its answers cost at least. Every odd cycle (one whose edges cannot all be met) leaves an edge unmet. A cycle is
-//! given a share of the weight of each of its edges; where the shares of an edge do not exceed its weight, the sum of all shares is paid
-//! by every answer. Shares are whole, so that the bound is exact. Cycles are taken greedily, the short ones first, each with all
-//! that is left of its lightest edge.
+//! In: a graph. Out: what its answers cost at least. Every odd cycle (one whose edges cannot all be met) leaves an edge unmet. A
+//! cycle is given a share of the weight of each of its edges; where the shares of an edge do not exceed its weight, the sum of
+//! all shares is paid by every answer. Shares are whole, so that the bound is exact. Cycles are taken greedily, the short ones
+//! first, each with all that is left of its lightest edge.
 //!
 //! Time: O(n · m) for every length tried. Ended by the budget the bound is lower, but still one.
 

@@ -1,7 +1,7 @@
 //! Groups of nodes with their values relative to each other.
 //!
 //! In: pairs of nodes, each the same or opposite. Out: whether a pair contradicts what came before. A union-find whose links
-//! carry a sign (R. Tarjan, "Efficiency of a good but not linear set union algorithm", 1975; signs as in that paper's uses): nearly linear.
+//! carry a sign; nearly linear time (R. Tarjan, "Efficiency of a good but not linear set union algorithm", 1975).
 
 /// Nodes in groups, each with its value relative to the group's root.
 pub(super) struct Parity {

@@ -1,8 +1,8 @@
 //! Parts of a signed graph that can be solved apart.
 //!
-//! In: the problem. Out: its connected parts. Given values hold nothing together: every edge to a node whose value is given is an edge to the
-//! part's own *ground*, a node of value `false` that comes after all others. Loops, edges between given values and edges
-//! without weight are no part's. Time: nearly linear.
+//! In: the problem. Out: its connected parts. Given values hold nothing together: every edge to a node whose value is given is an
+//! edge to the part's own *ground*, a node of value `false` that comes after all others. Loops, edges between given values and
+//! edges without weight are no part's. Time: nearly linear.
 
 use super::Signed;
 use super::parity::Parity;
@@ -76,8 +76,8 @@ pub(super) fn parts(problem: &Signed) -> Vec<Part> {
 
 /// For every node the number of its connected part, or `None` where the part has a node whose value is given.
 ///
-/// Parts hang together by edges of nonzero weight, and are numbered in the order of their lowest nodes. Turning all values of a part over
-/// leaves the cost as it is, so that a caller may choose between the two.
+/// Parts hang together by edges of nonzero weight, and are numbered in the order of their lowest nodes. Turning all values of a
+/// part over leaves the cost as it is, so that a caller may choose between the two.
 pub fn free_parts(problem: &Signed) -> Vec<Option<usize>> {
     let mut groups = Parity::new(problem.nodes());
     for edge in problem.edges.iter().filter(|edge| edge.weight > 0) {

@@ -1,14 +1,15 @@
 //! The best bound from odd cycles that shares which need not be whole can give.
 //!
-//! In: a graph, and a bound that would be enough. Out: shares for odd cycles as a linear programme has them, rounded down to whole ones,
-//! and the price of every edge in it. The greatest sum of shares so that no edge is overdrawn is a packing programme; its dual asks for
-//! the cheapest prices that come to 1 on every odd cycle (B. Guenin, "A characterization of weakly bipartite graphs", 2001, on when it is
-//! exact). Revised simplex (G. Dantzig, W. Orchard-Hays, 1954) with the inverse at hand; cycles are looked for only when none that is
-//! known pays, as cheapest ways in the double cover (P. Gilmore, R. Gomory, "A linear programming approach to the cutting stock problem", 1961).
+//! In: a graph, and a bound that would be enough. Out: shares for odd cycles as a linear programme has them, rounded down to
+//! whole ones, and the price of every edge in it. The greatest sum of shares so that no edge is overdrawn is a packing programme;
+//! its dual asks for the cheapest prices that come to 1 on every odd cycle (B. Guenin, "A characterization of weakly bipartite
+//! graphs", 2001, on when it is exact). Revised simplex (G. Dantzig, W. Orchard-Hays, 1954) with the inverse at hand; cycles are
+//! looked for only when none that is known pays, as cheapest ways in the double cover (P. Gilmore, R. Gomory, "A linear
+//! programming approach to the cutting stock problem", 1961).
 //!
-//! Numbers here are floating ones and nothing is proven by them: shares are rounded down and checked against the whole weights, so that
-//! whatever they are, the bound that comes out holds. Every stage of the simplex is a packing, so the budget may end it anywhere. Time
-//! and room: m² a pivot at worst for m edges, with room for m² numbers.
+//! Numbers here are floating ones and nothing is proven by them: shares are rounded down and checked against the whole weights,
+//! so that whatever they are, the bound that comes out holds. Every stage of the simplex is a packing, so the budget may end it
+//! anywhere. Time and room: m² a pivot at worst for m edges, with room for m² numbers.
 
 use std::f64::consts::SQRT_2;
 

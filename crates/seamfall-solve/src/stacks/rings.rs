@@ -1,8 +1,9 @@
 //! Parts without odd rings, and parts that are one ring.
 //!
-//! In: a part. Out: its best values, where it is so simple. A part is met throughout exactly where no ring of it has an odd number
-//! of opposites (F. Harary, "On the notion of balance of a signed graph", 1953). Where no node has more than two edges the part is a
-//! chain or a ring, through the ground perhaps; an odd ring leaves one edge unmet, and one is enough. Nearly linear time.
+//! In: a part. Out: its best values, where it is so simple. A part is met throughout exactly where no ring of it has an odd
+//! number of opposites (F. Harary, "On the notion of balance of a signed graph", 1953). Where no node has more than two edges the
+//! part is a chain or a ring, through the ground perhaps; an odd ring leaves one edge unmet, and one is enough. Nearly linear
+//! time.
 
 use super::parity::Parity;
 use super::parts::{Part, PartEdge};

@@ -1,11 +1,12 @@
 //! What is too wide for tables: good sides, a bound, and branching while they differ.
 //!
-//! In: one block without reductions left. Out: sides, and a bound that is exact when the search came to its end. Two ends of an edge are
-//! on one side or on opposite ones: either way they become one node, and the smaller graph is settled like any other, reductions,
-//! tables and all. A case is left out once odd cycles show that it holds nothing better (branch and bound: A. Land, A. Doig, "An
-//! automatic method of solving discrete programming problems", 1960; with odd cycles for a largest cut: F. Barahona, M. Grötschel, M.
-//! Jünger, G. Reinelt, "An application of combinatorial optimization to statistical physics and circuit layout design", 1988). The edge to decide is
-//! the one on which the prices of the bound are least decided. Exponential time at worst, ended by the budget.
+//! In: one block without reductions left. Out: sides, and a bound that is exact when the search came to its end. Two ends of an
+//! edge are on one side or on opposite ones: either way they become one node, and the smaller graph is settled like any other,
+//! reductions, tables and all. A case is left out once odd cycles show that it holds nothing better (branch and bound: A. Land,
+//! A. Doig, "An automatic method of solving discrete programming problems", 1960; with odd cycles for a largest cut: F. Barahona,
+//! M. Grötschel, M. Jünger, G. Reinelt, "An application of combinatorial optimization to statistical physics and circuit layout
+//! design", 1988). The edge to decide is the one on which the prices of the bound are least decided. Exponential time at worst,
+//! ended by the budget.
 
 use std::cmp::Reverse;
 
@@ -22,7 +23,8 @@ const ROUNDS: u64 = 300;
 /// With more edges than this there is no linear programme, which would fill more than 18 megabytes, and no branching.
 const MANY: usize = 1500;
 
-/// Settles a block by branch and bound. The bound meets the cost or reaches `limit`, unless the budget ends or there are too many edges.
+/// Settles a block by branch and bound. The bound meets the cost or reaches `limit`, unless the budget ends or there are too many
+/// edges.
 pub(super) fn search(graph: Graph, grain: u64, limit: u64, budget: &mut Budget) -> Settled {
     let mut edges: Vec<(usize, usize, i64)> = graph.edges().collect();
     edges.sort_by_key(|&(a, b, weight)| (Reverse(weight.abs()), a, b));
@@ -80,6 +82,87 @@ impl Settled {
     fn meet(&mut self, grain: u64) {
         if self.cost - self.bound < grain {
             self.bound = self.cost;
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+    use proptest::test_runner::RngSeed;
+
+    use super::super::graph::tests::{any_graph, by_trying_all};
+    use super::*;
+
+    /// The bound of the linear programme for a graph.
+    fn programme_bound(graph: &Graph) -> u64 {
+        let edges: Vec<_> = graph.edges().collect();
+        graph.paid + programme::bound(graph, &edges, 1 << 12, u64::MAX >> 1, &mut Budget::default()).bound
+    }
+
+    /// The graph with its weights made larger, as `Graph::of_part` makes them.
+    fn scaled(graph: &Graph) -> Graph {
+        let mut scaled = Graph { paid: graph.paid << 12, ..Graph::new(graph.near.len()) };
+        graph.edges().for_each(|(a, b, weight)| scaled.add(a, b, weight << 12));
+        scaled
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig { cases: 300, rng_seed: RngSeed::Fixed(1960), failure_persistence: None, ..ProptestConfig::default() })]
+
+        #[test]
+        fn search_finds_the_least_without_reductions_or_tables(graph in any_graph(10)) {
+            prop_assume!(graph.edges().count() > 0);
+            let graph = scaled(&graph);
+            let found = search(graph.clone(), 1 << 12, u64::MAX, &mut Budget::default());
+            prop_assert_eq!((found.cost, found.bound), (by_trying_all(&graph).1, found.cost));
+            prop_assert_eq!(graph.cost(&found.sides), found.cost);
+        }
+
+        #[test]
+        fn no_bound_is_above_the_least(graph in any_graph(9)) {
+            let graph = scaled(&graph);
+            let least = by_trying_all(&graph).1;
+            let mut packing = Packing::new(&graph.near);
+            packing.fill(&mut Budget::default());
+            prop_assert!(graph.paid + packing.taken <= least);
+            prop_assert!(programme_bound(&graph) <= least);
+        }
+
+        /// Whatever the limit, the bound reaches it or the least is found.
+        #[test]
+        fn a_limited_search_says_no_more_than_it_knows(graph in any_graph(9), limit in 1..20u64) {
+            prop_assume!(graph.edges().count() > 0);
+            let graph = scaled(&graph);
+            let least = by_trying_all(&graph).1;
+            let found = settle(graph.clone(), 1 << 12, limit << 12, &mut Budget::default());
+            prop_assert!(found.bound <= least && least <= found.cost);
+            prop_assert!(found.bound == found.cost || found.bound >= limit << 12);
+        }
+    }
+
+    /// Odd cycles bound a graph exactly if it has no minor of the complete graph of five nodes (B. Guenin, 2001), so every planar
+    /// one. Here: a grid of squares, each with a diagonal, with signs by chance; tables give the least.
+    #[test]
+    fn odd_cycles_are_exact_on_planar_graphs() {
+        let mut chance = crate::chance::Chance::new(7);
+        for _ in 0..20 {
+            let mut graph = Graph::new(36);
+            let mut add = |a, b| graph.add(a, b, if chance.below(2) == 0 { 1 << 12 } else { -1 << 12 });
+            for node in 0..36 {
+                let (right, up) = (node % 6 < 5, node < 30);
+                if right {
+                    add(node, node + 1);
+                }
+                if up {
+                    add(node, node + 6);
+                }
+                if right && up {
+                    add(node, node + 7);
+                }
+            }
+            let least = settle(graph.clone(), 1 << 12, u64::MAX, &mut Budget::default()).cost;
+            assert_eq!(programme_bound(&graph).div_ceil(1 << 12), least >> 12);
         }
     }
 }

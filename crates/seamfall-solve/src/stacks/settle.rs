@@ -1,17 +1,18 @@
 //! A signed graph in which rings run into each other, from reductions down to tables or search.
 //!
-//! In: a graph, and a limit above which nothing is of interest. Out: sides for its nodes, their cost, and a bound. Reduce, take apart in
-//! single nodes, and do the same with every block, until nothing is left or one block is. That is eliminated node by node if it is
-//! narrow enough, and goes to `search` otherwise. One node of a block keeps its side, since turning all over changes nothing.
+//! In: a graph, and a limit above which nothing is of interest. Out: sides for its nodes, their cost, and a bound. Reduce, take
+//! apart in single nodes, and do the same with every block, until nothing is left or one block is. That is eliminated node by
+//! node if it is narrow enough, and goes to `search` otherwise. One node of a block keeps its side, since turning all over
+//! changes nothing.
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::WIDEST;
+use super::LARGEST;
 use super::graph::Graph;
 use super::reduce::{reduce, undo};
 use super::search::search;
 use super::split::{blocks, part_of};
-use crate::order::{self, Turn};
+use crate::order::cheapest;
 use crate::tables::{Table, least_sum};
 use crate::{Argument, Budget};
 
@@ -24,7 +25,8 @@ pub(super) struct Settled {
     pub by: Argument,
 }
 
-/// Settles a graph whose costs differ by multiples of `grain`. The bound meets the cost or reaches `limit`, unless the budget ends.
+/// Settles a graph whose costs differ by multiples of `grain`. The bound meets the cost or reaches `limit`, unless the budget
+/// ends.
 pub(super) fn settle(mut graph: Graph, grain: u64, limit: u64, budget: &mut Budget) -> Settled {
     let steps = reduce(&mut graph);
     let blocks = blocks(&graph);
@@ -51,22 +53,22 @@ pub(super) fn settle(mut graph: Graph, grain: u64, limit: u64, budget: &mut Budg
 /// Settles one block to which no reduction applies.
 fn core(graph: Graph, grain: u64, limit: u64, budget: &mut Budget) -> Settled {
     let kept = (0..graph.near.len()).max_by_key(|&node| (graph.near[node].len(), usize::MAX - node)).expect("a block has nodes");
-    match turns(&graph, kept) {
-        Some((cells, turns)) if budget.spend(cells) => eliminate(&graph, kept, &turns),
+    match order(&graph, kept) {
+        Some((cells, order)) if budget.spend(cells) => eliminate(&graph, kept, &order),
         _ => search(graph, grain, limit, budget),
     }
 }
 
 /// An order for all nodes but `kept` and the cells it fills, if there is one narrow enough.
-fn turns(graph: &Graph, kept: usize) -> Option<(u64, Vec<Turn>)> {
+fn order(graph: &Graph, kept: usize) -> Option<(u64, Vec<usize>)> {
     let others = |(node, near): (usize, &BTreeMap<usize, i64>)| -> BTreeSet<usize> {
         if node == kept { BTreeSet::new() } else { near.keys().copied().filter(|&other| other != kept).collect() }
     };
-    order::cheapest(&vec![2; graph.near.len()], &graph.near.iter().enumerate().map(others).collect::<Vec<_>>(), WIDEST)
+    cheapest(&vec![2; graph.near.len()], &graph.near.iter().enumerate().map(others).collect::<Vec<_>>(), LARGEST)
 }
 
 /// Best sides by tables, `kept` on the side `false`.
-fn eliminate(graph: &Graph, kept: usize, turns: &[Turn]) -> Settled {
+fn eliminate(graph: &Graph, kept: usize, order: &[usize]) -> Settled {
     let tables = graph.edges().map(|(a, b, weight)| {
         let (met, unmet) = (if weight > 0 { 0 } else { weight.unsigned_abs() }, weight.max(0).unsigned_abs());
         match (a == kept, b == kept) {
@@ -75,6 +77,8 @@ fn eliminate(graph: &Graph, kept: usize, turns: &[Turn]) -> Settled {
             _ => Table { scope: vec![a, b], costs: vec![met, unmet, unmet, met] },
         }
     });
-    let (values, cost) = least_sum(&vec![2; graph.near.len()], turns, tables.collect());
-    Settled { sides: values.into_iter().map(|value| value == 1).collect(), cost, bound: cost, by: Argument::Elimination }
+    let least = least_sum(&vec![2; graph.near.len()], order, tables.collect(), LARGEST);
+    assert!(least.exact, "the order was chosen so that every table fits");
+    let sides = least.values.into_iter().map(|value| value == 1).collect();
+    Settled { sides, cost: least.bound, bound: least.bound, by: Argument::Elimination }
 }

@@ -1,8 +1,8 @@
 //! A graph taken apart where it hangs together in single nodes.
 //!
-//! In: a graph. Out: its blocks (2-connected parts; single edges too) as lists of nodes, such that a block shares at most its first
-//! node with all blocks before it. Blocks are independent, since each may be turned over as a whole. J. Hopcroft, R. Tarjan, "Efficient
-//! algorithms for graph manipulation", 1973. Linear time, without recursion.
+//! In: a graph. Out: its blocks (2-connected parts; single edges too) as lists of nodes, such that a block shares at most its
+//! first node with all blocks before it. Blocks are independent, since each may be turned over as a whole. J. Hopcroft, R.
+//! Tarjan, "Efficient algorithms for graph manipulation", 1973. Linear time, without recursion.
 
 use super::graph::Graph;
 
@@ -83,4 +83,41 @@ pub(super) fn part_of(graph: &Graph, nodes: &[usize], place: &mut [usize]) -> Gr
         place[node] = 0;
     }
     part
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+    use proptest::test_runner::RngSeed;
+
+    use super::super::graph::tests::any_graph;
+    use super::*;
+
+    proptest! {
+        #![proptest_config(ProptestConfig { cases: 300, rng_seed: RngSeed::Fixed(1973), failure_persistence: None, ..ProptestConfig::default() })]
+
+        #[test]
+        fn every_edge_is_in_one_block_and_blocks_share_only_first_nodes(graph in any_graph(12)) {
+            let (mut edges, mut known) = (0, vec![false; graph.near.len()]);
+            for block in blocks(&graph) {
+                edges += part_of(&graph, &block, &mut vec![0; graph.near.len()]).edges().count();
+                prop_assert!(block[1..].iter().all(|&node| !known[node]));
+                block.iter().for_each(|&node| known[node] = true);
+            }
+            prop_assert_eq!(edges, graph.edges().count());
+        }
+    }
+
+    /// Two triangles at one node, and a tail: by hand.
+    #[test]
+    fn a_bow_tie_with_a_tail_has_three_blocks() {
+        let mut graph = Graph::new(6);
+        for (a, b) in [(0, 1), (1, 2), (2, 0), (2, 3), (3, 4), (4, 2), (4, 5)] {
+            graph.add(a, b, 1);
+        }
+        let mut found = blocks(&graph);
+        found.iter_mut().for_each(|block| block.sort_unstable());
+        found.sort();
+        assert_eq!(found, [vec![0, 1, 2], vec![2, 3, 4], vec![4, 5]]);
+    }
 }
