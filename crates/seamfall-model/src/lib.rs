@@ -9,6 +9,7 @@ mod finding;
 mod grid;
 mod length;
 mod quilt;
+mod sewing;
 mod typed;
 mod working;
 
@@ -17,6 +18,7 @@ pub use file::{FileError, Problem, json_schema, read, starter_blocks, write};
 pub use finding::{Finding, Grade, Spot};
 pub use length::{Allowance, Finished, Length, Measure, Step};
 pub use quilt::*;
+pub use sewing::*;
 pub use typed::{LengthError, parse_length};
 pub use working::{Rounding, Rule, Term, Working, decimal, term};
 
@@ -40,6 +42,12 @@ pub mod limits {
     pub const OVERLAYS: usize = 200;
     /// Rows or columns of a setting.
     pub const ROWS: usize = 100;
+    /// Ways in which the copies of a block are pressed; beyond them each is by itself.
+    pub const PRESSINGS: u8 = 4;
+    /// Falls that are fixed.
+    pub const FALLS: usize = 2_000;
+    /// Ways of making that are chosen.
+    pub const WAYS: usize = 500;
     /// Bands round the top.
     pub const BANDS: usize = 12;
     /// Strips of one frame.

@@ -1,6 +1,6 @@
 //! A quilt as its maker decided it, every reference and size checked.
 
-use crate::{Allowance, Length, Measure, Step};
+use crate::{Allowance, ChosenWay, FixedFall, Length, Measure, Pressings, Step};
 
 /// A whole quilt file. Made by [`read`](crate::read).
 #[derive(Debug, Clone, PartialEq)]
@@ -27,6 +27,12 @@ pub struct Quilt {
     pub bands: Vec<Band>,
     /// Longest side of a lap section.
     pub largest_section: Length,
+    /// In how many ways the copies of one block may be pressed; the plan's choice unless said.
+    pub pressings: Option<Pressings>,
+    /// Seams that fall as the maker wants it, in the order of the file; no pair of pieces twice.
+    pub falls: Vec<FixedFall>,
+    /// Units that are made as the maker wants it, in the order of the file; no patch twice.
+    pub ways: Vec<ChosenWay>,
 }
 
 macro_rules! index {

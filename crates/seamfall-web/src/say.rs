@@ -30,22 +30,45 @@ pub fn said(quilt: &Quilt, edit: &Edit) -> String {
             Some("none") => format!("{} has no frame", place_name(*row, *number)),
             Some(frame) => format!("{} has the frame {frame}", place_name(*row, *number)),
         },
-        Edit::Set { path, value } => {
-            let value = match value {
-                Scalar::Bool(true) => "yes".to_owned(),
-                Scalar::Bool(false) => "no".to_owned(),
-                Scalar::Number(number) => number.to_string(),
-                Scalar::Text(text) => text.clone(),
-            };
-            format!("{}: {value}", way_to(path))
-        }
+        Edit::Set { path, value } => format!("{}: {}", way_to(path), plain(value)),
         Edit::Remove { path } => format!("{} taken away", way_to(path)),
+        Edit::Fall { between: [first, second], to } => match to.as_deref() {
+            None => format!("{first} and {second}: the fall is free"),
+            Some("open") => format!("{first} and {second} pressed open"),
+            Some(to) => format!("{first} and {second} fall to {to}"),
+        },
+        Edit::Way { of, way: None } => format!("{of}: the way of making is free"),
+        Edit::Way { of, way: Some(way) } => format!("{of} made {}", made(way)),
+        Edit::Pressings { pressings: None } => "pressings of a block: free".to_owned(),
+        Edit::Pressings { pressings: Some(value) } => format!("pressings of a block: {}", plain(value)),
         Edit::Resize { rows, columns } => format!("{rows} rows, {columns} columns"),
         Edit::AddBand { width, .. } => format!("band of {width} added"),
         Edit::AddSashing { width, .. } => format!("sashing of {width} added"),
         Edit::AddFrame { key, .. } => format!("frame {key} added"),
         Edit::AddStarter { starter, .. } => format!("block {} added", starter.replace('-', " ")),
         Edit::AddCloth { name, .. } => format!("cloth {name} added"),
+    }
+}
+
+/// A value as people say it.
+fn plain(value: &Scalar) -> String {
+    match value {
+        Scalar::Bool(true) => "yes".to_owned(),
+        Scalar::Bool(false) => "no".to_owned(),
+        Scalar::Number(number) => number.to_string(),
+        Scalar::Text(text) => text.clone(),
+    }
+}
+
+/// How a unit is made, by the word of the file.
+fn made(way: &str) -> &str {
+    match way {
+        "plain" => "patch by patch",
+        "two" => "two at a time",
+        "eight" => "eight at a time",
+        "four" => "four at a time",
+        "strips" => "from a strip set",
+        other => other,
     }
 }
 

@@ -48,6 +48,9 @@ fn draw(block: &Block) -> String {
         sashing: None,
         bands: Vec::new(),
         largest_section: Length::new(24.0),
+        pressings: None,
+        falls: Vec::new(),
+        ways: Vec::new(),
     };
     let draft = seamfall_plan::draft::derive(&quilt, block).result;
     block_svg(&quilt, &draft, BlockId(0), &BlockStyle::default())

@@ -62,6 +62,9 @@ pub fn quilt(measure: Measure) -> Quilt {
         sashing: Some(Sashing { width: length(0.5), cloth: ClothId(0), cornerstones: Some(ClothId(1)), around: false }),
         bands: vec![Band { width: length(2.0), cloth: ClothId(1), corners: Corners::Butted }],
         largest_section: length(12.0),
+        pressings: None,
+        falls: Vec::new(),
+        ways: Vec::new(),
     }
 }
 

@@ -1,11 +1,13 @@
 //! Small changes of a quilt file that leave the rest of its text, comments included, as it was.
 //!
 //! In: the text and one [`Edit`]. Out: the new text, read again so that it is a quilt, or why not. [`place`] changes what
-//! single places do differently, [`path`] single values, [`add`] whole parts.
+//! single places do differently, [`path`] single values, [`add`] whole parts, [`sewing`] how
+//! seams are pressed and units made.
 
 mod add;
 mod path;
 mod place;
+mod sewing;
 
 #[cfg(test)]
 mod tests;
@@ -38,6 +40,13 @@ pub enum Edit {
     Set { path: Vec<String>, value: Scalar },
     /// Takes away a key or table.
     Remove { path: Vec<String> },
+    /// Lets the seam between two pieces fall `to` one of them or `open`; without it the plan chooses again. The two may be named
+    /// either way round.
+    Fall { between: [String; 2], to: Option<String> },
+    /// Makes the unit of a patch, `star.p3`, in a way: `plain`, `two`, `eight`, `four`, `strips`; without one the plan chooses again.
+    Way { of: String, way: Option<String> },
+    /// Sets in how many ways the copies of a block may be pressed, a number or `own`; without one the plan chooses again.
+    Pressings { pressings: Option<Scalar> },
     /// Sets the number of rows and columns.
     Resize { rows: usize, columns: usize },
     /// Adds a band outside the others.
@@ -105,6 +114,15 @@ fn change(doc: &mut DocumentMut, quilt: &Quilt, edit: &Edit) -> Result<(), EditE
         Edit::Swap { row, number, from, to } => place::swap(doc, quilt, (*row, *number), from, to),
         Edit::Frame { row, number, frame } => place::frame(doc, quilt, (*row, *number), frame.as_deref()),
         Edit::Resize { rows, columns } => place::resize(doc, quilt, *rows, *columns),
+        Edit::Fall { between, to } => {
+            sewing::fall(doc, between, to.as_deref());
+            Ok(())
+        }
+        Edit::Way { of, way } => {
+            sewing::way(doc, of, way.as_deref());
+            Ok(())
+        }
+        Edit::Pressings { pressings } => sewing::pressings(doc, pressings.as_ref()),
         Edit::Paint { block, part, cloth } => path::paint(doc, quilt, block, part, cloth),
         Edit::Set { path, value } => path::set(doc, path, value),
         Edit::Remove { path } => path::remove(doc, path),
@@ -172,6 +190,13 @@ fn tables<'a>(doc: &'a mut DocumentMut, key: &str) -> &'a mut ArrayOfTables {
         *item = Item::ArrayOfTables(std::mem::take(item).into_array_of_tables().unwrap_or_default());
     }
     item.as_array_of_tables_mut().expect("it was made one just before")
+}
+
+/// Takes a list of tables away when nothing is left in it.
+fn drop_when_empty(doc: &mut DocumentMut, key: &str) {
+    if doc.get(key).and_then(Item::as_array_of_tables).is_some_and(ArrayOfTables::is_empty) {
+        doc.remove(key);
+    }
 }
 
 /// Where in the file a new table goes that belongs behind `key`, if it can be told.

@@ -1,11 +1,12 @@
 //! Single values by their path in the file.
 
-use super::{EditError, Scalar, no_such, put, put_inline, replace, take_out};
+use super::{EditError, Scalar, drop_when_empty, no_such, put, put_inline, replace, take_out};
 use crate::Quilt;
 use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Table, Value};
 
 /// Keys whose value is a list.
-const LISTS: &[&str] = &["strips", "band", "place", "overlay", "outline", "seams", "pattern", "grid", "arc", "centre"];
+const LISTS: &[&str] =
+    &["strips", "band", "place", "fall", "way", "between", "overlay", "outline", "seams", "pattern", "grid", "arc", "centre"];
 
 /// Steps of the longest path that a quilt file has, and some.
 const DEEPEST: usize = 12;
@@ -125,7 +126,7 @@ fn in_value(value: &mut Value, path: &[String], at: usize, new: Value) -> Option
 fn fresh(path: &[String], at: usize) -> Item {
     let named = ["cloth", "block", "frame"].contains(&path[0].as_str());
     match (at, path[at].as_str()) {
-        (0, "band" | "place") => Item::ArrayOfTables(ArrayOfTables::new()),
+        (0, "band" | "place" | "fall" | "way") => Item::ArrayOfTables(ArrayOfTables::new()),
         (0, _) | (1, _) if at == 0 || named => {
             let mut table = Table::new();
             table.set_implicit(at == 0 && named);
@@ -159,10 +160,8 @@ pub(super) fn remove(doc: &mut DocumentMut, path: &[String]) -> Result<(), EditE
         return Err(nothing_there(path));
     }
     // The last of the bands takes the heading with it.
-    if let [key, _] = path
-        && doc.get(key).and_then(Item::as_array_of_tables).is_some_and(ArrayOfTables::is_empty)
-    {
-        doc.remove(key);
+    if let [key, _] = path {
+        drop_when_empty(doc, key);
     }
     Ok(())
 }

@@ -1,6 +1,6 @@
 //! What single places do differently: `[[place]]` entries made, merged, and taken away when nothing differs any more.
 
-use super::{EditError, no_such, position_of, put as set_key, put_inline, tables, would_break};
+use super::{EditError, drop_when_empty, no_such, position_of, put as set_key, put_inline, sewing, tables, would_break};
 use crate::file::parse_place;
 use crate::{Layout, Place, Quilt, letters, limits, place_name};
 use toml_edit::{Array, DocumentMut, InlineTable, Item, Table, Value};
@@ -134,7 +134,7 @@ pub(super) fn frame(doc: &mut DocumentMut, quilt: &Quilt, spot: Spot, frame: Opt
     Ok(())
 }
 
-/// Places that are no longer there lose their entries. In rows of different blocks the pattern itself grows and shrinks: new
+/// Places that are no longer there lose their entries, and the falls that name them. In rows of different blocks the pattern itself grows and shrinks: new
 /// rows repeat it, and the longest rows take the new number of places.
 pub(super) fn resize(doc: &mut DocumentMut, quilt: &Quilt, rows: usize, columns: usize) -> Result<(), EditError> {
     let most = limits::ROWS;
@@ -168,8 +168,9 @@ pub(super) fn resize(doc: &mut DocumentMut, quilt: &Quilt, rows: usize, columns:
     let stays = |name: &str| parse_place(name).is_some_and(|(row, number)| lengths.get(row).is_some_and(|n| number < *n));
     if doc.contains_key("place") {
         tables(doc, "place").retain(|entry| entry.get("at").and_then(Item::as_str).is_some_and(stays));
-        drop_when_empty(doc);
+        drop_when_empty(doc, "place");
     }
+    sewing::forget_places(doc, stays);
     Ok(())
 }
 
@@ -261,11 +262,5 @@ fn with_entry(doc: &mut DocumentMut, spot: Spot, change: impl FnOnce(&mut Table)
     if entry.len() <= 1 {
         places.remove(index);
     }
-    drop_when_empty(doc);
-}
-
-fn drop_when_empty(doc: &mut DocumentMut) {
-    if doc.get("place").and_then(Item::as_array_of_tables).is_some_and(|places| places.is_empty()) {
-        doc.remove("place");
-    }
+    drop_when_empty(doc, "place");
 }

@@ -7,7 +7,7 @@
 use super::block;
 use super::problems::{Problems, suggestion};
 use super::raw::*;
-use super::setting;
+use super::{setting, sewing};
 use crate::*;
 use std::ops::Range;
 
@@ -60,7 +60,25 @@ pub(super) fn quilt(raw: &RawQuilt, problems: &mut Problems) -> Quilt {
     }
     let bands = raw.band.iter().map(|band| check.band(band)).collect();
     let name = check.name(&raw.name);
-    Quilt { name, measure, allowance, step, cloths, blocks, frames, setting, sashing, bands, largest_section }
+    let pressings = raw.pressings.as_ref().map(|pressings| sewing::pressings(&mut check, pressings));
+    let falls = sewing::falls(&mut check, &raw.fall, &setting);
+    let ways = sewing::ways(&mut check, &raw.way);
+    Quilt {
+        name,
+        measure,
+        allowance,
+        step,
+        cloths,
+        blocks,
+        frames,
+        setting,
+        sashing,
+        bands,
+        largest_section,
+        pressings,
+        falls,
+        ways,
+    }
 }
 
 /// Longest side of a lap section unless said. Source: common practice.

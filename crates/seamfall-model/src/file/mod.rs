@@ -1,7 +1,7 @@
 //! The quilt file: reading with places and suggestions, writing, schema.
 //!
 //! In: text. Out: a checked [`Quilt`], or everything that is wrong with it; and from a quilt its text again. The stages:
-//! [`parse`] (text to [`raw`] values), [`check`] with [`block`] and [`setting`] (raw values to a quilt), [`write()`].
+//! [`parse`] (text to [`raw`] values), [`check`] with [`block`], [`setting`] and [`sewing`] (raw values to a quilt), [`write()`].
 
 mod block;
 mod check;
@@ -9,6 +9,7 @@ mod parse;
 mod problems;
 mod raw;
 mod setting;
+mod sewing;
 mod starter;
 mod starter_list;
 mod write;

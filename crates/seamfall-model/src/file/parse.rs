@@ -186,6 +186,8 @@ fn kind(path: &[Way]) -> String {
         ["place", ..] => "a place".to_owned(),
         ["sashing", ..] => "the sashing".to_owned(),
         ["band", ..] => "a band".to_owned(),
+        ["fall", ..] => "a fall".to_owned(),
+        ["way", ..] => "a way of making".to_owned(),
         [.., last] => format!("`{last}`"),
     }
 }

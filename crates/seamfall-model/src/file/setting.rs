@@ -153,7 +153,7 @@ pub(crate) fn parse_place(name: &str) -> Option<(usize, usize)> {
 }
 
 /// Which places there are.
-fn which_exist(lengths: &[usize]) -> Option<String> {
+pub(super) fn which_exist(lengths: &[usize]) -> Option<String> {
     let (first, last) = (lengths.first()?, letters(lengths.len() - 1));
     let (least, most) = (lengths.iter().min()?, lengths.iter().max()?);
     Some(if least == most {

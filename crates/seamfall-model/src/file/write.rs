@@ -46,6 +46,7 @@ pub fn write(quilt: &Quilt) -> String {
         let _ = writeln!(out, "cloth = {}", cloth_key(quilt, band.cloth));
         let _ = writeln!(out, "corners = {}", corners(quilt, band.corners));
     }
+    sewing(&mut out, quilt);
     out
 }
 
@@ -111,6 +112,25 @@ fn head(out: &mut String, quilt: &Quilt) {
     }
     if quilt.largest_section != usual_section(quilt.measure) {
         let _ = writeln!(out, "largest-section = {}", length(quilt, quilt.largest_section));
+    }
+    match quilt.pressings {
+        Some(Pressings::Shared(count)) => {
+            let _ = writeln!(out, "pressings = {count}");
+        }
+        Some(Pressings::Own) => out.push_str("pressings = \"own\"\n"),
+        None => {}
+    }
+}
+
+/// Falls and ways of making.
+fn sewing(out: &mut String, quilt: &Quilt) {
+    for fall in &quilt.falls {
+        let [first, second] = &fall.between;
+        let _ = writeln!(out, "\n[[fall]]\nbetween = [{}, {}]\nto = {}", text(first), text(second), text(fall.word()));
+    }
+    for ChosenWay { block, patch, way } in &quilt.ways {
+        let of = format!("{}.p{patch}", quilt.blocks[block.0].key);
+        let _ = writeln!(out, "\n[[way]]\nof = {}\nuse = \"{}\"", text(&of), way.word());
     }
 }
 

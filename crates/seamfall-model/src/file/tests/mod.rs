@@ -1,4 +1,5 @@
 //! Tests of reading and writing quilt files.
 
 mod reading;
+mod sewing;
 mod writing;

@@ -13,7 +13,7 @@ pub(super) fn page() -> String {
 }
 
 /// A small quilt that reads, with `extra` put in front of its setting.
-fn with(extra: &str) -> String {
+pub(super) fn with(extra: &str) -> String {
     format!(
         r##"format = 1
 name = "Small"
@@ -38,7 +38,7 @@ pattern = [["plain"]]
 }
 
 /// The problems of a file, one a line, as a terminal would have them.
-fn problems(text: &str) -> String {
+pub(super) fn problems(text: &str) -> String {
     let error = read(text).expect_err("this file has problems");
     let line = |p: &Problem| {
         let help = p.help.as_ref().map_or(String::new(), |help| format!(" | {help}"));
@@ -382,6 +382,7 @@ fn the_schema_takes_what_reads_and_refuses_unknown_keys() {
     let json = |text: &str| serde_json::to_value(toml::from_str::<toml::Table>(text).expect("it is TOML")).expect("it is JSON");
     for text in [
         page(),
+        page().replace("pressings = 2", "pressings = \"own\""),
         with(""),
         with("[block.b]\nstarter = \"churn-dash\"\nsize = 9\ncloths = { light = \"linen\", dark = \"night\" }\n"),
     ] {
@@ -396,6 +397,12 @@ fn the_schema_takes_what_reads_and_refuses_unknown_keys() {
         ("[cloth.night]", "[cloth.Night]"),
         ("size = \"12\"", "size = true"),
         ("layout = \"straight\"", "layout = \"crooked\""),
+        ("[cloth.night]", "pressings = 5\n[cloth.night]"),
+        ("[cloth.night]", "pressings = \"owned\"\n[cloth.night]"),
+        ("[setting]", "[[fall]]\nbetween = [\"A1\", \"A2\", \"B1\"]\nto = \"A1\"\n[setting]"),
+        ("[setting]", "[[fall]]\nbetween = [\"A1\", \"A2\"]\n[setting]"),
+        ("[setting]", "[[way]]\nof = \"plain.p01\"\nuse = \"two\"\n[setting]"),
+        ("[setting]", "[[way]]\nof = \"plain.p1\"\nuse = \"three\"\n[setting]"),
     ] {
         assert!(!check.is_valid(&json(&with("").replace(from, to))), "{to}");
     }

@@ -81,7 +81,36 @@ fn quilt(choices: Vec<u32>) -> Quilt {
         .collect();
     let largest_section = Length::new([if measure == Measure::Inch { 24.0 } else { 60.0 }, 30.5][tape.pick(2)]);
     let name = NAMES[tape.pick(6)].to_owned();
-    Quilt { name, measure, allowance, step, cloths, blocks, frames, setting, sashing, bands, largest_section }
+    let pressings = [None, Some(Pressings::Shared(1)), Some(Pressings::Shared(4)), Some(Pressings::Own)][tape.pick(4)];
+    let falls = (0..tape.pick(4)).map(|i| fall(&mut tape, i)).collect();
+    let ways = (1..tape.pick(4) + 1).map(|patch| way(&mut tape, blocks.len(), patch)).collect();
+    Quilt {
+        name,
+        measure,
+        allowance,
+        step,
+        cloths,
+        blocks,
+        frames,
+        setting,
+        sashing,
+        bands,
+        largest_section,
+        pressings,
+        falls,
+        ways,
+    }
+}
+
+fn fall(tape: &mut Tape, i: usize) -> FixedFall {
+    let first = ["block-0.p1", "A1.p12", "A1", "sash.2.3", "A1.frame1.top", "Kühl \"½\""][tape.pick(6)];
+    let to = [FallTo::First, FallTo::Second, FallTo::Open][tape.pick(3)];
+    FixedFall { between: [first.to_owned(), format!("band1.left.{i}")], to }
+}
+
+fn way(tape: &mut Tape, blocks: usize, patch: usize) -> ChosenWay {
+    let ways = [MakingWay::Plain, MakingWay::TwoAtATime, MakingWay::EightAtATime, MakingWay::FourAtATime, MakingWay::StripSet];
+    ChosenWay { block: BlockId(tape.pick(blocks)), patch, way: ways[tape.pick(5)] }
 }
 
 fn cloth(tape: &mut Tape, i: usize) -> Cloth {
@@ -236,6 +265,7 @@ fn the_example_is_written_as_the_page_has_it() {
     format = 1
     name = "Harbour lights"
     measure = "inch"
+    pressings = 2
 
     [cloth.night]
     name = "Night blue"
@@ -308,6 +338,14 @@ fn the_example_is_written_as_the_page_has_it() {
     width = "4"
     cloth = "night"
     corners = "butted"
+
+    [[fall]]
+    between = ["churn.p1", "churn.p2"]
+    to = "churn.p2"
+
+    [[way]]
+    of = "churn.p1"
+    use = "two"
     "##);
 }
 

@@ -3,6 +3,10 @@
 //! In: a parsed TOML tree. Out: the same in types, every value with its place in the text where a check may have to point at
 //! it. Nothing here is checked beyond its kind; see [`check`](super::check).
 
+mod sewing;
+
+pub(super) use sewing::*;
+
 use schemars::{JsonSchema, Schema, SchemaGenerator};
 use serde::de::value::{MapAccessDeserializer, SeqAccessDeserializer};
 use serde::de::{Deserialize, Deserializer, MapAccess, SeqAccess, Visitor};
@@ -112,6 +116,8 @@ pub(super) struct RawQuilt {
     pub step: Option<At<Typed>>,
     /// Longest side of a lap section; 24 in or 60 cm unless said.
     pub largest_section: Option<At<Typed>>,
+    /// In how many ways the copies of one block may be pressed: 1 to 4, or `own`; the plan's choice unless said.
+    pub pressings: Option<At<RawPressings>>,
     /// Cloths by key.
     #[serde(default)]
     pub cloth: Named<RawCloth>,
@@ -131,6 +137,12 @@ pub(super) struct RawQuilt {
     /// Borders round the whole top, the innermost first.
     #[serde(default)]
     pub band: Vec<RawBand>,
+    /// Seams that fall as it is said here.
+    #[serde(default)]
+    pub fall: Vec<RawFall>,
+    /// Units that are made as it is said here.
+    #[serde(default)]
+    pub way: Vec<RawWay>,
 }
 
 /// The unit a quilt is made in.

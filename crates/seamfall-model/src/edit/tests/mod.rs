@@ -3,6 +3,8 @@
 use super::*;
 use proptest::prelude::*;
 
+mod sewing;
+
 /// A file as people write them, comments and all.
 const SAMPLE: &str = r##"# Harbour quilt, second try.
 format = 1
@@ -373,6 +375,7 @@ fn word() -> impl Strategy<Value = String> {
         "plain",
         "narrow",
         "none",
+        "own",
         "glow",
         "churn-dash",
         "12",
@@ -385,22 +388,63 @@ fn word() -> impl Strategy<Value = String> {
     prop::sample::select(KNOWN.to_vec()).prop_map(str::to_owned)
 }
 
+fn piece() -> impl Strategy<Value = String> {
+    const KNOWN: &[&str] = &["lantern.p1", "lantern.p2", "plain.p1", "B2", "A4.p1", "B2.p1", "sash.1.2", "open", ""];
+    prop::sample::select(KNOWN.to_vec()).prop_map(str::to_owned)
+}
+
 fn step() -> impl Strategy<Value = String> {
     const KNOWN: &[&str] = &[
-        "cloth", "block", "frame", "setting", "place", "sashing", "band", "night", "lantern", "plain", "narrow", "size", "seams",
-        "patches", "cloths", "glow", "strips", "corners", "squares", "pattern", "rows", "width", "at", "turn", "swap", "name",
-        "0", "1", "7", "",
+        "cloth",
+        "block",
+        "frame",
+        "setting",
+        "place",
+        "sashing",
+        "band",
+        "night",
+        "lantern",
+        "plain",
+        "narrow",
+        "size",
+        "seams",
+        "patches",
+        "cloths",
+        "glow",
+        "strips",
+        "corners",
+        "squares",
+        "pattern",
+        "rows",
+        "width",
+        "at",
+        "turn",
+        "swap",
+        "name",
+        "0",
+        "1",
+        "7",
+        "",
+        "fall",
+        "way",
+        "between",
+        "to",
+        "of",
+        "use",
+        "pressings",
     ];
     prop::sample::select(KNOWN.to_vec()).prop_map(str::to_owned)
 }
 
 fn any_edit() -> impl Strategy<Value = Edit> {
     let path = || prop::collection::vec(step(), 0..5);
-    let value = prop_oneof![
-        any::<bool>().prop_map(Scalar::Bool),
-        prop_oneof![Just(2.0), Just(f64::NAN), Just(-1.5), Just(1e300)].prop_map(Scalar::Number),
-        word().prop_map(Scalar::Text)
-    ];
+    let value = || {
+        prop_oneof![
+            any::<bool>().prop_map(Scalar::Bool),
+            prop_oneof![Just(2.0), Just(f64::NAN), Just(-1.5), Just(1e300)].prop_map(Scalar::Number),
+            word().prop_map(Scalar::Text)
+        ]
+    };
     prop_oneof![
         (0..4usize, 0..4usize, any::<u8>()).prop_map(|(row, number, times)| Edit::Turn { row, number, times }),
         (0..4usize, 0..4usize).prop_map(|(row, number)| Edit::Mirror { row, number }),
@@ -414,8 +458,12 @@ fn any_edit() -> impl Strategy<Value = Edit> {
         (0..3usize, 0..4usize, word(), word()).prop_map(|(row, number, from, to)| Edit::Swap { row, number, from, to }),
         (word(), word(), word()).prop_map(|(block, part, cloth)| Edit::Paint { block, part, cloth }),
         (0..3usize, 0..4usize, prop::option::of(word())).prop_map(|(row, number, frame)| Edit::Frame { row, number, frame }),
-        (path(), value).prop_map(|(path, value)| Edit::Set { path, value }),
+        (path(), value()).prop_map(|(path, value)| Edit::Set { path, value }),
         path().prop_map(|path| Edit::Remove { path }),
+        (piece(), piece(), prop::option::of(piece())).prop_map(|(first, second, to)| Edit::Fall { between: [first, second], to }),
+        (piece(), prop::option::of(prop::sample::select(vec!["two", "strips", "three"])))
+            .prop_map(|(of, way)| Edit::Way { of, way: way.map(str::to_owned) }),
+        prop::option::of(value()).prop_map(|pressings| Edit::Pressings { pressings }),
         (0..5usize, 0..5usize).prop_map(|(rows, columns)| Edit::Resize { rows, columns }),
         (word(), word()).prop_map(|(width, cloth)| Edit::AddBand { width, cloth }),
         (word(), word()).prop_map(|(width, cloth)| Edit::AddSashing { width, cloth }),

@@ -1,0 +1,138 @@
+//! The check of pressings, falls and ways of making.
+//!
+//! What blocks and places a name speaks of is checked here; which pieces there are, and which lie side by side, the plan
+//! alone can know.
+
+use super::check::{Check, shortened};
+use super::problems::suggestion;
+use super::raw::*;
+use super::setting::{parse_place, which_exist};
+use crate::*;
+use std::collections::BTreeSet;
+
+/// Checks in how many ways the copies of a block may be pressed.
+pub(super) fn pressings(check: &mut Check<'_>, raw: &At<RawPressings>) -> Pressings {
+    let wrong = match &**raw {
+        RawPressings::Count(count) => match u8::try_from(*count) {
+            Ok(count) if (1..=limits::PRESSINGS).contains(&count) => return Pressings::Shared(count),
+            _ => count.to_string(),
+        },
+        RawPressings::Word(word) if word == "own" => return Pressings::Own,
+        RawPressings::Word(word) => shortened(word),
+    };
+    let help = format!("write a whole number from 1 to {}, or \"own\": every copy by itself", limits::PRESSINGS);
+    check.problems.add(raw.span(), format!("`pressings` cannot be `{wrong}`"), help);
+    Pressings::Own
+}
+
+/// Checks the falls that are fixed.
+pub(super) fn falls(check: &mut Check<'_>, raw: &[RawFall], setting: &Setting) -> Vec<FixedFall> {
+    if let Some(fall) = raw.get(limits::FALLS) {
+        check.too_many(fall.between.span(), raw.len(), "falls", limits::FALLS);
+    }
+    let lengths: Vec<usize> = setting.places.iter().map(Vec::len).collect();
+    let mut seen = BTreeSet::new();
+    raw.iter().take(limits::FALLS).filter_map(|fall| self::fall(check, fall, &lengths, &mut seen)).collect()
+}
+
+/// One fall, or nothing, and a problem, where it names no two pieces.
+fn fall<'a>(check: &mut Check<'_>, raw: &'a RawFall, lengths: &[usize], seen: &mut BTreeSet<[&'a str; 2]>) -> Option<FixedFall> {
+    let [first, second] = &raw.between[..] else {
+        let reason = format!("`between` names two pieces, not {}", raw.between.len());
+        check.problems.add(raw.between.span(), reason, "write it like [\"star.p1\", \"star.p2\"]".to_owned());
+        return None;
+    };
+    for name in [first, second] {
+        piece(check, name, lengths);
+    }
+    if **first == **second {
+        let reason = format!("a seam lies between two pieces, and `{}` is named twice", shortened(first));
+        check.problems.add(second.span(), reason, "name the piece on the other side of the seam".to_owned());
+    } else if !seen.insert(if **first < **second { [first, second] } else { [second, first] }) {
+        let reason = format!("the seam between `{}` and `{}` is listed twice", shortened(first), shortened(second));
+        check.problems.add(raw.between.span(), reason, "take one of the two away".to_owned());
+    }
+    let to = match raw.to.as_str() {
+        "open" => FallTo::Open,
+        to if to == **first => FallTo::First,
+        to if to == **second => FallTo::Second,
+        to => {
+            let reason = format!("`{}` is neither of the two pieces", shortened(to));
+            let help = suggestion(to, [first.as_str(), second.as_str(), "open"]);
+            check.problems.add(raw.to.span(), reason, help);
+            FallTo::Open
+        }
+    };
+    Some(FixedFall { between: [(**first).clone(), (**second).clone()], to })
+}
+
+/// Whether a name can be that of a piece; a patch must be one of a block or place that there is.
+fn piece(check: &mut Check<'_>, name: &At<String>, lengths: &[usize]) {
+    if name.trim().is_empty() {
+        let help = "name a piece, like `star.p1` or `B3.frame1.top`".to_owned();
+        check.problems.add(name.span(), "the name of a piece is empty", help);
+    } else if **name == "open" {
+        check.problems.add(name.span(), "`open` names no piece", "write `to = \"open\"` to press a seam open".to_owned());
+    }
+    let Some((owner, _)) = name.split_once(".p").filter(|(owner, number)| !owner.contains('.') && is_number(number)) else {
+        return;
+    };
+    if check.blocks.iter().any(|key| key == owner) {
+        return;
+    }
+    match parse_place(owner) {
+        Some((row, number)) if lengths.get(row).is_some_and(|length| number < *length) => {}
+        // Without rows, what is wrong with the setting has been said.
+        Some(_) if lengths.is_empty() => {}
+        Some(_) => check.problems.add(name.span(), format!("there is no place `{owner}`"), which_exist(lengths)),
+        None => no_block(check, name, owner),
+    }
+}
+
+fn is_number(text: &str) -> bool {
+    !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit())
+}
+
+fn no_block(check: &mut Check<'_>, name: &At<String>, owner: &str) {
+    let help = suggestion(owner, check.blocks.iter().map(String::as_str));
+    check.problems.add(name.span(), format!("there is no block `{}`", shortened(owner)), help);
+}
+
+/// Checks the ways of making that were chosen.
+pub(super) fn ways(check: &mut Check<'_>, raw: &[RawWay]) -> Vec<ChosenWay> {
+    if let Some(way) = raw.get(limits::WAYS) {
+        check.too_many(way.of.span(), raw.len(), "ways of making", limits::WAYS);
+    }
+    let mut seen = BTreeSet::new();
+    raw.iter().take(limits::WAYS).filter_map(|way| self::way(check, way, &mut seen)).collect()
+}
+
+/// One way of making, or nothing, and a problem, where it names no patch.
+fn way(check: &mut Check<'_>, raw: &RawWay, seen: &mut BTreeSet<(BlockId, usize)>) -> Option<ChosenWay> {
+    // No zeros in front, so that one patch has one name; no block has a million patches.
+    let patch = |number: &str| {
+        let good = is_number(number) && !number.starts_with('0') && number.len() <= 6;
+        if good { number.parse::<usize>().ok() } else { None }
+    };
+    let Some((key, patch)) = raw.of.split_once(".p").and_then(|(key, number)| Some((key, patch(number)?))) else {
+        let reason = format!("`{}` is no patch of a block", shortened(&raw.of));
+        check.problems.add(raw.of.span(), reason, "write it like \"star.p3\": patch 3 of block `star`".to_owned());
+        return None;
+    };
+    let Some(block) = check.blocks.iter().position(|block| block == key).map(BlockId) else {
+        no_block(check, &raw.of, key);
+        return None;
+    };
+    if !seen.insert((block, patch)) {
+        let reason = format!("patch `{}` is listed twice", *raw.of);
+        check.problems.add(raw.of.span(), reason, "take one of the two away".to_owned());
+    }
+    let way = match raw.way {
+        RawMakingWay::Plain => MakingWay::Plain,
+        RawMakingWay::Two => MakingWay::TwoAtATime,
+        RawMakingWay::Eight => MakingWay::EightAtATime,
+        RawMakingWay::Four => MakingWay::FourAtATime,
+        RawMakingWay::Strips => MakingWay::StripSet,
+    };
+    Some(ChosenWay { block, patch, way })
+}
