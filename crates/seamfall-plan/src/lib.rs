@@ -1,10 +1,11 @@
 //! The stages of the work and [`plan`], which runs them.
 //!
 //! In: a [`Quilt`]. Out: a [`Plan`], the same for the same quilt on every machine. Stages stand in the order of the work and
-//! each reads only those before it: [`draft`], [`set`], [`cut`]. No stage reads a file, knows a clock or draws.
+//! each reads only those before it: [`draft`], [`set`], [`piece`], [`fall`], [`cut`]. No stage reads a file, knows a clock or draws.
 
 pub mod cut;
 pub mod draft;
+pub mod fall;
 pub mod piece;
 pub mod set;
 pub mod wire;
@@ -19,6 +20,12 @@ pub struct Plan {
     pub drafts: Vec<draft::Draft>,
     /// The top, block by block and strip by strip, in lap sections.
     pub top: set::Top,
+    /// How everything can be sewn.
+    pub piecing: piece::Piecing,
+    /// To which side every seam falls, and the order that goes with it.
+    pub falls: fall::Falls,
+    /// What is sewn alike.
+    pub units: piece::Units,
     /// What to cut and what to buy.
     pub cutting: cut::Cutting,
     /// What is to be said, stops first, each once.
@@ -31,10 +38,13 @@ pub fn plan(quilt: &Quilt) -> Plan {
     let mut findings = Vec::new();
     let drafts: Vec<_> = quilt.blocks.iter().map(|block| draft::derive(quilt, block).into_parts(&mut findings)).collect();
     let top = set::derive(quilt).into_parts(&mut findings);
+    let piecing = piece::derive(quilt, &drafts, &top).into_parts(&mut findings);
+    let falls = fall::derive(quilt, &top, &piecing).into_parts(&mut findings);
+    let units = piece::units(&drafts, &top, &piecing, &falls.orders);
     let cutting = cut::derive(quilt, &drafts, &top).into_parts(&mut findings);
     findings.sort();
     findings.dedup();
-    Plan { drafts, top, cutting, findings }
+    Plan { drafts, top, piecing, falls, units, cutting, findings }
 }
 
 /// What a stage found out, and what there is to say about it.

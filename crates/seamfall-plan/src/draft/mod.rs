@@ -24,6 +24,7 @@ use crate::Staged;
 use findings::Found;
 use seamfall_geom::{Arrangement, Edge, Loop, Point, Source, Vec2, arrange};
 use seamfall_model::{Block, PartId, Quilt};
+pub(crate) use shape::{Key as ShapeKey, Lie, lie};
 
 /// A block worked out.
 #[derive(Debug, Clone, PartialEq)]

@@ -13,7 +13,7 @@ type Step = [i64; 3];
 
 /// Congruent by turning if equal.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) struct Key {
+pub(crate) struct Key {
     steps: Vec<Step>,
     /// The corners of each hole, seen from the start of the outline.
     holes: Vec<Vec<Step>>,
@@ -21,7 +21,7 @@ pub(super) struct Key {
 
 /// A shape and how it lies.
 #[derive(Debug, Clone)]
-pub(super) struct Lie {
+pub(crate) struct Lie {
     /// Its shape.
     pub key: Key,
     /// Where it starts; several where the shape looks the same after a turn.
@@ -30,7 +30,7 @@ pub(super) struct Lie {
 
 /// The corner at which a shape can be said to start.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Start {
+pub(crate) struct Start {
     /// Where it is.
     pub at: Point,
     /// Direction of the edge behind it, in degrees.
@@ -50,7 +50,7 @@ impl Start {
 }
 
 /// How `outline` lies. Its edges must run from corner to corner, see [`corner_to_corner`].
-pub(super) fn lie(outline: &Loop, holes: &[Loop]) -> Lie {
+pub(crate) fn lie(outline: &Loop, holes: &[Loop]) -> Lie {
     let edges = outline.edges();
     let n = edges.len();
     let steps: Vec<Step> = (0..n).map(|i| step(&edges[(i + n - 1) % n], &edges[i])).collect();

@@ -24,11 +24,9 @@ const COMPARED: usize = 400;
 pub(super) struct BentCut {
     /// The seam.
     pub cut: Chain,
-    /// Fewest bends found in the whole region.
-    pub bends: usize,
-    /// No order has fewer.
+    /// No order of the region has fewer bends.
     pub bound: usize,
-    /// Whether both numbers are of this seam alone, and the parts have theirs besides.
+    /// Whether that is of this seam alone, and the parts have theirs besides.
     pub alone: bool,
 }
 
@@ -43,8 +41,8 @@ pub(super) fn least(mesh: &Mesh, pieces: &[usize]) -> Option<BentCut> {
         let mut limit = bound;
         while search.steps > 0 {
             if search.solve(pieces, limit).is_some() {
-                let (bends, cut) = search.known.get(pieces).and_then(|known| known.found.clone())?;
-                return Some(BentCut { cut, bends, bound: bends, alone: false });
+                let (bound, cut) = search.known.get(pieces).and_then(|known| known.found.clone())?;
+                return Some(BentCut { cut, bound, alone: false });
             }
             limit += 1;
         }
@@ -61,7 +59,7 @@ fn set_in(mesh: &Mesh, pieces: &[usize]) -> Option<BentCut> {
     let corners = (0..n).filter(|&i| mesh.onward(hole[i]) != Some(hole[(i + 1) % n])).count();
     let start = (0..n).find(|&i| mesh.onward(hole[(i + n - 1) % n]) != Some(hole[i])).unwrap_or(0);
     let cut: Chain = hole[start..].iter().chain(&hole[..start]).copied().collect();
-    Some(BentCut { cut, bends: corners, bound: corners, alone: true })
+    Some(BentCut { cut, bound: corners, alone: true })
 }
 
 /// What is known of a set of pieces.
@@ -136,8 +134,8 @@ impl Search<'_> {
                 let bent = |part: &Vec<usize>| Region::new(self.mesh, part).points_without_a_way_through();
                 (parts.len() == 2).then(|| (path.bends + parts.iter().map(bent).sum::<usize>(), path.chain))
             });
-            if let Some((bends, cut)) = rated.min_by_key(|(bends, _)| *bends) {
-                return Some(BentCut { cut, bends, bound, alone: false });
+            if let Some((_, cut)) = rated.min_by_key(|(bends, _)| *bends) {
+                return Some(BentCut { cut, bound, alone: false });
             }
             if self.steps == 0 {
                 return None;

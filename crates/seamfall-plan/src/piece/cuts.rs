@@ -64,11 +64,13 @@ impl<'a> Region<'a> {
 
     /// Inner points of the region through which no seam goes straight: each is a bend in any order.
     pub fn points_without_a_way_through(&self) -> usize {
-        let mut points: Vec<usize> = self.seams().flat_map(|number| [self.mesh.stretches[number].from, self.mesh.stretches[number].to]).collect();
+        let mut points: Vec<usize> =
+            self.seams().flat_map(|number| [self.mesh.stretches[number].from, self.mesh.stretches[number].to]).collect();
         points.sort_unstable();
         points.dedup();
         let through = |&point: &usize| {
-            let goes_on = |half: &Half| self.holds(*half) && self.mesh.onward(half.reversed()).is_some_and(|next| self.holds(next));
+            let goes_on =
+                |half: &Half| self.holds(*half) && self.mesh.onward(half.reversed()).is_some_and(|next| self.holds(next));
             self.mesh.leaving(point).iter().any(goes_on)
         };
         points.into_iter().filter(|point| !self.is_rim(*point) && !through(point)).count()
@@ -85,7 +87,10 @@ impl<'a> Region<'a> {
                 let chain = self.walk(start);
                 let last = chain.last().copied().unwrap_or(start);
                 // Found from both of its ends; kept once.
-                if self.is_rim(self.mesh.end(last)) && start.stretch() <= last.stretch() && (chain.len() > 1 || !start.is_backward()) {
+                if self.is_rim(self.mesh.end(last))
+                    && start.stretch() <= last.stretch()
+                    && (chain.len() > 1 || !start.is_backward())
+                {
                     cuts.push(chain);
                 }
             }

@@ -2,8 +2,8 @@
 
 use super::mesh::Mesh;
 use super::order::{Grouped, natural};
-use super::sew::{OpenEnd, sew};
-use super::{Bend, Design, End, Held, Sewing, TopRef};
+use super::sew::sew;
+use super::{Bend, Design, End, Held, RimEnd, Sewing, TopRef};
 use crate::draft::Draft;
 use crate::set::{PieceKind, Top};
 use seamfall_geom::{Loop, Point};
@@ -47,6 +47,7 @@ pub(super) fn designs(quilt: &Quilt, drafts: &[Draft], top: &Top) -> (Vec<Design
                 block: place.block,
                 mirrored,
                 frame: place.frame,
+                parts: drafts[place.block.0].patches.iter().map(|patch| patch.part).collect(),
                 frame_pieces,
                 rim: Vec::new(),
                 orders: Vec::new(),
@@ -74,7 +75,8 @@ fn name(quilt: &Quilt, design: &Design, others: &[Design]) -> String {
         name.push('+');
         name.push_str(&quilt.frames[frame.0].key);
     }
-    let alike = others.iter().filter(|other| (other.block, other.mirrored, other.frame) == (design.block, design.mirrored, design.frame));
+    let alike =
+        others.iter().filter(|other| (other.block, other.mirrored, other.frame) == (design.block, design.mirrored, design.frame));
     match alike.count() {
         0 => name,
         more => format!("{name}.{}", more + 1),
@@ -108,7 +110,8 @@ impl Design {
         let count = draft.patches.len();
         let part = |patch: &crate::draft::Patch| patch.part.map_or(0, |part| part.0 + 1);
         // The cloth of a frame is never that of a patch here: a block does not know its own cloths.
-        let colours: Vec<usize> = draft.patches.iter().map(part).chain(frame_cloths.iter().map(|cloth| 1_000_000 + cloth)).collect();
+        let colours: Vec<usize> =
+            draft.patches.iter().map(part).chain(frame_cloths.iter().map(|cloth| 1_000_000 + cloth)).collect();
         let mut groups = vec![(0..count).collect::<Vec<usize>>()];
         groups.extend((count..mesh.pieces).map(|piece| vec![piece]));
         groups.retain(|group| !group.is_empty());
@@ -158,12 +161,11 @@ pub(super) fn top(drafts: &[Draft], top: &Top, designs: &[Design], holds: &[Held
     let open = |piece: usize| match pieces[piece] {
         TopRef::Strip(_) => Vec::new(),
         TopRef::Place(place) => {
-            let rim = &designs[holds[place].design].rim;
-            let end = |(rim, at): (usize, &Point)| OpenEnd { at: top.places[place].pose.apply(*at), end: End::Rim { piece, rim } };
-            rim.iter().enumerate().map(end).collect()
+            let pose = top.places[place].pose;
+            let ends = designs[holds[place].design].orders[0].rim.iter().enumerate();
+            ends.map(|(rim, end)| RimEnd { at: pose.apply(end.at), end: End::Rim { piece, rim }, seams: end.seams }).collect()
         }
     };
     let orders: Vec<Sewing> = orders.iter().map(|order| sew(&mesh, order, &open)).collect();
     (pieces, orders)
 }
-

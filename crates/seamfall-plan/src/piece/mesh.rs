@@ -104,8 +104,7 @@ impl Mesh {
         let mut holes: BTreeMap<(usize, usize), Vec<Half>> = BTreeMap::new();
         for side in sides {
             let on_the_way = sorted.along(&self.points, side);
-            let stops: Vec<usize> =
-                std::iter::once(side.from).chain(on_the_way).chain(std::iter::once(side.to)).collect();
+            let stops: Vec<usize> = std::iter::once(side.from).chain(on_the_way).chain(std::iter::once(side.to)).collect();
             for pair in stops.windows(2) {
                 let edge = match side.edge {
                     Edge::Line { .. } => Edge::Line { from: self.points[pair[0]], to: self.points[pair[1]] },
@@ -223,7 +222,7 @@ impl Mesh {
 }
 
 /// Centroid and area of the polygon through the corners of an outline.
-fn middle(outline: &Loop) -> (Point, f64) {
+pub(super) fn middle(outline: &Loop) -> (Point, f64) {
     let corners: Vec<Point> = outline.corners().collect();
     let origin = corners[0];
     let (mut sum, mut area) = (Vec2::ZERO, 0.0);

@@ -2,7 +2,7 @@
 //!
 //! In: drafts and the top. Out: for every design (a block with its frame) and for the top the natural orders in which it can be sewn,
 //! each with its seams and the points at which earlier seams meet a later one. Which order is taken is for the fall to say, as it
-//! can be the whole difference between many stacks and none. Definitions of seams, bends and meetings: `docs/sewing.md`.
+//! can be the whole difference between many stacks and none.
 //!
 //! In the order of work: `mesh` finds the stretches between pieces, `cuts` the full seams, `bends` what is done where there is
 //! none, `order` the orders, `sew` the seams and their points.
@@ -15,12 +15,14 @@ mod order;
 mod sew;
 #[cfg(test)]
 mod tests;
+mod units;
 
 use crate::{Staged, draft::Draft, set::Top};
 use seamfall_geom::{Edge, Loop, Point};
-use seamfall_model::{BlockId, Finding, FrameId, Quilt, Spot};
+use seamfall_model::{BlockId, Finding, FrameId, PartId, Quilt, Spot};
 
 pub use order::Sewn;
+pub use units::{Look, Unit, UnitPart, UnitPiece, Units, units};
 
 /// How everything can be sewn.
 #[derive(Debug, Clone, PartialEq)]
@@ -46,6 +48,8 @@ pub struct Design {
     pub mirrored: bool,
     /// Its frame.
     pub frame: Option<FrameId>,
+    /// Part of each patch. Patches are numbered first.
+    pub parts: Vec<Option<PartId>>,
     /// Pieces of the frame in the block's coordinates; they are numbered after the patches.
     pub frame_pieces: Vec<Loop>,
     /// The points of its outline at which seams end.
@@ -192,6 +196,8 @@ pub struct SeamPoint {
     pub left: Option<End>,
     /// The same on its right.
     pub right: Option<End>,
+    /// What a stack here would weigh: one, and one more for every seam that ends under the two on top.
+    pub weight: u32,
     /// Whether the seam bends there: stitching stops, and what ends there stays free.
     pub bend: bool,
     /// Whether the seam starts or ends there.
@@ -232,6 +238,8 @@ pub struct RimEnd {
     pub at: Point,
     /// The end that lies on top.
     pub end: End,
+    /// How many seams end there, it and those under it.
+    pub seams: u32,
 }
 
 /// Finds the natural orders of every design and of the top.
@@ -256,11 +264,15 @@ fn said_of(quilt: &Quilt, design: &Design, findings: &mut Vec<Finding>) {
     let order = &design.orders[0];
     let spot = || Spot::Block(quilt.blocks[design.block.0].key.clone());
     if !order.stuck.is_empty() {
-        let text = format!("no order was found in which its {} middle patches can be sewn; the search was stopped", order.stuck.len());
-        findings.push(Finding::stop(spot(), text).help("carry a seam through from edge to edge of the block, or lay the shapes over"));
+        let text =
+            format!("no order was found in which its {} middle patches can be sewn; the search was stopped", order.stuck.len());
+        findings.push(
+            Finding::stop(spot(), text).help("carry a seam through from edge to edge of the block, or lay the shapes over"),
+        );
     }
     // The four inner corners of a mitred frame are set in whatever the block is; they need no word.
-    let kinds = |kind| order.joins.iter().flat_map(|join| &join.bends).filter(|bend| bend.kind == kind && !design.in_frame(bend)).count();
+    let kinds =
+        |kind| order.joins.iter().flat_map(|join| &join.bends).filter(|bend| bend.kind == kind && !design.in_frame(bend)).count();
     let (partial, set_in) = (kinds(BendKind::Partial), kinds(BendKind::SetIn));
     if partial + set_in > 0 {
         let count = |n: usize, one: &str, many: &str| match n {
@@ -268,7 +280,10 @@ fn said_of(quilt: &Quilt, design: &Design, findings: &mut Vec<Finding>) {
             1 => Some(format!("1 {one}")),
             _ => Some(format!("{n} {many}")),
         };
-        let parts = [count(partial, "seam sewn in part first", "seams sewn in part first"), count(set_in, "set-in corner", "set-in corners")];
+        let parts = [
+            count(partial, "seam sewn in part first", "seams sewn in part first"),
+            count(set_in, "set-in corner", "set-in corners"),
+        ];
         let parts: Vec<String> = parts.into_iter().flatten().collect();
         let proof = if order.bends == order.bends_bound {
             "no order has fewer".to_owned()

@@ -201,7 +201,14 @@ impl Sewing<'_> {
     }
 
     /// Joins the parts of one unit, seam after seam.
-    fn join(&mut self, mesh: &Mesh, parts: &[Part], children: &[usize], seams: &[Vec<Chain>], units: &[Option<Sewn>]) -> Option<Sewn> {
+    fn join(
+        &mut self,
+        mesh: &Mesh,
+        parts: &[Part],
+        children: &[usize],
+        seams: &[Vec<Chain>],
+        units: &[Option<Sewn>],
+    ) -> Option<Sewn> {
         let mut of_piece: Vec<(usize, usize)> = Vec::new();
         for (number, &child) in children.iter().enumerate() {
             of_piece.extend(parts[child].pieces.iter().map(|piece| (*piece, number)));

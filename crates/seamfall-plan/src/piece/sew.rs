@@ -12,15 +12,8 @@ use seamfall_geom::{Edge, Point, Vec2};
 /// Ends nearer to each other than this are at one point.
 const NEAR: f64 = 2e-5;
 
-/// An end of a seam on the edge of a unit.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct OpenEnd {
-    pub at: Point,
-    pub end: End,
-}
-
 /// Sews the pieces of `mesh` in an order; `open` has the ends of seams on the edge of each piece.
-pub(super) fn sew(mesh: &Mesh, order: &Order, open: &dyn Fn(usize) -> Vec<OpenEnd>) -> Sewing {
+pub(super) fn sew(mesh: &Mesh, order: &Order, open: &dyn Fn(usize) -> Vec<RimEnd>) -> Sewing {
     let mut sewer = Sewer { mesh, sewing: Sewing::default(), units: Vec::with_capacity(order.joins.len()) };
     for joint in &order.joins {
         sewer.join(joint, open);
@@ -31,7 +24,7 @@ pub(super) fn sew(mesh: &Mesh, order: &Order, open: &dyn Fn(usize) -> Vec<OpenEn
         None => Vec::new(),
     };
     let mut sewing = sewer.sewing;
-    sewing.rim = rim.into_iter().map(|open| RimEnd { at: open.at, end: open.end }).collect();
+    sewing.rim = rim;
     sewing.whole = order.whole;
     (sewing.bends, sewing.bends_bound) = (order.bends, order.bound);
     sewing.stuck.clone_from(&order.stuck);
@@ -42,7 +35,7 @@ struct Sewer<'a> {
     mesh: &'a Mesh,
     sewing: Sewing,
     /// Ends on the edge of what each join has made, until it is sewn in.
-    units: Vec<Vec<OpenEnd>>,
+    units: Vec<Vec<RimEnd>>,
 }
 
 /// One straight or round part of a seam while it is sewn.
@@ -52,6 +45,9 @@ struct Leg {
     bends_at_end: bool,
 }
 
+/// Along a leg: how far, the point, and how many seams end there on the left and on the right.
+type Met = (f64, SeamPoint, [u32; 2]);
+
 impl Leg {
     /// Whether it is a whole circle.
     fn is_closed(&self, mesh: &Mesh) -> bool {
@@ -60,7 +56,7 @@ impl Leg {
 }
 
 impl Sewer<'_> {
-    fn join(&mut self, joint: &Joint, open: &dyn Fn(usize) -> Vec<OpenEnd>) {
+    fn join(&mut self, joint: &Joint, open: &dyn Fn(usize) -> Vec<RimEnd>) {
         let mut take = |sewn| match sewn {
             Sewn::Piece(piece) => open(piece),
             Sewn::Join(join) => std::mem::take(&mut self.units[join]),
@@ -73,14 +69,15 @@ impl Sewer<'_> {
                 let seam = self.sewing.seams.len();
                 self.sewing.seams.push(self.seam(&leg, join));
                 seams.push(seam);
-                self.meet(seam, &leg, &mut left, &mut right);
+                let covered = self.meet(seam, &leg, &mut left, &mut right);
                 let (start, end) = (self.sewing.seams[seam].from(), self.sewing.seams[seam].to());
                 if leg.is_closed(self.mesh) {
                     continue;
                 }
-                for (at, at_start, bent) in [(start, true, leg.bends_at_start), (end, false, leg.bends_at_end)] {
+                let ends = [(start, true, leg.bends_at_start), (end, false, leg.bends_at_end)];
+                for ((at, at_start, bent), covered) in ends.into_iter().zip(covered) {
                     if !bent {
-                        new.push(OpenEnd { at, end: End::Own { seam, at_start } });
+                        new.push(RimEnd { at, end: End::Own { seam, at_start }, seams: covered + 1 });
                     } else if at_start {
                         bends.push(Bend { at, kind: BendKind::SetIn });
                     }
@@ -103,42 +100,50 @@ impl Sewer<'_> {
         Seam { course: leg.halves.iter().map(stretch).collect(), join, continues: None }
     }
 
-    /// Records what ends along a leg on either side, and takes those ends off the units: the new seam lies over them.
-    fn meet(&mut self, seam: usize, leg: &Leg, left: &mut Vec<OpenEnd>, right: &mut Vec<OpenEnd>) {
+    /// Records what ends along a leg on either side, and takes those ends off the units: the new seam lies over them. Says how
+    /// many seams end where the leg starts and where it ends.
+    fn meet(&mut self, seam: usize, leg: &Leg, left: &mut Vec<RimEnd>, right: &mut Vec<RimEnd>) -> [u32; 2] {
         let course = whole(&self.sewing.seams[seam].course);
         let length: f64 = course.iter().map(Edge::length).sum();
-        let mut points: Vec<(f64, SeamPoint)> = Vec::new();
+        let mut points: Vec<Met> = Vec::new();
         let ends = [(0.0, course[0].from(), leg.bends_at_start), (length, course[course.len() - 1].to(), leg.bends_at_end)];
         for (along, at, bend) in ends.into_iter().filter(|_| !leg.is_closed(self.mesh)) {
-            points.push((along, SeamPoint { seam, at, left: None, right: None, bend, is_end: true }));
+            points.push((along, SeamPoint { seam, at, left: None, right: None, weight: 0, bend, is_end: true }, [0, 0]));
         }
         for (side, open) in [&mut *left, &mut *right].into_iter().enumerate() {
             open.retain(|open| {
                 let Some(along) = along(&course, open.at) else { return true };
-                let known = points.iter().position(|(other, _)| (other - along).abs() <= NEAR);
+                let known = points.iter().position(|(other, ..)| (other - along).abs() <= NEAR);
                 // At a bend what ends there stays free until the seam has gone round the corner.
                 if known.is_some_and(|known| points[known].1.bend) {
                     return true;
                 }
                 let known = known.unwrap_or_else(|| {
-                    points.push((along, SeamPoint { seam, at: open.at, left: None, right: None, bend: false, is_end: false }));
+                    let point = SeamPoint { seam, at: open.at, left: None, right: None, weight: 0, bend: false, is_end: false };
+                    points.push((along, point, [0, 0]));
                     points.len() - 1
                 });
-                let point = &mut points[known].1;
+                let (_, point, seams) = &mut points[known];
                 *(if side == 0 { &mut point.left } else { &mut point.right }) = Some(open.end);
+                seams[side] += open.seams;
                 false
             });
         }
+        let covered = [0, 1].map(|end| points.get(end).filter(|(_, point, _)| point.is_end).map_or(0, |(_, _, [l, r])| l + r));
         points.sort_by(|a, b| a.0.total_cmp(&b.0));
-        self.sewing.points.extend(points.into_iter().map(|(_, point)| point));
+        self.sewing.points.extend(points.into_iter().map(|(_, mut point, [l, r])| {
+            point.weight = (l + r).saturating_sub(1);
+            point
+        }));
+        covered
     }
 
     /// At each bend: an earlier seam that ends there in line with a leg was sewn in part, and the leg finishes it. What else ended
     /// at the bend lies inside now.
-    fn finish_partial(&mut self, bends: &mut [Bend], left: &mut Vec<OpenEnd>, right: &mut Vec<OpenEnd>, seams: &[usize]) {
+    fn finish_partial(&mut self, bends: &mut [Bend], left: &mut Vec<RimEnd>, right: &mut Vec<RimEnd>, seams: &[usize]) {
         for bend in bends {
-            let here = |open: &OpenEnd| (open.at - bend.at).hypot2() <= NEAR * NEAR;
-            let ended: Vec<OpenEnd> = left.iter().chain(right.iter()).filter(|open| here(open)).copied().collect();
+            let here = |open: &RimEnd| (open.at - bend.at).hypot2() <= NEAR * NEAR;
+            let ended: Vec<RimEnd> = left.iter().chain(right.iter()).filter(|open| here(open)).copied().collect();
             left.retain(|open| !here(open));
             right.retain(|open| !here(open));
             for earlier in ended {
@@ -223,8 +228,6 @@ fn so_far(edge: &Edge, point: Point) -> f64 {
             let away: Vec2 = point - from;
             away.hypot2().sqrt()
         }
-        Edge::Arc { from, centre, turn, .. } => {
-            Edge::Arc { from, to: point, centre, turn }.length()
-        }
+        Edge::Arc { from, centre, turn, .. } => Edge::Arc { from, to: point, centre, turn }.length(),
     }
 }

@@ -11,11 +11,16 @@
 
 mod block;
 mod cutting;
+mod sewing;
 mod shape;
 mod top;
 
 pub use block::{BlockWire, KindWire, NotchWire, OverlayWire, PartWire, PatchWire, TemplateWire};
 pub use cutting::{ClothToBuyWire, CutPieceWire, StripCutWire, UseWire, WayWire, WorkingWire};
+pub use sewing::{
+    ArgumentWire, BendWire, CountWire, DesignWire, FallWire, JoinWire, MeetingWire, OrderWire, PressingWire, SeamWire,
+    SewingWire, StackWire, StateWire, ThickestWire, UnitPieceWire, UnitWire,
+};
 pub use shape::{EdgeWire, SizeWire, TurnWire};
 pub use top::{PlaceWire, SectionWire, StripKind, StripWire};
 
@@ -53,6 +58,8 @@ pub struct PlanWire {
     pub sections: Vec<SectionWire>,
     /// How the size of the top and the counts came about.
     pub workings: Vec<WorkingWire>,
+    /// How it is sewn and pressed.
+    pub sewing: SewingWire,
     /// What to cut.
     pub cut: Vec<CutPieceWire>,
     /// What to buy.
@@ -191,6 +198,7 @@ impl PlanWire {
             strips: plan.top.strips.iter().map(|strip| StripWire::new(quilt, &plan.top, strip)).collect(),
             sections: plan.top.sections.iter().map(|section| SectionWire::new(&plan.top, section)).collect(),
             workings: plan.top.workings.iter().map(WorkingWire::new).collect(),
+            sewing: SewingWire::new(quilt, plan),
             cut: plan.cutting.pieces.iter().map(|piece| CutPieceWire::new(quilt, plan, piece)).collect(),
             buy: plan.cutting.cloths.iter().map(|cloth| ClothToBuyWire::new(quilt, &plan.cutting, cloth)).collect(),
             findings: plan.findings.iter().map(FindingWire::new).collect(),

@@ -69,7 +69,7 @@ pub(super) fn matrix(pose: Pose) -> [f64; 6] {
     pose.coefficients().map(|value| (value * 1e9).round() / 1e9 + 0.0)
 }
 
-fn edge(edge: &Edge) -> EdgeWire {
+pub(super) fn edge(edge: &Edge) -> EdgeWire {
     match *edge {
         Edge::Line { from, to } => EdgeWire::Line { from: point(from), to: point(to) },
         Edge::Arc { from, to, centre, turn } => EdgeWire::Arc {

@@ -1,0 +1,204 @@
+//! All seams of the quilt as one signed graph: what stacks is an edge that is not met.
+//!
+//! In: an order for every design and for the top, and how copies of a design share their pressing. Out: a node for each seam of
+//! each pressing and of the top, an edge for each meeting: met when it nests. A seam's value is true where it falls to the left of
+//! its direction. Round its start such a seam falls anticlockwise, round its end clockwise, and mirrored the other way; a
+//! meeting nests when both ends fall the same way round it.
+
+use super::hand::{Hand, Side};
+use crate::piece::{Design, End, Piecing, Seam, Sewing, TopRef};
+use seamfall_solve::stacks::{Signed, SignedEdge};
+
+/// Which copies of a design are pressed alike.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Copies {
+    /// For each place the number of its pressing among those of its design.
+    pub of_place: Vec<usize>,
+    /// How many pressings each design has.
+    pub count: Vec<usize>,
+}
+
+/// An order for each design, and one for the top.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Orders {
+    pub designs: Vec<usize>,
+    pub top: usize,
+}
+
+/// The graph, and which node is which seam.
+pub(super) struct Model<'a> {
+    pub piecing: &'a Piecing,
+    pub orders: &'a Orders,
+    pub copies: &'a Copies,
+    /// First node of each pressing of each design.
+    first: Vec<Vec<usize>>,
+    /// First node of the top.
+    top: usize,
+    pub nodes: usize,
+    /// Seams pressed open by hand.
+    pub open: Vec<bool>,
+    /// Seams whose fall is given by hand.
+    pub fixed: Vec<(usize, bool)>,
+}
+
+/// An end of a seam: its node, and whether the seam's value is turned over as seen from there.
+pub(super) type Seen = (usize, bool);
+
+impl<'a> Model<'a> {
+    pub fn new(piecing: &'a Piecing, orders: &'a Orders, copies: &'a Copies, hand: &Hand) -> Self {
+        let mut nodes = 0;
+        let mut first = Vec::new();
+        for (design, &count) in copies.count.iter().enumerate() {
+            let seams = piecing.designs[design].orders[orders.designs[design]].seams.len();
+            first.push((0..count).map(|pressing| nodes + pressing * seams).collect());
+            nodes += count * seams;
+        }
+        let top = nodes;
+        nodes += piecing.top[orders.top].seams.len();
+        let mut model = Self { piecing, orders, copies, first, top, nodes, open: vec![false; nodes], fixed: Vec::new() };
+        model.fix(hand);
+        model
+    }
+
+    /// The order in which a design is sewn.
+    pub fn sewing(&self, design: usize) -> &'a Sewing {
+        &self.piecing.designs[design].orders[self.orders.designs[design]]
+    }
+
+    /// The order in which the top is sewn.
+    pub fn top_sewing(&self) -> &'a Sewing {
+        &self.piecing.top[self.orders.top]
+    }
+
+    /// Node of a seam of a pressing, and whether it runs the other way: a seam that finishes another is one with it.
+    pub fn seam(&self, design: usize, pressing: usize, seam: usize) -> Seen {
+        let (seam, reversed) = origin(&self.sewing(design).seams, seam);
+        (self.first[design][pressing] + seam, reversed)
+    }
+
+    /// Node of a seam of the top.
+    pub fn top_seam(&self, seam: usize) -> Seen {
+        let (seam, reversed) = origin(&self.top_sewing().seams, seam);
+        (self.top + seam, reversed)
+    }
+
+    /// An end of a seam of a design, drawn unmirrored.
+    pub fn end(&self, design: usize, pressing: usize, end: End) -> Seen {
+        let End::Own { seam, at_start } = end else { unreachable!("a design is made of patches") };
+        let (node, reversed) = self.seam(design, pressing, seam);
+        (node, reversed == at_start)
+    }
+
+    /// An end of a seam of the top, or what lies on top at a point of a place's outline.
+    pub fn top_end(&self, end: End) -> Seen {
+        match end {
+            End::Own { seam, at_start } => {
+                let (node, reversed) = self.top_seam(seam);
+                (node, reversed == at_start)
+            }
+            End::Rim { piece, rim } => {
+                let TopRef::Place(place) = self.piecing.top_pieces[piece] else { unreachable!("strips have no seams") };
+                let design = self.piecing.holds[place].design;
+                let end = self.sewing(design).rim[rim].end;
+                let (node, turned) = self.end(design, self.copies.of_place[place], end);
+                (node, turned != self.piecing.designs[design].mirrored)
+            }
+        }
+    }
+
+    /// The signed graph of all meetings that are not pressed flat.
+    pub fn graph(&self) -> Signed {
+        let mut edges = Vec::new();
+        let mut many: Vec<Vec<u32>> = self.copies.count.iter().map(|&count| vec![0; count]).collect();
+        for (held, &pressing) in self.piecing.holds.iter().zip(&self.copies.of_place) {
+            many[held.design][pressing] += 1;
+        }
+        for (design, pressings) in many.iter().enumerate() {
+            for (pressing, &copies) in pressings.iter().enumerate() {
+                self.meetings_of(design, pressing, copies, &mut edges);
+            }
+        }
+        for point in &self.top_sewing().points {
+            if let Some((a, b)) = point.meeting() {
+                self.edge(self.top_end(a), self.top_end(b), point.weight, &mut edges);
+            }
+        }
+        Signed::new(self.nodes, edges, &self.fixed).expect("nodes are counted here, and given once")
+    }
+
+    /// Edges for the meetings within so many copies of a pressing.
+    pub fn meetings_of(&self, design: usize, pressing: usize, copies: u32, edges: &mut Vec<SignedEdge>) {
+        for point in &self.sewing(design).points {
+            if let Some((a, b)) = point.meeting() {
+                self.edge(self.end(design, pressing, a), self.end(design, pressing, b), point.weight * copies, edges);
+            }
+        }
+    }
+
+    fn edge(&self, a: Seen, b: Seen, weight: u32, edges: &mut Vec<SignedEdge>) {
+        if !self.open[a.0] && !self.open[b.0] {
+            edges.push(SignedEdge { a: a.0, b: b.0, same: a.1 == b.1, weight });
+        }
+    }
+
+    /// Seams whose fall the maker has set.
+    fn fix(&mut self, hand: &Hand) {
+        for (design, held) in self.piecing.designs.iter().enumerate() {
+            for wish in hand.of_designs.iter().filter(|wish| wish.on == design) {
+                for pressing in 0..self.copies.count[design] {
+                    self.fix_one(self.wished(held, design, pressing, wish.pieces), wish.side);
+                }
+            }
+        }
+        for wish in &hand.of_places {
+            let design = self.piecing.holds[wish.on].design;
+            let seen = self.wished(&self.piecing.designs[design], design, self.copies.of_place[wish.on], wish.pieces);
+            self.fix_one(seen, wish.side);
+        }
+        for wish in &hand.of_top {
+            let found = between(&self.top_sewing().seams, wish.pieces).map(|(seam, turned)| {
+                let (node, reversed) = self.top_seam(seam);
+                (node, reversed != turned)
+            });
+            self.fix_one(found, wish.side);
+        }
+    }
+
+    fn wished(&self, design: &Design, number: usize, pressing: usize, pieces: [usize; 2]) -> Option<Seen> {
+        let (seam, turned) = between(&design.orders[self.orders.designs[number]].seams, pieces)?;
+        let (node, reversed) = self.seam(number, pressing, seam);
+        Some((node, reversed != turned))
+    }
+
+    /// The first word on a seam holds; that it was contradicted is found where words are read.
+    fn fix_one(&mut self, seen: Option<Seen>, side: Side) {
+        let Some((node, turned)) = seen else { return };
+        let known = self.open[node] || self.fixed.iter().any(|(other, _)| *other == node);
+        match side {
+            _ if known => {}
+            Side::Open => self.open[node] = true,
+            Side::First => self.fixed.push((node, !turned)),
+            Side::Second => self.fixed.push((node, turned)),
+        }
+    }
+}
+
+/// The seam that was begun first of those that are one line, and whether it runs the other way.
+fn origin(seams: &[Seam], seam: usize) -> (usize, bool) {
+    let (mut at, mut reversed) = (seam, false);
+    while let Some(continued) = seams[at].continues {
+        (at, reversed) = (continued.seam, reversed != continued.reversed);
+    }
+    (at, reversed)
+}
+
+/// The seam between two pieces, and whether the first of them lies to its right.
+pub(super) fn between(seams: &[Seam], [a, b]: [usize; 2]) -> Option<(usize, bool)> {
+    seams.iter().enumerate().find_map(|(number, seam)| {
+        seam.course.iter().find_map(|stretch| match (stretch.left, stretch.right) {
+            (left, right) if (left, right) == (a, b) => Some((number, false)),
+            (left, right) if (left, right) == (b, a) => Some((number, true)),
+            _ => None,
+        })
+    })
+}
