@@ -6,14 +6,15 @@
 //!
 //! How: parts that share no pair are solved apart, node by node over tables of all cases (`tables`), if none of them grows too
 //! large for the budget. Otherwise labels are looked for by changing one node at a time, from several starts (`improve`), and the
-//! bound comes from the same elimination with its tables split up where they are too large; the answer may then be better than
-//! the bound can show.
+//! bound comes from the same elimination with its tables split up where they are too large, after costs were moved to where they
+//! count most (`shift`); the answer may then be better than the bound can show.
 //!
 //! Among equal answers each node has its lowest label in the order of elimination, which depends on the order of nodes and pairs
 //! alone. It does not handle costs of three nodes at once, nor more than [`MOST_LABELS`] labels a node.
 
 mod check;
 mod improve;
+mod shift;
 #[cfg(test)]
 mod tests;
 
@@ -148,14 +149,16 @@ impl Part {
             assert!(least.exact, "the order was chosen so that every table fits");
             return Proven { answer: least.values, cost: least.bound, bound: least.bound, by: Argument::Elimination };
         }
-        // A quarter of the budget for the bound: no more tables are filled than there are, each for at most eight labels. The
-        // least size leaves every pair whole.
+        let (shifted, paid) = shift::shift(self, &mut budget.part(1, 4));
+        // Then a quarter for tables: there are no more than so many, each for at most eight labels. The least size leaves pairs
+        // whole.
         let tables = (MOST_LABELS * (self.nodes.len() + self.pairs.len())) as u64;
         let largest = (budget.left() / 4 / tables).clamp(MOST_LABELS as u64, 1 << 16);
         budget.spend((largest * tables).min(budget.left()));
-        let least = least_sum(&sizes, &across(&near), self.tables(), largest as usize);
-        let (answer, cost) = improve::improve(self, least.values, budget);
-        Proven { answer, cost, bound: least.bound, by: Argument::Buckets }
+        let least = least_sum(&sizes, &across(&near), shifted.tables(), largest as usize);
+        let bound = (least.bound + paid).div_ceil(1 << shift::SHIFT);
+        let (answer, cost) = improve::improve(self, least.values, bound, budget);
+        Proven { answer, cost, bound, by: Argument::Buckets }
     }
 
     fn tables(&self) -> Vec<Table> {

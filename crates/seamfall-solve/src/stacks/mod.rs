@@ -8,17 +8,14 @@
 //! meeting that stacks.
 //!
 //! How, in order of what it costs:
-//! 1. Parts that share no node but given ones are solved apart; a part without odd rings is met throughout, a part that is one
-//!    ring pays
-//!    its cheapest edge (`rings`). Linear time.
+//! 1. Parts that share no node but given ones are solved apart; a part without odd rings is met throughout, a part that is
+//!    one ring pays its cheapest edge (`rings`). Linear time.
 //! 2. Steps that keep the least cost make the rest smaller (`reduce`), and what hangs together in single nodes is taken apart
-//!    there
-//!    (`split`): F. Hüffner, N. Betzler, R. Niedermeier, "Separator-based data reduction for signed graph balancing", 2010, of which this is
-//!    the case of separators of one and two nodes, and of three round a single node.
+//!    there (`split`): F. Hüffner, N. Betzler, R. Niedermeier, "Separator-based data reduction for signed graph balancing",
+//!    2010, of which these are cases.
 //! 3. What is left is eliminated node by node over tables of all cases, if no table needs more than 2^20 cells.
-//! 4. Otherwise a good answer is looked for by flipping nodes, and a bound by packing odd cycles; where they do not meet, cases
-//!    are
-//!    gone through until the budget ends (`search`).
+//! 4. Otherwise a good answer is looked for by flipping nodes, and a bound by packing odd cycles; where they do not meet,
+//!    cases are gone through until the budget ends (`search`).
 //!
 //! Among equal answers: every part without given values has `false` at its lowest node; a ring leaves unmet the first of its
 //! cheapest edges in the list; beyond that the answer depends on the order of nodes and edges alone. It does not list all best

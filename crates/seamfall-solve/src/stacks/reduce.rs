@@ -2,16 +2,16 @@
 //!
 //! In: a graph. Out: the same graph with fewer nodes, and the steps, by which sides for what is left become sides for all. Rules,
 //! as long as one applies:
-//! - A node one edge of which weighs as much as all its others together goes with that edge: it may be met in a best answer, or
-//!   else the
-//!   node could be turned over. Nodes with one edge or two are of this kind. The two ends become one node.
-//! - A node with three edges becomes a triangle of its neighbours (the star and the triangle of electricity): with weights x, y,
-//!   z the triangle
-//!   gets (x + y - z) / 2 and so on, where these are whole. A node that the first rule leaves alone has none of them below 0.
+//! - A node one edge of which weighs as much as all its others together goes with that edge: it may be met in a best answer,
+//!   or else the node could be turned over. Nodes with one edge or two are of this kind. The two ends become one node.
+//! - A node with three edges becomes a triangle of its neighbours (the star and the triangle of electricity): with weights x,
+//!   y, z the triangle gets (x + y - z) / 2 and so on, where these are whole. A node that the first rule leaves alone has
+//!   none of them below 0.
 //!
-//! Both are found, as separators of size up to three, in F. Hüffner, N. Betzler, R. Niedermeier, "Separator-based data reduction
-//! for signed graph balancing", 2010. Time: about linear; a node is looked at again when its edges change, but one with many
-//! edges only once nothing is left to do at the others.
+//! At a node with up to three edges both are cases of the separators in F. Hüffner, N. Betzler, R. Niedermeier, "Separator-based
+//! data reduction for signed graph balancing", 2010; the first rule at any node is the edge criterion in J.-H. Lange, B. Andres,
+//! P. Swoboda, "Combinatorial persistency criteria for multicut and max-cut", 2019. Time: about linear; a node is looked at again
+//! when its edges change, but one with many edges only once nothing is left to do at the others.
 
 use std::collections::VecDeque;
 

@@ -141,6 +141,24 @@ mod tests {
         }
     }
 
+    /// Forty nodes, eighty edges by chance, with signs and weights by chance: narrow enough for tables to say what is least.
+    #[test]
+    fn search_and_tables_agree() {
+        let mut chance = crate::chance::Chance::new(40);
+        for _ in 0..20 {
+            let mut graph = Graph::new(40);
+            for _ in 0..80 {
+                let weight = (1 + chance.below(3) as i64) << 12;
+                graph.add(chance.below(40), chance.below(40), if chance.below(2) == 0 { weight } else { -weight });
+            }
+            let by_tables = settle(graph.clone(), 1 << 12, u64::MAX, &mut Budget::default());
+            let found = search(graph.clone(), 1 << 12, u64::MAX, &mut Budget::default());
+            assert_eq!((found.cost, found.bound), (by_tables.cost, by_tables.bound));
+            assert_eq!(graph.cost(&found.sides), found.cost);
+            assert!(by_tables.by <= Argument::Elimination);
+        }
+    }
+
     /// Odd cycles bound a graph exactly if it has no minor of the complete graph of five nodes (B. Guenin, 2001), so every planar
     /// one. Here: a grid of squares, each with a diagonal, with signs by chance; tables give the least.
     #[test]

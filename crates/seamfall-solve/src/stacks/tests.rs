@@ -127,6 +127,14 @@ proptest! {
     }
 }
 
+/// The rule among equal answers, for rings: the first of the cheapest edges, and `false` at the lowest node.
+#[test]
+fn of_equally_cheap_edges_of_a_ring_the_first_is_unmet() {
+    let ring = vec![edge(0, 1, true, 2), edge(1, 2, true, 1), edge(2, 3, false, 1), edge(3, 0, true, 1)];
+    let proven = fewest(&Signed::new(4, ring, &[]).expect("well formed"), Budget::default());
+    assert_eq!(proven.answer, [false, false, true, false]);
+}
+
 /// A graph all of whose edges ask for opposite values: its least cost is what a largest cut leaves.
 fn all_opposite(nodes: usize, edges: impl IntoIterator<Item = (usize, usize)>) -> Signed {
     Signed::new(nodes, edges.into_iter().map(|(a, b)| edge(a, b, false, 1)).collect(), &[]).expect("well formed")
