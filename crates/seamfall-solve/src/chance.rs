@@ -28,3 +28,19 @@ impl Chance {
         (zeros << 16) + (0xffff - rest)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Of 65536 numbers about half are rarer than 1, a quarter than 2, and so on: within three deviations of a fair coin.
+    #[test]
+    fn a_number_is_rarer_than_k_once_in_two_to_the_k_times() {
+        let mut chance = Chance::new(1);
+        let drawn: Vec<u64> = (0..1 << 16).map(|_| chance.rarity()).collect();
+        for k in 0..8u32 {
+            let (share, expected) = (drawn.iter().filter(|&&rarity| rarity >= u64::from(k) << 16).count(), 65536 >> k);
+            assert!(share.abs_diff(expected) <= 3 * (expected as f64).sqrt() as usize, "{k}: {share}");
+        }
+    }
+}

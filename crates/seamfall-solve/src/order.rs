@@ -18,7 +18,10 @@ struct Turn {
     near: Vec<usize>,
 }
 
-/// The cheaper of the orders known here for variables of these sizes, with the cells it fills. `None` if each of them needs a
+/// Steps to fill one cell: for each variable several tables are added up.
+const CELL: u64 = 4;
+
+/// The cheaper of the orders known here for variables of these sizes, with the steps it takes. `None` if each of them needs a
 /// table of more than `largest` cells.
 pub(crate) fn cheapest(sizes: &[usize], near: &[BTreeSet<usize>], largest: usize) -> Option<(u64, Vec<usize>)> {
     let widest = largest.ilog2() as usize;
@@ -28,7 +31,7 @@ pub(crate) fn cheapest(sizes: &[usize], near: &[BTreeSet<usize>], largest: usize
         |turns: &[Turn]| turns.iter().fold(0u64, |sum, turn| sum.saturating_add(cases(turn) * sizes[turn.variable] as u64));
     let orders = [least_fill(near.to_vec(), widest), sweep(near.to_vec(), widest)].into_iter().flatten().filter(fits);
     let (cells, turns) = orders.map(|turns| (cells(&turns), turns)).min_by_key(|&(cells, _)| cells)?;
-    Some((cells, turns.into_iter().map(|turn| turn.variable).collect()))
+    Some((cells.saturating_mul(CELL), turns.into_iter().map(|turn| turn.variable).collect()))
 }
 
 /// The order of least fill. `None` once a variable with more than `widest` neighbours would have to go.

@@ -43,7 +43,7 @@ pub enum Argument {
 
 /// How much work a solver may do before it gives what it has.
 ///
-/// Counted in steps of a few nanoseconds: a cell of a table filled, an edge looked at. What takes linear time is always done.
+/// Counted in steps of about a nanosecond: an edge looked at, a quarter of a cell of a table filled. What takes linear time is always done.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Budget {
     steps: u64,
@@ -102,8 +102,8 @@ impl Drop for Lent<'_> {
 }
 
 impl Default for Budget {
-    /// Three hundred million steps, about a second on a machine of 2025.
+    /// A thousand million steps, one to two seconds on a machine of 2025.
     fn default() -> Self {
-        Self::steps(300_000_000)
+        Self::steps(1_000_000_000)
     }
 }

@@ -142,8 +142,8 @@ impl Part {
             near[a].insert(b);
             near[b].insert(a);
         }
-        if let Some((cells, order)) = cheapest_order(&sizes, &near, LARGEST)
-            && budget.spend(cells)
+        if let Some((steps, order)) = cheapest_order(&sizes, &near, LARGEST)
+            && budget.spend(steps)
         {
             let least = least_sum(&sizes, &order, self.tables(), LARGEST);
             assert!(least.exact, "the order was chosen so that every table fits");

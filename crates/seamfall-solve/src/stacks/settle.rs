@@ -54,12 +54,12 @@ pub(super) fn settle(mut graph: Graph, grain: u64, limit: u64, budget: &mut Budg
 fn core(graph: Graph, grain: u64, limit: u64, budget: &mut Budget) -> Settled {
     let kept = (0..graph.near.len()).max_by_key(|&node| (graph.near[node].len(), usize::MAX - node)).expect("a block has nodes");
     match order(&graph, kept) {
-        Some((cells, order)) if budget.spend(cells) => eliminate(&graph, kept, &order),
+        Some((steps, order)) if budget.spend(steps) => eliminate(&graph, kept, &order),
         _ => search(graph, grain, limit, budget),
     }
 }
 
-/// An order for all nodes but `kept` and the cells it fills, if there is one narrow enough.
+/// An order for all nodes but `kept` and the steps it takes, if there is one narrow enough.
 fn order(graph: &Graph, kept: usize) -> Option<(u64, Vec<usize>)> {
     let others = |(node, near): (usize, &BTreeMap<usize, i64>)| -> BTreeSet<usize> {
         if node == kept { BTreeSet::new() } else { near.keys().copied().filter(|&other| other != kept).collect() }
