@@ -67,7 +67,16 @@ pub struct Count {
     /// No fall and no natural order has less weight.
     pub bound: u64,
     /// Why.
-    pub by: Argument,
+    pub by: Proof,
+}
+
+/// The argument for a bound.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Proof {
+    /// That of the solver, over all falls in the best order.
+    Solved(Argument),
+    /// What each block costs by itself in its best order, over its copies.
+    Alone,
 }
 
 impl Count {

@@ -5,14 +5,15 @@
 //! are few, else changed one design at a time for as long as that helps; what a design costs by itself in its best order is a bound
 //! then. More pressings never cost more than fewer, and never less than every copy by itself.
 
+use super::Proof;
 use super::copies;
 use super::hand::Hand;
 use super::model::{Copies, Model, Orders};
 use crate::piece::Piecing;
 use crate::set::Top;
 use seamfall_model::{Pressings, Quilt};
+use seamfall_solve::Budget;
 use seamfall_solve::stacks::{Signed, SignedEdge, fewest};
-use seamfall_solve::{Argument, Budget};
 
 /// So many combinations of orders are all gone through.
 const ALL_ORDERS: usize = 48;
@@ -32,7 +33,7 @@ pub(super) struct Best {
     pub cost: u64,
     /// No fall and no order has less.
     pub bound: u64,
-    pub by: Argument,
+    pub by: Proof,
 }
 
 /// What is solved.
@@ -164,7 +165,7 @@ impl Search<'_> {
                 }
             }
             if best.cost == before || tried == TRIED {
-                return Best { bound: alone, by: Argument::Terms, ..best };
+                return Best { bound: alone, by: Proof::Alone, ..best };
             }
         }
     }
@@ -200,7 +201,7 @@ impl Search<'_> {
             values: proven.answer,
             cost: proven.cost,
             bound: proven.bound,
-            by: proven.by,
+            by: Proof::Solved(proven.by),
         }
     }
 }

@@ -6,7 +6,7 @@
 
 use super::shape::{EdgeWire, edge, length, outline, point};
 use crate::Plan;
-use crate::fall::{Count, Fall, Meeting, Stack, State, seam_name};
+use crate::fall::{Count, Fall, Meeting, Proof, Stack, State, seam_name};
 use crate::piece::{BendKind, Design, Seam, Sewing, Sewn, TopRef, Unit, UnitPart};
 use schemars::JsonSchema;
 use seamfall_model::{Pressings, Quilt};
@@ -230,8 +230,10 @@ pub enum ArgumentWire {
     Cycles,
     /// All cases but those that a bound rules out.
     Search,
-    /// The least of each part by itself.
-    Terms,
+    /// Variable by variable over parts of the cases, each part at its own least.
+    Buckets,
+    /// What each block costs by itself in its best order, over its copies.
+    Alone,
 }
 
 /// The thickest point.
@@ -398,13 +400,14 @@ impl CountWire {
             objective: count.weight,
             bound: count.bound,
             by: match count.by {
-                Argument::Balanced => ArgumentWire::Balanced,
-                Argument::Rings => ArgumentWire::Rings,
-                Argument::Reduced => ArgumentWire::Reduced,
-                Argument::Elimination => ArgumentWire::Elimination,
-                Argument::Cycles => ArgumentWire::Cycles,
-                Argument::Search => ArgumentWire::Search,
-                Argument::Terms => ArgumentWire::Terms,
+                Proof::Alone => ArgumentWire::Alone,
+                Proof::Solved(Argument::Balanced) => ArgumentWire::Balanced,
+                Proof::Solved(Argument::Rings) => ArgumentWire::Rings,
+                Proof::Solved(Argument::Reduced) => ArgumentWire::Reduced,
+                Proof::Solved(Argument::Elimination) => ArgumentWire::Elimination,
+                Proof::Solved(Argument::Cycles) => ArgumentWire::Cycles,
+                Proof::Solved(Argument::Search) => ArgumentWire::Search,
+                Proof::Solved(Argument::Buckets) => ArgumentWire::Buckets,
             },
             proven: count.is_proven(),
         }
