@@ -104,23 +104,7 @@ impl Design {
 
     /// Finds its orders.
     fn sew(&mut self, draft: &Draft, frame_cloths: &[usize]) {
-        let patches = draft.patches.iter().map(|patch| (&patch.outline, patch.holes.as_slice()));
-        let frame = self.frame_pieces.iter().map(|piece| (piece, [].as_slice()));
-        let mesh = Mesh::new(patches.chain(frame));
-        let count = draft.patches.len();
-        let part = |patch: &crate::draft::Patch| patch.part.map_or(0, |part| part.0 + 1);
-        // The cloth of a frame is never that of a patch here: a block does not know its own cloths.
-        let colours: Vec<usize> =
-            draft.patches.iter().map(part).chain(frame_cloths.iter().map(|cloth| 1_000_000 + cloth)).collect();
-        let mut groups = vec![(0..count).collect::<Vec<usize>>()];
-        groups.extend((count..mesh.pieces).map(|piece| vec![piece]));
-        groups.retain(|group| !group.is_empty());
-        let orders = natural(&Grouped { mesh: &mesh, groups, colours: &colours }, ORDERS);
-        self.orders = orders.iter().map(|order| sew(&mesh, order, &|_| Vec::new())).collect();
-        let sorted = |sewing: &mut Sewing| {
-            sewing.rim.sort_by_key(|end| [end.at.x, end.at.y].map(|value| (value * 1e4).round() as i64));
-        };
-        self.orders.iter_mut().for_each(sorted);
+        self.orders = orders(draft, &self.frame_pieces, frame_cloths);
         self.rim = self.orders[0].rim.iter().map(|end| end.at).collect();
         debug_assert!(self.orders.iter().all(|order| order.rim.len() == self.rim.len()), "seams end where they end in any order");
     }
@@ -130,6 +114,26 @@ impl Design {
         let bounds = self.frame_pieces.iter().map(Loop::bounds).fold(draft.outline.bounds(), |all, piece| all.union(piece));
         if self.frame_pieces.is_empty() { draft.outline.clone() } else { Loop::rect(bounds) }
     }
+}
+
+/// The natural orders of a block with the pieces of a frame, whose cloths are given by number. The block is sewn first.
+pub(super) fn orders(draft: &Draft, frame: &[Loop], frame_cloths: &[usize]) -> Vec<Sewing> {
+    let patches = draft.patches.iter().map(|patch| (&patch.outline, patch.holes.as_slice()));
+    let mesh = Mesh::new(patches.chain(frame.iter().map(|piece| (piece, [].as_slice()))));
+    let count = draft.patches.len();
+    let part = |patch: &crate::draft::Patch| patch.part.map_or(0, |part| part.0 + 1);
+    // The cloth of a frame is never that of a patch here: a block does not know its own cloths.
+    let colours: Vec<usize> = draft.patches.iter().map(part).chain(frame_cloths.iter().map(|cloth| 1_000_000 + cloth)).collect();
+    let mut groups = vec![(0..count).collect::<Vec<usize>>()];
+    groups.extend((count..mesh.pieces).map(|piece| vec![piece]));
+    groups.retain(|group| !group.is_empty());
+    let orders = natural(&Grouped { mesh: &mesh, groups, colours: &colours }, ORDERS);
+    let sewn = orders.iter().map(|order| {
+        let mut sewing = sew(&mesh, order, &|_| Vec::new());
+        sewing.rim.sort_by_key(|end| [end.at.x, end.at.y].map(|value| (value * 1e4).round() as i64));
+        sewing
+    });
+    sewn.collect()
 }
 
 /// The pieces of the top, and the orders in which it is sewn: each lap section by itself first.

@@ -260,6 +260,12 @@ pub fn derive(quilt: &Quilt, drafts: &[Draft], top: &Top) -> Staged<Piecing> {
     Staged { result: Piecing { designs, holds, top_pieces, top: orders }, findings }
 }
 
+/// The natural orders of a block by itself, without a frame.
+#[must_use]
+pub fn block_orders(draft: &Draft) -> Vec<Sewing> {
+    design::orders(draft, &[], &[])
+}
+
 fn said_of(quilt: &Quilt, design: &Design, findings: &mut Vec<Finding>) {
     let order = &design.orders[0];
     let spot = || Spot::Block(quilt.blocks[design.block.0].key.clone());

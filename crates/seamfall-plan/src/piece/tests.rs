@@ -10,43 +10,24 @@ fn piecing(quilt: &Quilt) -> Staged<Piecing> {
 
 #[test]
 fn look() {
-    for (name, quilt) in [
-        ("lamplight", seamfall_testkit::lamplight()),
-        ("hill", seamfall_testkit::hill_farm()),
-        ("tide", seamfall_testkit::tide_pool()),
-        ("rows", seamfall_testkit::market_rows()),
-        ("king", seamfall_testkit::king_200()),
-    ] {
-        let start = std::time::Instant::now();
-        let staged = piecing(&quilt);
-        println!("{name} {:?}", start.elapsed());
-        for d in &staged.result.designs {
-            println!(
-                "  {} orders {} rim {} seams {:?} bends {:?} stuck {:?}",
-                d.name,
-                d.orders.len(),
-                d.rim.len(),
-                d.orders.iter().map(|o| o.seams.len()).collect::<Vec<_>>(),
-                d.orders.iter().map(|o| (o.bends, o.bends_bound)).collect::<Vec<_>>(),
-                d.orders[0].stuck
-            );
-            for o in &d.orders {
-                println!("     meetings {}", o.points.iter().filter(|p| p.meeting().is_some()).count());
-            }
-        }
-        for o in &staged.result.top {
-            println!(
-                "  top joins {} seams {} meetings {} whole {:?} bends {} stuck {}",
-                o.joins.len(),
-                o.seams.len(),
-                o.points.iter().filter(|p| p.meeting().is_some()).count(),
-                o.whole,
-                o.bends,
-                o.stuck.len()
-            );
-        }
-        for f in &staged.findings {
-            println!("  {f:?}");
-        }
+    let shell = seamfall_testkit::tide_pool();
+    for block in seamfall_model::starter_blocks() {
+        let draft = draft::derive(&shell, block).result;
+        let orders = block_orders(&draft);
+        let o = &orders[0];
+        let kinds = |k| o.joins.iter().flat_map(|j| &j.bends).filter(|b| b.kind == k).count();
+        println!(
+            "{:30} patches {:3} orders {} seams {:3} bends {} bound {} partial {} set-in {} stuck {} meetings {}",
+            block.key,
+            draft.patches.len(),
+            orders.len(),
+            o.seams.len(),
+            o.bends,
+            o.bends_bound,
+            kinds(BendKind::Partial),
+            kinds(BendKind::SetIn),
+            o.stuck.len(),
+            o.points.iter().filter(|p| p.meeting().is_some()).count()
+        );
     }
 }
