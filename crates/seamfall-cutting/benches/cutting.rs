@@ -1,0 +1,4 @@
+//! How long the bounds and the layouts take.
+fn main() {
+    divan::main();
+}

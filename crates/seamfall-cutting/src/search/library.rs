@@ -1,0 +1,332 @@
+//! Strips that lose little, made of pieces, stacks, rows of these and columns of rows.
+//!
+//! In: what is still wanted, and what a piece of each kind is worth. Out: for any height the best strip found. Level by level, each
+//! filled by the table: stacks of pieces of nearly one width; rows of pieces and stacks of nearly one height; columns of rows;
+//! at last strips of pieces, stacks and columns. How many levels there are is the limit of stages. Only what is nearly full
+//! is kept on the way, for a strip cannot be fuller than its parts.
+
+use std::rc::Rc;
+
+use super::table::{Cell, Item, Used, blocks, fill, is_new};
+use crate::grid::{Grid, Lie};
+use crate::layout::{Content, Panel};
+
+/// Most parts of one strip's table, best first. Found by trying.
+const MOST_PARTS: usize = 40;
+/// Most heights of rows.
+const MOST_ROWS: usize = 70;
+
+/// A rectangle of pieces.
+#[derive(Debug)]
+pub(crate) struct Block<const N: usize> {
+    pub width: u32,
+    pub height: u32,
+    pub used: Used<N>,
+    pub made: Made<N>,
+}
+
+/// How a block is made.
+#[derive(Debug)]
+pub(crate) enum Made<const N: usize> {
+    /// One piece, by its lie.
+    Piece(Lie),
+    Across(Vec<Rc<Block<N>>>),
+    Along(Vec<Rc<Block<N>>>),
+}
+
+impl<const N: usize> Block<N> {
+    /// The panel in ticks.
+    pub fn panel(&self, grid: &Grid) -> Panel {
+        let parts = |parts: &[Rc<Self>]| parts.iter().map(|part| part.panel(grid)).collect();
+        let content = match &self.made {
+            Made::Piece(lie) => Content::Piece { kind: lie.kind, turned: lie.turned },
+            Made::Across(blocks) => Content::Across(parts(blocks)),
+            Made::Along(blocks) => Content::Along(parts(blocks)),
+        };
+        Panel { width: grid.side(self.width), height: grid.side(self.height), content }
+    }
+
+    pub fn across(parts: Vec<Rc<Self>>) -> Rc<Self> {
+        if let [only] = &parts[..] {
+            return only.clone();
+        }
+        let width = parts.iter().map(|part| part.width).sum();
+        let height = parts.iter().map(|part| part.height).max().unwrap_or(0);
+        Rc::new(Self { width, height, used: sum(&parts), made: Made::Across(parts) })
+    }
+
+    pub fn along(parts: Vec<Rc<Self>>) -> Rc<Self> {
+        if let [only] = &parts[..] {
+            return only.clone();
+        }
+        let height = parts.iter().map(|part| part.height).sum();
+        let width = parts.iter().map(|part| part.width).max().unwrap_or(0);
+        Rc::new(Self { width, height, used: sum(&parts), made: Made::Along(parts) })
+    }
+}
+
+fn sum<const N: usize>(parts: &[Rc<Block<N>>]) -> Used<N> {
+    parts.iter().fold(Used::NONE, |sum, part| sum.plus(&part.used))
+}
+
+/// What pieces are worth, by kind; about one for each square step.
+pub(crate) struct Values<const N: usize>(pub [f32; N]);
+
+impl<const N: usize> Values<N> {
+    pub fn of(&self, used: &Used<N>) -> f32 {
+        self.0.iter().zip(&used.0).map(|(value, &count)| value * f32::from(count)).sum()
+    }
+}
+
+/// A row table: all rows of one height.
+struct Rows<const N: usize> {
+    height: u32,
+    parts: Vec<Rc<Block<N>>>,
+    items: Vec<Item<N>>,
+    cells: Vec<Cell<N>>,
+}
+
+/// A column table: all columns of one width.
+struct Column<const N: usize> {
+    width: u32,
+    /// Which row table each item is.
+    rows: Vec<usize>,
+    items: Vec<Item<N>>,
+    cells: Vec<Cell<N>>,
+}
+
+/// Everything that strips can be made of.
+pub(crate) struct Library<'a, const N: usize> {
+    grid: &'a Grid,
+    /// Limit of stages.
+    pub stages: u8,
+    values: Values<N>,
+    pieces: Vec<Rc<Block<N>>>,
+    stacks: Vec<Rc<Block<N>>>,
+    rows: Vec<Rows<N>>,
+    columns: Vec<Column<N>>,
+    /// Highest strip with columns of any width.
+    pub highest: u32,
+    /// What a stack, row or column may lose of its area.
+    loss: f32,
+}
+
+impl<'a, const N: usize> Library<'a, N> {
+    /// Builds all levels for what is `left`. Strips are no higher than `highest`, tall pieces apart.
+    pub fn new(grid: &'a Grid, stages: u8, left: &Used<N>, values: Values<N>, highest: u32, loss: f32, steps: &mut u64) -> Self {
+        let pieces = grid.lies.iter().filter(|lie| left.0[lie.kind] > 0).map(|lie| Rc::new(piece(lie))).collect();
+        let mut library =
+            Self { grid, stages, values, pieces, stacks: Vec::new(), rows: Vec::new(), columns: Vec::new(), highest, loss };
+        if stages >= 3 {
+            library.stack(left, steps);
+        }
+        if stages >= 4 {
+            library.row(stages >= 5, left, steps);
+            library.column(left, steps);
+        }
+        library
+    }
+
+    /// Whether a value nearly fills an area.
+    fn full(&self, value: f32, width: u32, height: u32) -> bool {
+        value >= (1.0 - self.loss) * width as f32 * height as f32
+    }
+
+    fn item(&self, size: u32, block: &Block<N>) -> Item<N> {
+        item_of(size, block, &self.values)
+    }
+
+    fn stack(&mut self, left: &Used<N>, steps: &mut u64) {
+        let mut widths: Vec<u32> = self.pieces.iter().map(|piece| piece.width).collect();
+        widths.sort_unstable();
+        widths.dedup();
+        for width in widths {
+            let near = |piece: &&Rc<Block<N>>| {
+                piece.width <= width && piece.height <= self.highest && self.full(piece.width as f32, width, 1)
+            };
+            let parts: Vec<Rc<Block<N>>> = self.pieces.iter().filter(near).cloned().collect();
+            let items: Vec<Item<N>> = parts.iter().map(|part| self.item(part.height, part)).collect();
+            let cells = fill(&items, self.highest, left, steps);
+            for height in 1..=self.highest {
+                let cell = &cells[height as usize];
+                if is_new(&cells, height as usize) && self.full(cell.value, width, height) {
+                    let made = blocks(&cells, &items, height as usize);
+                    if made.len() > 1 {
+                        self.stacks.push(Block::along(made.into_iter().map(|part| parts[part].clone()).collect()));
+                    }
+                }
+            }
+        }
+    }
+
+    /// The pieces, and the stacks if wanted, that nearly reach `height`.
+    fn reaching(&self, height: u32, stacks: bool) -> Vec<Rc<Block<N>>> {
+        let near = |block: &&Rc<Block<N>>| block.height <= height && self.full(block.height as f32, 1, height);
+        let stacks = self.stacks.iter().filter(|_| stacks);
+        self.pieces.iter().chain(stacks).filter(near).cloned().collect()
+    }
+
+    /// Heights of rows: those of pieces, and of stacks if wanted.
+    fn row_heights(&self, stacks: bool) -> Vec<u32> {
+        let mut heights: Vec<u32> =
+            self.pieces.iter().map(|piece| piece.height).filter(|&height| height <= self.highest).collect();
+        heights.sort_unstable();
+        heights.dedup();
+        if stacks {
+            let mut more: Vec<u32> = self.stacks.iter().map(|stack| stack.height).collect();
+            more.sort_unstable();
+            more.dedup();
+            more.retain(|height| !heights.contains(height));
+            more.truncate(MOST_ROWS.saturating_sub(heights.len()));
+            heights.extend(more);
+        }
+        heights
+    }
+
+    fn row(&mut self, stacks: bool, left: &Used<N>, steps: &mut u64) {
+        for height in self.row_heights(stacks) {
+            let parts = self.reaching(height, stacks);
+            let items: Vec<Item<N>> = parts.iter().map(|part| self.item(part.width, part)).collect();
+            let cells = fill(&items, self.grid.width, left, steps);
+            self.rows.push(Rows { height, parts, items, cells });
+        }
+    }
+
+    fn column(&mut self, left: &Used<N>, steps: &mut u64) {
+        for width in 1..=self.grid.width {
+            let good = |rows: &Rows<N>| self.full(rows.cells[width as usize].value, width, rows.height);
+            let rows: Vec<usize> = (0..self.rows.len()).filter(|&number| good(&self.rows[number])).collect();
+            if !rows.iter().any(|&number| is_new(&self.rows[number].cells, width as usize)) {
+                continue;
+            }
+            let item = |&number: &usize| {
+                let rows = &self.rows[number];
+                let cell = &rows.cells[width as usize];
+                Item { size: rows.height, value: cell.value, used: cell.used }
+            };
+            let items: Vec<Item<N>> = rows.iter().map(item).collect();
+            let cells = fill(&items, self.highest, left, steps);
+            self.columns.push(Column { width, rows, items, cells });
+        }
+    }
+
+    /// The best strip of this height within what is `left`, if there is any, with its value.
+    pub fn strip(&self, height: u32, left: &Used<N>, values: &Values<N>, steps: &mut u64) -> Option<(f32, Rc<Block<N>>)> {
+        let mut items = Vec::new();
+        let mut parts = Vec::new();
+        for block in self.pieces.iter().filter(|block| block.height <= height && block.used.within(left)) {
+            items.push(item_of(block.width, block, values));
+            parts.push(Part::Block(block.clone()));
+        }
+        let mut more: Vec<(f32, Item<N>, Part<N>)> = Vec::new();
+        let mut offer = |item: Item<N>, part: Part<N>| {
+            if self.full(self.values.of(&item.used), item.size, height) && item.used.within(left) {
+                more.push((item.value / item.size as f32, item, part));
+            }
+        };
+        for block in self.stacks.iter().filter(|block| block.height <= height) {
+            offer(item_of(block.width, block, values), Part::Block(block.clone()));
+        }
+        for (number, column) in self.columns.iter().enumerate() {
+            if let Some(cell) = column.cells.get(height as usize) {
+                offer(Item { size: column.width, value: values.of(&cell.used), used: cell.used }, Part::Column(number));
+            }
+        }
+        more.sort_by(|a, b| b.0.total_cmp(&a.0).then(b.1.size.cmp(&a.1.size)));
+        more.truncate(MOST_PARTS);
+        for (_, item, part) in more {
+            items.push(item);
+            parts.push(part);
+        }
+        let cells = fill(&items, self.grid.width, left, steps);
+        let last = self.grid.width as usize;
+        let chosen = blocks(&cells, &items, last);
+        if chosen.is_empty() {
+            return None;
+        }
+        let chosen = chosen.into_iter().map(|number| match &parts[number] {
+            Part::Block(block) => block.clone(),
+            Part::Column(column) => self.build(&self.columns[*column], height),
+        });
+        Some((cells[last].value, Block::across(chosen.collect())))
+    }
+
+    /// The best column of rows of this size within what is `left`, if it takes any piece, with its value. Built for itself: a column in
+    /// a zone of long bands may be as long as the bands.
+    pub fn long_column(
+        &self,
+        width: u32,
+        height: u32,
+        left: &Used<N>,
+        values: &Values<N>,
+        steps: &mut u64,
+    ) -> Option<(f32, Rc<Block<N>>)> {
+        let mut rows: Vec<(Rc<Block<N>>, Item<N>)> = Vec::new();
+        for high in self.row_heights(self.stages >= 5).into_iter().filter(|&high| high <= height) {
+            let mut parts = self.reaching(high, self.stages >= 5);
+            parts.retain(|part| part.used.within(left) && part.width <= width);
+            let items: Vec<Item<N>> = parts.iter().map(|part| item_of(part.width, part, values)).collect();
+            let cells = fill(&items, width, left, steps);
+            let chosen = blocks(&cells, &items, width as usize);
+            if !chosen.is_empty() {
+                let row = Block::across(chosen.into_iter().map(|part| parts[part].clone()).collect());
+                let item = Item { size: high, value: cells[width as usize].value, used: cells[width as usize].used };
+                rows.push((row, item));
+            }
+        }
+        let items: Vec<Item<N>> = rows.iter().map(|row| row.1).collect();
+        let cells = fill(&items, height, left, steps);
+        let chosen = blocks(&cells, &items, height as usize);
+        let value = cells[height as usize].value;
+        (!chosen.is_empty()).then(|| (value, Block::along(chosen.into_iter().map(|row| rows[row].0.clone()).collect())))
+    }
+
+    /// The pieces that may be laid, each by itself.
+    pub fn pieces(&self) -> &[Rc<Block<N>>] {
+        &self.pieces
+    }
+
+    fn build(&self, column: &Column<N>, height: u32) -> Rc<Block<N>> {
+        let rows = blocks(&column.cells, &column.items, height as usize).into_iter().map(|number| {
+            let rows = &self.rows[column.rows[number]];
+            let parts = blocks(&rows.cells, &rows.items, column.width as usize);
+            Block::across(parts.into_iter().map(|part| rows.parts[part].clone()).collect())
+        });
+        Block::along(rows.collect())
+    }
+
+    /// Heights of pieces that are still wanted, lowest first.
+    pub fn heights(&self, left: &Used<N>) -> Vec<u32> {
+        let mut heights: Vec<u32> =
+            self.pieces.iter().filter(|block| block.used.within(left)).map(|block| block.height).collect();
+        heights.sort_unstable();
+        heights.dedup();
+        heights
+    }
+
+    /// Heights at which columns are full, with the width of the columns that are.
+    pub fn promising(&self) -> Vec<u32> {
+        (1..=self.highest)
+            .filter(|&height| {
+                self.columns.iter().any(|column| {
+                    is_new(&column.cells, height as usize) && self.full(column.cells[height as usize].value, column.width, height)
+                }) || self.stacks.iter().any(|stack| stack.height == height)
+            })
+            .collect()
+    }
+}
+
+enum Part<const N: usize> {
+    Block(Rc<Block<N>>),
+    Column(usize),
+}
+
+fn piece<const N: usize>(lie: &Lie) -> Block<N> {
+    let mut used = Used::NONE;
+    used.0[lie.kind] = 1;
+    Block { width: lie.width, height: lie.height, used, made: Made::Piece(*lie) }
+}
+
+fn item_of<const N: usize>(size: u32, block: &Block<N>, values: &Values<N>) -> Item<N> {
+    Item { size, value: values.of(&block.used), used: block.used }
+}

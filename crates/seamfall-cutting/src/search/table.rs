@@ -1,0 +1,109 @@
+//! Filling a length with blocks, end to end, within what is still wanted: one table, used across and along alike.
+//!
+//! Entry `n` of the table is the most value found within `n` steps, with the pieces it takes. An entry is only extended by a block
+//! whose pieces are still to be had. That makes it a heuristic where pieces run short (the best filling of a part need not belong
+//! to the best of the whole) and exact where they do not.
+
+/// How many pieces of each kind, by place. More than 255 of one kind never lie in one strip.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct Used<const N: usize>(pub [u8; N]);
+
+impl<const N: usize> Used<N> {
+    pub const NONE: Self = Self([0; N]);
+
+    /// Whether these and `more` are still to be had.
+    #[inline]
+    pub fn fits_with(&self, more: &Self, left: &Self) -> bool {
+        let mut over = 0_u8;
+        for ((have, more), left) in self.0.iter().zip(&more.0).zip(&left.0) {
+            over |= u8::from(have.saturating_add(*more) > *left);
+        }
+        over == 0
+    }
+
+    #[inline]
+    pub fn within(&self, left: &Self) -> bool {
+        self.fits_with(&Self::NONE, left)
+    }
+
+    #[inline]
+    pub fn plus(&self, more: &Self) -> Self {
+        let mut sum = *self;
+        for (have, more) in sum.0.iter_mut().zip(&more.0) {
+            *have = have.saturating_add(*more);
+        }
+        sum
+    }
+}
+
+/// A block to fill with.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Item<const N: usize> {
+    /// Its length in the direction of filling.
+    pub size: u32,
+    pub value: f32,
+    pub used: Used<N>,
+}
+
+/// The best filling found of one length.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Cell<const N: usize> {
+    pub value: f32,
+    pub used: Used<N>,
+    /// The last block, or none when the last step is left over.
+    item: u16,
+}
+
+const NOTHING: u16 = u16::MAX;
+
+/// Fills every length up to `room`. Items beyond 65,000 are left out.
+pub(crate) fn fill<const N: usize>(items: &[Item<N>], room: u32, left: &Used<N>, steps: &mut u64) -> Vec<Cell<N>> {
+    let items = &items[..items.len().min(usize::from(NOTHING))];
+    let mut cells = Vec::with_capacity(room as usize + 1);
+    cells.push(Cell { value: 0.0, used: Used::NONE, item: NOTHING });
+    *steps += (items.len() as u64 + 1) * u64::from(room + 1) / 4 + 1;
+    for length in 1..=room as usize {
+        let mut best = Cell { item: NOTHING, ..cells[length - 1] };
+        let mut from = length;
+        for (number, item) in items.iter().enumerate() {
+            let size = item.size as usize;
+            if size > length {
+                continue;
+            }
+            let before: &Cell<N> = &cells[length - size];
+            let value = before.value + item.value;
+            if value > best.value && before.used.fits_with(&item.used, left) {
+                best.value = value;
+                best.item = number as u16;
+                from = length - size;
+            }
+        }
+        if best.item != NOTHING {
+            best.used = cells[from].used.plus(&items[usize::from(best.item)].used);
+        }
+        cells.push(best);
+    }
+    cells
+}
+
+/// The blocks of the filling of `length`, by their place in `items`.
+pub(crate) fn blocks<const N: usize>(cells: &[Cell<N>], items: &[Item<N>], length: usize) -> Vec<usize> {
+    let mut found = Vec::new();
+    let mut length = length;
+    while length > 0 {
+        match cells[length].item {
+            NOTHING => length -= 1,
+            item => {
+                found.push(usize::from(item));
+                length -= items[usize::from(item)].size as usize;
+            }
+        }
+    }
+    found.sort_unstable();
+    found
+}
+
+/// Whether the filling of `length` ends with a block: the shorter ones that do not are the same again.
+pub(crate) fn is_new<const N: usize>(cells: &[Cell<N>], length: usize) -> bool {
+    cells[length].item != NOTHING
+}
