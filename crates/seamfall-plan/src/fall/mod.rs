@@ -15,6 +15,7 @@ mod layers;
 mod model;
 mod names;
 mod prefer;
+mod redeal;
 mod search;
 mod stacks;
 #[cfg(test)]
@@ -277,7 +278,7 @@ fn read_back(
     let mut all = Falls {
         counts,
         taken,
-        orders: best.orders.designs.clone(),
+        orders: best.orders.designs.iter().map(|order| order.unwrap_or(0)).collect(),
         top_order: best.orders.top,
         pressings,
         of_place: best.copies.of_place.clone(),
@@ -293,7 +294,11 @@ fn read_back(
 fn said(falls: &Falls, findings: &mut Vec<Finding>) {
     let count = falls.count();
     if count.stacks > 0 {
-        let proof = if count.is_proven() { "no pressing has less" } else { "the search ended before it was proven the least" };
+        let proof = match (count.is_proven(), count.pressings) {
+            (true, Pressings::Own) => "no fall and no order has less".to_owned(),
+            (true, shared) => format!("with {} no fall and no order has less", stacks::pressings_in_words(shared)),
+            (false, _) => format!("that it is the least is not proven, at least {} it is", count.bound),
+        };
         let reason = match count.stacks {
             1 => format!("1 meeting stacks; {proof}"),
             many => format!("{many} meetings stack; {proof}"),

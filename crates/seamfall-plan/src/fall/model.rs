@@ -6,7 +6,7 @@
 //! meeting nests when both ends fall the same way round it.
 
 use super::hand::{Hand, Side};
-use crate::piece::{Design, End, Piecing, Seam, Sewing, TopRef};
+use crate::piece::{End, Piecing, Seam, Sewing, TopRef};
 use seamfall_solve::stacks::{Signed, SignedEdge};
 
 /// Which copies of a design are pressed alike.
@@ -18,10 +18,11 @@ pub(super) struct Copies {
     pub count: Vec<usize>,
 }
 
-/// An order for each design, and one for the top.
+/// An order for each design, and one for the top. A design without one stands for all of its orders: it has no meetings of its own,
+/// and what ends on its outline is tied to nothing else, so that what the graph costs is no more than in any order.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Orders {
-    pub designs: Vec<usize>,
+    pub designs: Vec<Option<usize>>,
     pub top: usize,
 }
 
@@ -49,7 +50,8 @@ impl<'a> Model<'a> {
         let mut nodes = 0;
         let mut first = Vec::new();
         for (design, &count) in copies.count.iter().enumerate() {
-            let seams = piecing.designs[design].orders[orders.designs[design]].seams.len();
+            let held = &piecing.designs[design];
+            let seams = orders.designs[design].map_or(held.rim.len(), |order| held.orders[order].seams.len());
             first.push((0..count).map(|pressing| nodes + pressing * seams).collect());
             nodes += count * seams;
         }
@@ -62,7 +64,11 @@ impl<'a> Model<'a> {
 
     /// The order in which a design is sewn.
     pub fn sewing(&self, design: usize) -> &'a Sewing {
-        &self.piecing.designs[design].orders[self.orders.designs[design]]
+        self.chosen(design).expect("every design has its order by now")
+    }
+
+    fn chosen(&self, design: usize) -> Option<&'a Sewing> {
+        Some(&self.piecing.designs[design].orders[self.orders.designs[design]?])
     }
 
     /// The order in which the top is sewn.
@@ -82,6 +88,11 @@ impl<'a> Model<'a> {
         (self.top + seam, reversed)
     }
 
+    /// Number of the seam of the top that a node is.
+    pub fn top_number(&self, node: usize) -> usize {
+        node - self.top
+    }
+
     /// An end of a seam of a design, drawn unmirrored.
     pub fn end(&self, design: usize, pressing: usize, end: End) -> Seen {
         let End::Own { seam, at_start } = end else { unreachable!("a design is made of patches") };
@@ -98,9 +109,11 @@ impl<'a> Model<'a> {
             }
             End::Rim { piece, rim } => {
                 let TopRef::Place(place) = self.piecing.top_pieces[piece] else { unreachable!("strips have no seams") };
-                let design = self.piecing.holds[place].design;
-                let end = self.sewing(design).rim[rim].end;
-                let (node, turned) = self.end(design, self.copies.of_place[place], end);
+                let (design, pressing) = (self.piecing.holds[place].design, self.copies.of_place[place]);
+                let (node, turned) = match self.chosen(design) {
+                    Some(sewing) => self.end(design, pressing, sewing.rim[rim].end),
+                    None => (self.first[design][pressing] + rim, false),
+                };
                 (node, turned != self.piecing.designs[design].mirrored)
             }
         }
@@ -128,7 +141,7 @@ impl<'a> Model<'a> {
 
     /// Edges for the meetings within so many copies of a pressing.
     pub fn meetings_of(&self, design: usize, pressing: usize, copies: u32, edges: &mut Vec<SignedEdge>) {
-        for point in &self.sewing(design).points {
+        for point in self.chosen(design).map_or([].as_slice(), |sewing| &sewing.points) {
             if let Some((a, b)) = point.meeting() {
                 self.edge(self.end(design, pressing, a), self.end(design, pressing, b), point.weight * copies, edges);
             }
@@ -143,17 +156,14 @@ impl<'a> Model<'a> {
 
     /// Seams whose fall the maker has set.
     fn fix(&mut self, hand: &Hand) {
-        for (design, held) in self.piecing.designs.iter().enumerate() {
-            for wish in hand.of_designs.iter().filter(|wish| wish.on == design) {
-                for pressing in 0..self.copies.count[design] {
-                    self.fix_one(self.wished(held, design, pressing, wish.pieces), wish.side);
-                }
+        for wish in &hand.of_designs {
+            for pressing in 0..self.copies.count[wish.on] {
+                self.fix_one(self.wished(wish.on, pressing, wish.pieces), wish.side);
             }
         }
         for wish in &hand.of_places {
             let design = self.piecing.holds[wish.on].design;
-            let seen = self.wished(&self.piecing.designs[design], design, self.copies.of_place[wish.on], wish.pieces);
-            self.fix_one(seen, wish.side);
+            self.fix_one(self.wished(design, self.copies.of_place[wish.on], wish.pieces), wish.side);
         }
         for wish in &hand.of_top {
             let found = between(&self.top_sewing().seams, wish.pieces).map(|(seam, turned)| {
@@ -164,9 +174,9 @@ impl<'a> Model<'a> {
         }
     }
 
-    fn wished(&self, design: &Design, number: usize, pressing: usize, pieces: [usize; 2]) -> Option<Seen> {
-        let (seam, turned) = between(&design.orders[self.orders.designs[number]].seams, pieces)?;
-        let (node, reversed) = self.seam(number, pressing, seam);
+    fn wished(&self, design: usize, pressing: usize, pieces: [usize; 2]) -> Option<Seen> {
+        let (seam, turned) = between(&self.chosen(design)?.seams, pieces)?;
+        let (node, reversed) = self.seam(design, pressing, seam);
         Some((node, reversed != turned))
     }
 

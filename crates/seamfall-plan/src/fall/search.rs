@@ -1,26 +1,27 @@
 //! The fewest stacks, over falls, sewing orders, and ways to share pressings.
 //!
 //! In: everything there is to choose. Out: for one to four pressings a block and for every copy by itself the best found, with the
-//! bound that holds for any order. Falls are solved exactly ([`seamfall_solve::stacks`]). Orders are all gone through while there
-//! are few, else changed one design at a time for as long as that helps; what a design costs by itself in its best order is a bound
-//! then. More pressings never cost more than fewer, and never less than every copy by itself.
+//! bound that holds for any natural order. Falls are solved exactly ([`seamfall_solve::stacks`]). Orders are first changed one
+//! design at a time for as long as that helps; then branch and bound goes over them: with some designs given an order, the others
+//! cost no less than each by itself in its best order, and what ends on their outlines is free. More pressings never cost more than
+//! fewer, and never less than every copy by itself.
 
 use super::Proof;
 use super::copies;
 use super::hand::Hand;
 use super::model::{Copies, Model, Orders};
+use super::redeal::redealt;
 use crate::piece::Piecing;
 use crate::set::Top;
 use seamfall_model::{Pressings, Quilt};
-use seamfall_solve::Budget;
-use seamfall_solve::stacks::{Signed, SignedEdge, fewest};
+use seamfall_solve::stacks::{Signed, fewest};
+use seamfall_solve::{Budget, Proven};
 
-/// So many combinations of orders are all gone through.
-const ALL_ORDERS: usize = 48;
-/// So many are tried at most where there are more.
-const TRIED: usize = 160;
-/// Steps for one problem, of a few nanoseconds.
-const STEPS: u64 = 20_000_000;
+/// So many orders are tried one design at a time, and so many cases of branch and bound.
+const TRIED: usize = 60;
+const CASES: usize = 400;
+/// Steps for one problem, of about a nanosecond.
+const STEPS: u64 = 50_000_000;
 
 /// The best found for one way to share pressings.
 #[derive(Debug, Clone)]
@@ -47,161 +48,207 @@ pub(super) struct Search<'a> {
 impl Search<'_> {
     /// The best for one, two, three and four pressings, and for every copy by itself, in this order.
     pub fn all(&self) -> Vec<Best> {
-        let one = self.best_of(Pressings::Shared(1), copies::dealt(self.quilt, self.top, self.piecing, self.hand, 1), None, 0);
+        let alone = self.alone();
+        let one = copies::dealt(self.quilt, self.top, self.piecing, self.hand, 1).remove(0);
+        let one = self.proven(self.solve(Pressings::Shared(1), &self.first_orders(), &one), &alone);
         let own = if one.cost == 0 {
             // Falls and orders that nest everywhere do so for every copy.
             Best { pressings: Pressings::Own, ..one.clone() }
         } else {
-            let own = self.best_of(Pressings::Own, vec![copies::own(self.piecing)], Some(&one), 0);
+            let own = self.solve(Pressings::Own, &one.orders, &copies::own(self.piecing));
+            let own = self.proven(own, &alone);
             if own.cost < one.cost {
                 own
             } else {
                 Best { pressings: Pressings::Own, bound: own.bound, by: own.by, ..one.clone() }
             }
         };
-        let mut all: Vec<Best> = vec![Best { bound: one.bound.max(own.bound), ..one }];
+        let mut all: Vec<Best> = vec![one];
         for pressings in 2..=4u8 {
             let fewer = &all[all.len() - 1];
             let named = Pressings::Shared(pressings);
-            if fewer.cost == own.bound {
-                all.push(Best { pressings: named, bound: own.bound, by: own.by, ..fewer.clone() });
-                continue;
-            }
-            let dealt = copies::dealt(self.quilt, self.top, self.piecing, self.hand, usize::from(pressings));
-            let found = self.best_of(named, dealt, Some(fewer), own.bound);
-            let found = if found.cost < fewer.cost { found } else { Best { pressings: named, ..fewer.clone() } };
-            // Copies were dealt out by rule, so that only every copy by itself is a bound.
-            all.push(Best { bound: own.bound, by: own.by, ..found });
+            // Copies are dealt out by rule, so that only every copy by itself is a bound.
+            let found = if fewer.cost == own.bound { None } else { self.shared(pressings, fewer, own.bound) };
+            let found = found.filter(|found| found.cost < fewer.cost).unwrap_or_else(|| fewer.clone());
+            all.push(Best { pressings: named, bound: own.bound, by: own.by, ..found });
         }
         all.push(own);
         all
     }
 
-    /// The best over ways to share and over orders, beginning with those of `like`; stops where `bound` is met.
-    fn best_of(&self, pressings: Pressings, dealt: Vec<Copies>, like: Option<&Best>, bound: u64) -> Best {
-        let first = like.map_or_else(|| self.first_orders(), |like| like.orders.clone());
-        let mut best: Option<Best> = None;
-        for copies in dealt {
-            let found = self.solve(pressings, &first, &copies);
-            if best.as_ref().is_none_or(|best| found.cost < best.cost) {
-                best = Some(found);
+    /// The best of the ways to deal out pressings, beginning with the orders that are best with fewer.
+    fn shared(&self, pressings: u8, fewer: &Best, bound: u64) -> Option<Best> {
+        let dealt = copies::dealt(self.quilt, self.top, self.piecing, self.hand, usize::from(pressings));
+        let named = Pressings::Shared(pressings);
+        let found = dealt.iter().map(|copies| self.solve(named, &fewer.orders, copies));
+        let mut best = self.one_by_one(found.min_by_key(|best| best.cost)?, bound);
+        while best.cost > bound {
+            let Some(copies) = redealt(self.piecing, self.hand, &best) else { break };
+            let found = self.solve(named, &best.orders, &copies);
+            if found.cost >= best.cost {
+                break;
             }
+            best = found;
         }
-        let best = best.expect("there is a way to deal out any number of pressings");
-        if best.cost == bound { Best { bound, ..best } } else { self.over_orders(best, bound) }
+        Some(best)
     }
 
     fn first_orders(&self) -> Orders {
-        Orders { designs: vec![0; self.piecing.designs.len()], top: 0 }
+        Orders { designs: vec![Some(0); self.piecing.designs.len()], top: 0 }
     }
 
-    /// How many orders there are of each design, and of the top.
-    fn choices(&self) -> Vec<usize> {
-        self.piecing.designs.iter().map(|design| design.orders.len()).chain([self.piecing.top.len()]).collect()
-    }
-
-    fn over_orders(&self, start: Best, bound: u64) -> Best {
-        let choices = self.choices();
-        let combinations = choices.iter().try_fold(1usize, |product, &count| product.checked_mul(count)).unwrap_or(usize::MAX);
-        let alone = self.alone(&start.copies).max(bound);
-        if start.cost == alone {
-            return Best { bound: alone, ..start };
-        }
-        if combinations <= ALL_ORDERS {
-            self.every_order(start, &choices, combinations, alone)
-        } else {
-            self.one_by_one(start, &choices, alone)
-        }
-    }
-
-    fn every_order(&self, start: Best, choices: &[usize], combinations: usize, alone: u64) -> Best {
-        let mut best = start;
-        let mut least = u64::MAX;
-        for number in 0..combinations {
-            let mut rest = number;
-            let digits: Vec<usize> = choices
-                .iter()
-                .map(|&count| {
-                    let digit = rest % count;
-                    rest /= count;
-                    digit
-                })
-                .collect();
-            let orders = Orders { designs: digits[..digits.len() - 1].to_vec(), top: digits[digits.len() - 1] };
-            let found = self.solve(best.pressings, &orders, &best.copies);
-            least = least.min(found.bound);
-            if found.cost < best.cost {
-                best = found;
-            }
-            if best.cost == alone {
-                break;
-            }
-        }
-        let bound = if best.cost == alone { alone } else { least.max(alone) };
-        Best { bound, ..best }
-    }
-
-    fn one_by_one(&self, start: Best, choices: &[usize], alone: u64) -> Best {
+    /// Changes the order of one design at a time for as long as that helps, or until `bound` is met.
+    fn one_by_one(&self, start: Best, bound: u64) -> Best {
+        let choices = self.piecing.designs.iter().map(|design| design.orders.len()).chain([self.piecing.top.len()]);
+        let choices: Vec<usize> = choices.collect();
         let mut best = start;
         let mut tried = 0;
         loop {
             let before = best.cost;
             for (which, &count) in choices.iter().enumerate() {
                 for choice in 0..count {
+                    if best.cost == bound || tried == TRIED {
+                        return best;
+                    }
                     let mut orders = best.orders.clone();
-                    let place = orders.designs.get_mut(which).map_or(&mut orders.top, |design| design);
-                    if *place == choice || tried == TRIED {
-                        continue;
+                    match orders.designs.get_mut(which) {
+                        Some(design) => *design = Some(choice),
+                        None => orders.top = choice,
                     }
-                    *place = choice;
-                    tried += 1;
-                    let found = self.solve(best.pressings, &orders, &best.copies);
-                    if found.cost < best.cost {
-                        best = found;
-                    }
-                    if best.cost == alone {
-                        return Best { bound: alone, ..best };
+                    if orders != best.orders {
+                        tried += 1;
+                        let found = self.solve(best.pressings, &orders, &best.copies);
+                        best = if found.cost < best.cost { found } else { best };
                     }
                 }
             }
-            if best.cost == before || tried == TRIED {
-                return Best { bound: alone, by: Proof::Alone, ..best };
+            if best.cost == before {
+                return best;
             }
         }
     }
 
-    /// What each design costs by itself in its best order, over its copies: no quilt of them costs less.
-    fn alone(&self, copies: &Copies) -> u64 {
-        let mut sum = 0;
-        for (design, held) in self.piecing.designs.iter().enumerate() {
-            let places = self.piecing.holds.iter().filter(|held| held.design == design).count() as u64;
-            let orders = held.orders.iter().enumerate().map(|(order, _)| {
-                let mut orders = self.first_orders();
-                orders.designs[design] = order;
-                let model = Model::new(self.piecing, &orders, copies, self.hand);
-                // The fixed falls of one pressing stand for all: those that places have of their own may only add.
-                let mut edges: Vec<SignedEdge> = Vec::new();
-                model.meetings_of(design, 0, 1, &mut edges);
-                let fixed = if self.hand.of_places.is_empty() { model.fixed.as_slice() } else { &[] };
-                let graph = Signed::new(model.nodes, edges, fixed).expect("nodes are counted, and given once");
-                fewest(&graph, Budget::steps(STEPS)).bound
-            });
-            sum += orders.min().unwrap_or(0) * places;
+    /// Goes over all orders, by branch and bound.
+    fn proven(&self, start: Best, alone: &[Alone]) -> Best {
+        let least = |choice: &Alone| choice.iter().min().copied().unwrap_or(0);
+        if start.cost == alone.iter().map(least).sum::<u64>() {
+            return Best { bound: start.cost, by: Proof::Alone, ..start };
         }
-        sum
+        let best = self.one_by_one(start, alone.iter().map(least).sum());
+        let by = best.by;
+        let mut branching = Branching { search: self, alone, best, cases: CASES, open: u64::MAX };
+        let mut designs: Vec<Option<usize>> = vec![None; alone.len()];
+        for (design, orders) in alone.iter().enumerate() {
+            if orders.len() == 1 {
+                designs[design] = Some(0);
+            }
+        }
+        for top in 0..self.piecing.top.len() {
+            let orders = Orders { designs: designs.clone(), top };
+            if let Some(bound) = branching.bound(&orders) {
+                branching.branch(&orders, bound);
+            }
+        }
+        let (best, open) = (branching.best, branching.open);
+        let bound = open.min(best.cost);
+        Best { bound, by: if best.by == by { by } else { best.by }, ..best }
+    }
+
+    /// What the meetings within each design cost in each of its orders, over all its copies.
+    fn alone(&self) -> Vec<Alone> {
+        let copies = copies::own(self.piecing);
+        let none = Hand::default();
+        let design = |number: usize| {
+            let places = self.piecing.holds.iter().filter(|held| held.design == number).count() as u64;
+            let cost = |order: usize| {
+                let mut orders = Orders { designs: vec![None; self.piecing.designs.len()], top: 0 };
+                orders.designs[number] = Some(order);
+                let model = Model::new(self.piecing, &orders, &copies, &none);
+                let mut edges = Vec::new();
+                model.meetings_of(number, 0, 1, &mut edges);
+                let graph = Signed::new(model.nodes, edges, &[]).expect("nodes are counted");
+                fewest(&graph, Budget::steps(STEPS)).bound * places
+            };
+            (0..self.piecing.designs[number].orders.len()).map(cost).collect()
+        };
+        (0..self.piecing.designs.len()).map(design).collect()
     }
 
     fn solve(&self, pressings: Pressings, orders: &Orders, copies: &Copies) -> Best {
-        let model = Model::new(self.piecing, orders, copies, self.hand);
-        let proven = fewest(&model.graph(), Budget::steps(STEPS));
-        Best {
-            pressings,
-            orders: orders.clone(),
-            copies: copies.clone(),
-            values: proven.answer,
-            cost: proven.cost,
-            bound: proven.bound,
-            by: Proof::Solved(proven.by),
+        let Proven { answer, cost, bound, by } = self.fewest(orders, copies);
+        Best { pressings, orders: orders.clone(), copies: copies.clone(), values: answer, cost, bound, by: Proof::Solved(by) }
+    }
+
+    fn fewest(&self, orders: &Orders, copies: &Copies) -> Proven<Vec<bool>> {
+        fewest(&Model::new(self.piecing, orders, copies, self.hand).graph(), Budget::steps(STEPS))
+    }
+}
+
+/// What a design costs by itself in each of its orders.
+type Alone = Vec<u64>;
+
+/// Branch and bound over the orders of designs.
+struct Branching<'a> {
+    search: &'a Search<'a>,
+    alone: &'a [Alone],
+    best: Best,
+    /// Cases left to be looked at.
+    cases: usize,
+    /// The least bound of the cases that were not gone through.
+    open: u64,
+}
+
+impl Branching<'_> {
+    /// No order of the designs that have none yet costs less. Nothing where that is not less than the best.
+    fn bound(&mut self, orders: &Orders) -> Option<u64> {
+        if self.cases == 0 {
+            self.open = 0;
+            return None;
+        }
+        self.cases -= 1;
+        let apart = orders.designs.iter().zip(self.alone).filter(|(order, _)| order.is_none());
+        let apart: u64 = apart.map(|(_, costs)| costs.iter().min().copied().unwrap_or(0)).sum();
+        if orders.designs.iter().all(Option::is_some) {
+            let found = self.search.solve(self.best.pressings, orders, &self.best.copies);
+            let bound = found.bound;
+            if found.cost < self.best.cost {
+                self.best = found;
+            }
+            if bound < self.best.cost {
+                self.open = self.open.min(bound);
+            }
+            return None;
+        }
+        let bound = apart + self.search.fewest(orders, &self.best.copies).bound;
+        (bound < self.best.cost).then_some(bound)
+    }
+
+    /// Gives the next design each of its orders, the most promising first.
+    fn branch(&mut self, orders: &Orders, bound: u64) {
+        let many = |design: &usize| self.search.piecing.holds.iter().filter(|held| held.design == *design).count();
+        let open = (0..orders.designs.len()).filter(|design| orders.designs[*design].is_none());
+        let Some(next) = open.max_by_key(|design| (many(design), std::cmp::Reverse(*design))) else { return };
+        if self.cases == 0 {
+            self.open = self.open.min(bound);
+            return;
+        }
+        let mut cases: Vec<(u64, Orders)> = Vec::new();
+        for order in 0..self.alone[next].len() {
+            let mut orders = orders.clone();
+            orders.designs[next] = Some(order);
+            if self.cases == 0 {
+                self.open = self.open.min(bound);
+                return;
+            }
+            if let Some(bound) = self.bound(&orders) {
+                cases.push((bound, orders));
+            }
+        }
+        cases.sort_by_key(|(bound, _)| *bound);
+        for (bound, orders) in cases {
+            if bound < self.best.cost {
+                self.branch(&orders, bound);
+            }
         }
     }
 }
