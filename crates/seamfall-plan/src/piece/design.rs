@@ -110,7 +110,7 @@ impl Design {
     }
 
     /// Its outline with the frame.
-    fn outline(&self, draft: &Draft) -> Loop {
+    pub(super) fn outline(&self, draft: &Draft) -> Loop {
         let bounds = self.frame_pieces.iter().map(Loop::bounds).fold(draft.outline.bounds(), |all, piece| all.union(piece));
         if self.frame_pieces.is_empty() { draft.outline.clone() } else { Loop::rect(bounds) }
     }
