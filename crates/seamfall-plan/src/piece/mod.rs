@@ -10,6 +10,7 @@
 mod bends;
 mod cuts;
 mod design;
+mod foundation;
 mod mesh;
 mod order;
 mod sew;
@@ -21,6 +22,7 @@ use crate::{Staged, draft::Draft, set::Top};
 use seamfall_geom::{Edge, Loop, Point};
 use seamfall_model::{BlockId, Finding, FrameId, PartId, Quilt, Spot};
 
+pub use foundation::{Foundation, FoundationSection, FoundationStep, JoinedPart, NoFoundation, SectionJoin, foundation};
 pub use order::Sewn;
 pub use units::{Look, Unit, UnitPart, UnitPiece, Units, units};
 
