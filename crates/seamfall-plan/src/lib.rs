@@ -35,11 +35,17 @@ pub struct Plan {
 /// Plans `quilt`.
 #[must_use]
 pub fn plan(quilt: &Quilt) -> Plan {
+    plan_with(quilt, fall::Effort::default())
+}
+
+/// Plans `quilt`, searching longer for the proof that no pressing is better.
+#[must_use]
+pub fn plan_with(quilt: &Quilt, effort: fall::Effort) -> Plan {
     let mut findings = Vec::new();
     let drafts: Vec<_> = quilt.blocks.iter().map(|block| draft::derive(quilt, block).into_parts(&mut findings)).collect();
     let top = set::derive(quilt).into_parts(&mut findings);
     let piecing = piece::derive(quilt, &drafts, &top).into_parts(&mut findings);
-    let falls = fall::derive(quilt, &top, &piecing).into_parts(&mut findings);
+    let falls = fall::derive(quilt, &top, &piecing, effort).into_parts(&mut findings);
     let units = piece::units(&drafts, &top, &piecing, &falls.orders);
     let cutting = cut::derive(quilt, &drafts, &top).into_parts(&mut findings);
     findings.sort();

@@ -31,11 +31,11 @@ impl Chance {
 
 fn bench(bencher: Bencher, nodes: usize, edges: Vec<SignedEdge>, cost: Option<u64>) {
     let problem = Signed::new(nodes, edges, &[]).expect("well formed");
-    let proven = fewest(&problem, Budget::default());
+    let proven = fewest(&problem, &mut Budget::default());
     check(&problem, &proven).expect("the answer is what it says");
     assert!(proven.is_best(), "{} to {}", proven.bound, proven.cost);
     assert_eq!(proven.cost, cost.unwrap_or(proven.cost));
-    bencher.bench_local(|| fewest(divan::black_box(&problem), Budget::default()));
+    bencher.bench_local(|| fewest(divan::black_box(&problem), &mut Budget::default()));
 }
 
 #[divan::bench(args = [50_000])]

@@ -2,6 +2,9 @@
 //!
 //! The demo quilts and the corpus stand in `quilts/` as files that anyone can open; here they are read.
 
+mod pressing;
+
+pub use pressing::{nine_of_each_block, pressing_quilts};
 use seamfall_model::{Quilt, read};
 
 macro_rules! quilts {

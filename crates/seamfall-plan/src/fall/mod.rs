@@ -196,15 +196,26 @@ impl Falls {
     }
 }
 
+/// How long a proof is searched for: one is what a plan takes by itself, about a tenth of a second at most; ten is ten times that.
+/// Counted in steps, so that the same effort gives the same answer on every machine.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Effort(pub u32);
+
+impl Default for Effort {
+    fn default() -> Self {
+        Self(1)
+    }
+}
+
 /// Chooses the side to which every seam is pressed.
 ///
 /// Findings: every kind of stack that remains, with its reason and the way out; words of the maker that mean nothing or contradict
 /// one another; a search that ended at its budget.
 #[must_use]
-pub fn derive(quilt: &Quilt, top: &Top, piecing: &Piecing) -> Staged<Falls> {
+pub fn derive(quilt: &Quilt, top: &Top, piecing: &Piecing, effort: Effort) -> Staged<Falls> {
     let mut findings = Vec::new();
     let hand = hand::read(quilt, top, piecing, &mut findings);
-    let search = Search { quilt, top, piecing, hand: &hand };
+    let search = Search::new(quilt, top, piecing, &hand, effort);
     let all = search.all();
     let wanted = quilt.pressings.unwrap_or_else(|| if all[1].cost < all[0].cost { all[1].pressings } else { all[0].pressings });
     let taken = all.iter().position(|best| best.pressings == wanted).unwrap_or(0);

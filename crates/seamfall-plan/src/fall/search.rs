@@ -6,22 +6,25 @@
 //! cost no less than each by itself in its best order, and what ends on their outlines is free. More pressings never cost more than
 //! fewer, and never less than every copy by itself.
 
-use super::Proof;
 use super::copies;
 use super::hand::Hand;
 use super::model::{Copies, Model, Orders};
 use super::redeal::redealt;
+use super::{Effort, Proof};
 use crate::piece::Piecing;
 use crate::set::Top;
 use seamfall_model::{Pressings, Quilt};
 use seamfall_solve::stacks::{Signed, fewest};
 use seamfall_solve::{Budget, Proven};
+use std::cell::Cell;
 
-/// So many orders are tried one design at a time, and so many cases of branch and bound.
+/// So many orders are tried one design at a time for each way to share pressings.
 const TRIED: usize = 60;
+/// So many cases of branch and bound are looked at, fewer where the graph is large: so many seams in all.
 const CASES: usize = 400;
-/// Steps for one problem, of about a nanosecond.
-const STEPS: u64 = 50_000_000;
+const CASE_SEAMS: usize = 1_000_000;
+/// Steps of the solver for each way to share pressings, of about a nanosecond.
+const STEPS: u64 = 30_000_000;
 
 /// The best found for one way to share pressings.
 #[derive(Debug, Clone)]
@@ -43,11 +46,24 @@ pub(super) struct Search<'a> {
     pub top: &'a Top,
     pub piecing: &'a Piecing,
     pub hand: &'a Hand,
+    effort: Effort,
+    /// What is left for the way to share pressings that is looked at.
+    budget: Cell<Budget>,
 }
 
-impl Search<'_> {
+impl<'a> Search<'a> {
+    pub fn new(quilt: &'a Quilt, top: &'a Top, piecing: &'a Piecing, hand: &'a Hand, effort: Effort) -> Self {
+        Self { quilt, top, piecing, hand, effort, budget: Cell::new(Budget::steps(0)) }
+    }
+
+    /// A new budget.
+    fn refill(&self) {
+        self.budget.set(Budget::steps(STEPS * u64::from(self.effort.0)));
+    }
+
     /// The best for one, two, three and four pressings, and for every copy by itself, in this order.
     pub fn all(&self) -> Vec<Best> {
+        self.refill();
         let alone = self.alone();
         let one = copies::dealt(self.quilt, self.top, self.piecing, self.hand, 1).remove(0);
         let one = self.proven(self.solve(Pressings::Shared(1), &self.first_orders(), &one), &alone);
@@ -55,6 +71,7 @@ impl Search<'_> {
             // Falls and orders that nest everywhere do so for every copy.
             Best { pressings: Pressings::Own, ..one.clone() }
         } else {
+            self.refill();
             let own = self.solve(Pressings::Own, &one.orders, &copies::own(self.piecing));
             let own = self.proven(own, &alone);
             if own.cost < one.cost {
@@ -78,6 +95,7 @@ impl Search<'_> {
 
     /// The best of the ways to deal out pressings, beginning with the orders that are best with fewer.
     fn shared(&self, pressings: u8, fewer: &Best, bound: u64) -> Option<Best> {
+        self.refill();
         let dealt = copies::dealt(self.quilt, self.top, self.piecing, self.hand, usize::from(pressings));
         let named = Pressings::Shared(pressings);
         let found = dealt.iter().map(|copies| self.solve(named, &fewer.orders, copies));
@@ -136,7 +154,8 @@ impl Search<'_> {
         }
         let best = self.one_by_one(start, alone.iter().map(least).sum());
         let by = best.by;
-        let mut branching = Branching { search: self, alone, best, cases: CASES, open: u64::MAX };
+        let cases = (CASE_SEAMS / best.values.len().max(1)).clamp(4, CASES) * self.effort.0 as usize;
+        let mut branching = Branching { search: self, alone, best, cases, open: u64::MAX };
         let mut designs: Vec<Option<usize>> = vec![None; alone.len()];
         for (design, orders) in alone.iter().enumerate() {
             if orders.len() == 1 {
@@ -167,7 +186,7 @@ impl Search<'_> {
                 let mut edges = Vec::new();
                 model.meetings_of(number, 0, 1, &mut edges);
                 let graph = Signed::new(model.nodes, edges, &[]).expect("nodes are counted");
-                fewest(&graph, Budget::steps(STEPS)).bound * places
+                self.within_budget(&graph).bound * places
             };
             (0..self.piecing.designs[number].orders.len()).map(cost).collect()
         };
@@ -180,7 +199,14 @@ impl Search<'_> {
     }
 
     fn fewest(&self, orders: &Orders, copies: &Copies) -> Proven<Vec<bool>> {
-        fewest(&Model::new(self.piecing, orders, copies, self.hand).graph(), Budget::steps(STEPS))
+        self.within_budget(&Model::new(self.piecing, orders, copies, self.hand).graph())
+    }
+
+    fn within_budget(&self, graph: &Signed) -> Proven<Vec<bool>> {
+        let mut budget = self.budget.get();
+        let proven = fewest(graph, &mut budget);
+        self.budget.set(budget);
+        proven
     }
 }
 

@@ -25,7 +25,7 @@ fn press_with(quilt: Quilt, restrict: impl Fn(&mut Piecing)) -> Pressed {
     let top = set::derive(&quilt).result;
     let mut piecing = piece::derive(&quilt, &drafts, &top).result;
     restrict(&mut piecing);
-    let staged = derive(&quilt, &top, &piecing);
+    let staged = derive(&quilt, &top, &piecing, Effort::default());
     check(&top, &piecing, &staged.result);
     Pressed { quilt, top, piecing, falls: staged.result, findings: staged.findings }
 }

@@ -125,12 +125,13 @@ impl Signed {
 /// Values with the fewest edges unmet by weight, and the proof.
 ///
 /// Time: linear for chains, rings and all that is balanced; about linear for what reductions take away; 2^w a node for a rest of
-/// width w ≤ 20; exponential at worst, ended by the budget. An answer whose bound is below its cost is the best one found.
-pub fn fewest(problem: &Signed, mut budget: Budget) -> Proven<Vec<bool>> {
+/// width w ≤ 20; exponential at worst, ended by the budget, from which its steps are taken. An answer whose bound is below its
+/// cost is the best one found.
+pub fn fewest(problem: &Signed, budget: &mut Budget) -> Proven<Vec<bool>> {
     let mut values: Vec<bool> = problem.given.iter().map(|given| given.unwrap_or(false)).collect();
     let (mut bound, mut by) = (0, Argument::Balanced);
     for part in parts::parts(problem) {
-        let settled = rings::balanced(&part).or_else(|| rings::ring(&part)).unwrap_or_else(|| settle_part(&part, &mut budget));
+        let settled = rings::balanced(&part).or_else(|| rings::ring(&part)).unwrap_or_else(|| settle_part(&part, budget));
         bound += settled.bound;
         by = by.max(settled.by);
         for (&node, &side) in part.nodes.iter().zip(&settled.sides) {

@@ -12,7 +12,7 @@ fn edge(a: usize, b: usize, same: bool, weight: u32) -> SignedEdge {
 
 /// Solves, checks the answer from the definition, and gives the least cost, which must be proven.
 fn least(problem: &Signed) -> u64 {
-    let proven = fewest(problem, Budget::default());
+    let proven = fewest(problem, &mut Budget::default());
     assert_eq!(check(problem, &proven), Ok(()));
     assert!(proven.is_best(), "{proven:?}");
     proven.cost
@@ -73,7 +73,7 @@ proptest! {
 
     #[test]
     fn with_no_budget_the_least_lies_between_bound_and_cost(problem in any_problem(), steps in 0..2000u64) {
-        let proven = fewest(&problem, Budget::steps(steps));
+        let proven = fewest(&problem, &mut Budget::steps(steps));
         prop_assert_eq!(check(&problem, &proven), Ok(()));
         let least = by_trying_all(&problem);
         prop_assert!(proven.bound <= least && least <= proven.cost, "{:?}, least {}", proven, least);
@@ -92,7 +92,7 @@ proptest! {
 
     #[test]
     fn turning_a_free_part_over_costs_nothing(problem in any_problem()) {
-        let proven = fewest(&problem, Budget::default());
+        let proven = fewest(&problem, &mut Budget::default());
         let parts = free_parts(&problem);
         for part in 0..problem.nodes() {
             let turned = proven.answer.iter().zip(&parts).map(|(value, of)| value ^ (*of == Some(part))).collect();
@@ -106,7 +106,7 @@ proptest! {
         let nodes = ring.len();
         let edges: Vec<_> = ring.iter().enumerate().map(|(i, &(same, weight))| edge(i, (i + 1) % nodes, same, weight)).collect();
         let odd = ring.iter().filter(|(same, _)| !same).count() % 2 == 1;
-        let proven = fewest(&Signed::new(nodes, edges, &[]).expect("well formed"), Budget::steps(0));
+        let proven = fewest(&Signed::new(nodes, edges, &[]).expect("well formed"), &mut Budget::steps(0));
         let cheapest = ring.iter().map(|&(_, weight)| weight).min().expect("a ring");
         prop_assert_eq!(proven.cost, if odd { u64::from(cheapest) } else { 0 });
         prop_assert_eq!((proven.bound, proven.by), (proven.cost, if odd { Argument::Rings } else { Argument::Balanced }));
@@ -131,7 +131,7 @@ proptest! {
 #[test]
 fn of_equally_cheap_edges_of_a_ring_the_first_is_unmet() {
     let ring = vec![edge(0, 1, true, 2), edge(1, 2, true, 1), edge(2, 3, false, 1), edge(3, 0, true, 1)];
-    let proven = fewest(&Signed::new(4, ring, &[]).expect("well formed"), Budget::default());
+    let proven = fewest(&Signed::new(4, ring, &[]).expect("well formed"), &mut Budget::default());
     assert_eq!(proven.answer, [false, false, true, false]);
 }
 
@@ -214,7 +214,7 @@ fn parts_are_numbered_by_their_lowest_nodes_and_given_ones_have_none() {
 #[test]
 fn a_search_that_ends_at_its_budget_says_so() {
     let problem = all_opposite(40, (0..40).flat_map(|a| (0..a).map(move |b| (a, b))));
-    let proven = fewest(&problem, Budget::steps(3_000_000));
+    let proven = fewest(&problem, &mut Budget::steps(3_000_000));
     assert_eq!(check(&problem, &proven), Ok(()));
     assert!(proven.bound <= 380 && 380 <= proven.cost && !proven.is_best());
 }
