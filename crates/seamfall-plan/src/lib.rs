@@ -8,6 +8,7 @@ pub mod draft;
 pub mod fall;
 pub mod piece;
 pub mod set;
+pub mod turning;
 pub mod wire;
 pub mod words;
 

@@ -306,7 +306,7 @@ impl Sorted {
     /// Points on a straight side, its ends left out, in order from its start. None on an arc: those end where others meet them.
     fn along(&self, points: &[Point], side: &Side) -> Vec<usize> {
         let Edge::Line { from, to } = side.edge else { return Vec::new() };
-        fn within<'a>(order: &'a [usize], value: impl Fn(usize) -> f64, a: f64, b: f64) -> &'a [usize] {
+        fn within(order: &[usize], value: impl Fn(usize) -> f64, a: f64, b: f64) -> &[usize] {
             let (low, high) = (f64::min(a, b) - SNAP, f64::max(a, b) + SNAP);
             let first = order.partition_point(|&i| value(i) < low);
             let last = order.partition_point(|&i| value(i) <= high);
