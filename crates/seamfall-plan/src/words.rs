@@ -3,12 +3,24 @@
 use crate::Plan;
 use crate::cut::{CutPiece, Use};
 use crate::draft::Kind;
-use seamfall_model::{Length, Quilt};
+use seamfall_model::{Length, Pressings, Quilt};
 
 /// `2 7/8`, in the document's unit.
 #[must_use]
 pub fn length(quilt: &Quilt, value: f64) -> String {
     Length::new(value).shown(quilt.step)
+}
+
+/// `two pressings a block`.
+#[must_use]
+pub fn pressings(pressings: Pressings) -> &'static str {
+    match pressings {
+        Pressings::Shared(1) => "one pressing a block",
+        Pressings::Shared(2) => "two pressings a block",
+        Pressings::Shared(3) => "three pressings a block",
+        Pressings::Shared(_) => "four pressings a block",
+        Pressings::Own => "every copy pressed by itself",
+    }
 }
 
 /// `84 × 98 in`.

@@ -43,13 +43,19 @@ pub enum Command {
         #[command(flatten)]
         workroom: Workroom,
     },
-    /// Shows what follows from a quilt file: sizes, sections, cut list, what to buy
+    /// Shows what follows from a quilt file: sizes, sections, units, falls of seams, cut list, what to buy
     Plan {
         /// The quilt file
         file: PathBuf,
         /// The whole plan as JSON; `seamfall schema plan` describes it
         #[arg(long)]
         json: bool,
+        /// How many times as long to search for the proof that no pressing is better
+        #[arg(long, value_name = "TIMES", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=1000))]
+        effort: u32,
+        /// Also look whether turning blocks leaves fewer stacks
+        #[arg(long, conflicts_with = "json")]
+        turns: bool,
     },
     /// Says what is wrong with a quilt
     Check {

@@ -15,7 +15,9 @@ use clap::Parser;
 use failure::Failure;
 use seamfall_draw::{QuiltStyle, setting_svg, template_dxf};
 use seamfall_model::{BlockId, Grade, Quilt};
-use seamfall_plan::{Plan, plan};
+use seamfall_plan::fall::Effort;
+use seamfall_plan::turning::turning;
+use seamfall_plan::{Plan, plan, plan_with};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
@@ -43,12 +45,16 @@ fn run(args: Args) -> Result<ExitCode, Failure> {
             println!("{}", file.display());
             Ok(ExitCode::SUCCESS)
         }
-        Some(Command::Plan { file, json }) => {
-            let (quilt, plan) = planned(&file)?;
+        Some(Command::Plan { file, json, effort, turns }) => {
+            let quilt = read(&file)?;
+            let plan = plan_with(&quilt, Effort(effort));
             if json {
                 println!("{}", seamfall_plan::wire::to_json(&quilt, &plan));
             } else {
                 print!("{}", report::plan(&quilt, &plan));
+            }
+            if turns {
+                print!("{}", report::turning(&plan, turning(&quilt, &plan).as_ref()));
             }
             Ok(verdict(&plan))
         }
@@ -86,10 +92,14 @@ fn run(args: Args) -> Result<ExitCode, Failure> {
     }
 }
 
+fn read(file: &Path) -> Result<Quilt, Failure> {
+    let text = files::read(file)?;
+    seamfall_model::read(&text).map_err(|error| Failure::Quilt { error, name: file.display().to_string(), text })
+}
+
 /// Reads and plans a quilt file.
 fn planned(file: &Path) -> Result<(Quilt, Plan), Failure> {
-    let text = files::read(file)?;
-    let quilt = seamfall_model::read(&text).map_err(|error| Failure::Quilt { error, name: file.display().to_string(), text })?;
+    let quilt = read(file)?;
     let plan = plan(&quilt);
     Ok((quilt, plan))
 }

@@ -2,6 +2,7 @@
 
 use seamfall_model::{Finding, Length, Quilt, Working};
 use seamfall_plan::cut::Way;
+use seamfall_plan::turning::Turning;
 use seamfall_plan::{Plan, words};
 use std::fmt::Write;
 
@@ -20,7 +21,7 @@ pub fn findings(findings: &[Finding]) -> String {
     text
 }
 
-/// Sizes, sections, cut list and what to buy.
+/// Sizes, sections, units and falls, cut list and what to buy.
 pub fn plan(quilt: &Quilt, plan: &Plan) -> String {
     let mut text = String::new();
     let size = |x: f64| Length::new(x).shown(quilt.step);
@@ -30,6 +31,7 @@ pub fn plan(quilt: &Quilt, plan: &Plan) -> String {
     for working in &plan.top.workings {
         line(&mut text, format_args!("  {}", working.line()));
     }
+    sewing(&mut text, plan);
     line(&mut text, format_args!(""));
     line(&mut text, format_args!("What to buy"));
     for bought in &plan.cutting.cloths {
@@ -65,6 +67,53 @@ pub fn plan(quilt: &Quilt, plan: &Plan) -> String {
         line(&mut text, format_args!(""));
         text.push_str(&findings(&plan.findings));
     }
+    text
+}
+
+/// Units, stacks for each number of pressings, and what is thickest.
+fn sewing(text: &mut String, plan: &Plan) {
+    line(text, format_args!(""));
+    line(text, format_args!("How it is sewn and pressed"));
+    let whole = plan.units.all.iter().filter(|unit| unit.is_whole).count();
+    line(text, format_args!("  {} units to make in batches, {whole} of them whole blocks", plan.units.all.len()));
+    for (number, count) in plan.falls.counts.iter().enumerate() {
+        let taken = if number == plan.falls.taken { ">" } else { " " };
+        let stacks = match count.stacks {
+            0 => "nothing stacks".to_owned(),
+            1 => "1 meeting stacks".to_owned(),
+            many => format!("{many} meetings stack"),
+        };
+        let proof = if count.is_proven() { "proven least" } else { "not proven least" };
+        let pressings = words::pressings(count.pressings);
+        line(text, format_args!("{taken} {pressings}: {stacks} (weight {}, at least {}; {proof})", count.weight, count.bound));
+    }
+    if let Some((layers, at)) = plan.falls.thickest {
+        line(text, format_args!("  thickest: up to {layers} layers at {:.2}, {:.2} from the lower left corner", at.x, at.y));
+    }
+    for stack in &plan.falls.stacks {
+        let layers = plan.falls.meetings[stack.meeting].layers;
+        let ways = stack.ways_out.join("; or ");
+        line(text, format_args!("  stack, {}: {layers} layers; {}; {ways}", stack.place, stack.reason));
+    }
+}
+
+/// What turning blocks would do.
+pub fn turning(plan: &Plan, turning: Option<&Turning>) -> String {
+    let mut text = String::new();
+    let Some(turning) = turning else {
+        let none = if plan.falls.count().stacks == 0 {
+            "nothing stacks, so nothing need be turned"
+        } else {
+            "no turn that was tried leaves fewer stacks"
+        };
+        line(&mut text, format_args!("\n{none}"));
+        return text;
+    };
+    let look = if turning.keeps_look { "the quilt looks as it does now" } else { "the quilt looks different then" };
+    line(&mut text, format_args!("\nTurning these leaves {} instead of {}; {look}:", turning.stacks, plan.falls.count().stacks));
+    let names: Vec<String> =
+        turning.places.iter().map(|(place, turns)| format!("{} by {turns}", plan.top.places[*place].name)).collect();
+    line(&mut text, format_args!("  {} (quarter turns to the left)", names.join(", ")));
     text
 }
 

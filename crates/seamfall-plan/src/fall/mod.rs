@@ -24,6 +24,7 @@ mod tests;
 use crate::Staged;
 use crate::piece::{Piecing, Sewing};
 use crate::set::Top;
+use crate::words;
 use model::Model;
 pub use names::{patches_beside, pieces_beside, seam, seam_name};
 use seamfall_geom::Point;
@@ -307,7 +308,7 @@ fn said(falls: &Falls, findings: &mut Vec<Finding>) {
     if count.stacks > 0 {
         let proof = match (count.is_proven(), count.pressings) {
             (true, Pressings::Own) => "no fall and no order has less".to_owned(),
-            (true, shared) => format!("with {} no fall and no order has less", stacks::pressings_in_words(shared)),
+            (true, shared) => format!("with {} no fall and no order has less", words::pressings(shared)),
             (false, _) => format!("that it is the least is not proven, at least {} it is", count.bound),
         };
         let reason = match count.stacks {
@@ -318,7 +319,7 @@ fn said(falls: &Falls, findings: &mut Vec<Finding>) {
             falls.counts.iter().filter(|other| other.stacks < count.stacks).min_by_key(|other| (other.stacks, other.pressings));
         let help = better.map_or_else(
             || "press one of each pair open, or turn a block: the list of meetings says which".to_owned(),
-            |other| format!("with {} there are {}", stacks::pressings_in_words(other.pressings), other.stacks),
+            |other| format!("with {} there are {}", words::pressings(other.pressings), other.stacks),
         );
         findings.push(Finding::note(Spot::Quilt, reason).help(help));
     }

@@ -19,7 +19,7 @@ use seamfall_solve::{Budget, Proven};
 use std::cell::Cell;
 
 /// So many orders are tried one design at a time for each way to share pressings.
-const TRIED: usize = 60;
+const TRIED: usize = 40;
 /// So many cases of branch and bound are looked at, fewer where the graph is large: so many seams in all.
 const CASES: usize = 400;
 const CASE_SEAMS: usize = 1_000_000;
@@ -99,16 +99,25 @@ impl<'a> Search<'a> {
         let dealt = copies::dealt(self.quilt, self.top, self.piecing, self.hand, usize::from(pressings));
         let named = Pressings::Shared(pressings);
         let found = dealt.iter().map(|copies| self.solve(named, &fewer.orders, copies));
-        let mut best = self.one_by_one(found.min_by_key(|best| best.cost)?, bound);
+        let best = self.dealt_anew(found.min_by_key(|best| best.cost)?, bound);
+        if best.cost == bound {
+            return Some(best);
+        }
+        Some(self.dealt_anew(self.one_by_one(best, bound), bound))
+    }
+
+    /// Deals pressings out anew, and presses anew, for as long as that helps.
+    fn dealt_anew(&self, start: Best, bound: u64) -> Best {
+        let mut best = start;
         while best.cost > bound {
             let Some(copies) = redealt(self.piecing, self.hand, &best) else { break };
-            let found = self.solve(named, &best.orders, &copies);
+            let found = self.solve(best.pressings, &best.orders, &copies);
             if found.cost >= best.cost {
                 break;
             }
             best = found;
         }
-        Some(best)
+        best
     }
 
     fn first_orders(&self) -> Orders {

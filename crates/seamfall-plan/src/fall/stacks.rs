@@ -7,7 +7,7 @@ use super::model::{Model, Seen};
 use super::{Falls, Meeting, SeamRef, Stack, State};
 use crate::piece::{End, Piecing, SeamPoint, TopRef};
 use crate::set::Top;
-use seamfall_model::Pressings;
+use crate::words;
 
 /// Lists all meetings and stacks of `falls`.
 pub(super) fn list(top: &Top, piecing: &Piecing, model: &Model, values: &[bool], top_layers: &[u32], falls: &mut Falls) {
@@ -99,7 +99,7 @@ fn stack(meeting: usize, place: String, fixed: bool, falls: &Falls) -> Stack {
         ways_out.push("let one of the two fall as it will".to_owned());
         "both seams have their fall set by hand".to_owned()
     } else if let Some(better) = better {
-        ways_out.push(format!("{}: {} left", pressings_in_words(better.pressings), stacks_in_words(better.stacks)));
+        ways_out.push(format!("{}: {} left", words::pressings(better.pressings), stacks_in_words(better.stacks)));
         "copies of one block share their pressing".to_owned()
     } else {
         "the meetings round here close a ring that cannot all nest".to_owned()
@@ -107,17 +107,6 @@ fn stack(meeting: usize, place: String, fixed: bool, falls: &Falls) -> Stack {
     ways_out.push("press one of the two seams open".to_owned());
     ways_out.push("turn a block beside it".to_owned());
     Stack { meeting, place, reason, ways_out }
-}
-
-/// `two pressings a block`.
-pub(super) fn pressings_in_words(pressings: Pressings) -> String {
-    match pressings {
-        Pressings::Shared(1) => "one pressing a block".to_owned(),
-        Pressings::Shared(2) => "two pressings a block".to_owned(),
-        Pressings::Shared(3) => "three pressings a block".to_owned(),
-        Pressings::Shared(many) => format!("{many} pressings a block"),
-        Pressings::Own => "every copy pressed by itself".to_owned(),
-    }
 }
 
 fn stacks_in_words(stacks: usize) -> String {
