@@ -16,8 +16,14 @@ static KING: LazyLock<(seamfall_model::Quilt, seamfall_plan::Plan)> = LazyLock::
     (quilt, plan)
 });
 
-const WORKROOM: QuiltStyle =
-    QuiltStyle { paint: seamfall_draw::Paint::Cloths, colours: Colours::Classes, sections: true, names: true, ids: true };
+const WORKROOM: QuiltStyle = QuiltStyle {
+    paint: seamfall_draw::Paint::Cloths,
+    colours: Colours::Classes,
+    sections: true,
+    falls: true,
+    names: true,
+    ids: true,
+};
 
 #[divan::bench(args = [200])]
 fn quilt(bencher: divan::Bencher, _places: usize) {

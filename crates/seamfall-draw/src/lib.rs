@@ -7,6 +7,7 @@
 mod block;
 mod cutter;
 mod dimension;
+mod falls;
 mod ink;
 mod page;
 mod quilt;
@@ -16,6 +17,7 @@ mod text;
 
 pub use block::{BlockStyle, PatchLabels, block_svg};
 pub use cutter::template_dxf;
+pub use falls::{FallSign, seam_course};
 pub use ink::{Colours, Paint, cloth_css};
 pub use quilt::{QuiltDrawing, QuiltStyle, quilt_drawing, quilt_svg};
 pub use setting::setting_svg;

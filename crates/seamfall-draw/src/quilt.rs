@@ -1,8 +1,9 @@
 //! The whole top, to scale.
 //!
 //! Out: one `<g>` a place with the patches, shapes and frame strips of that place, then the other strips, then what is laid over
-//! (sections, names). Ids are those of the plan: place `C4`, patch `C4.p3`, shape laid over `C4.o1`, strip `B3.frame1.top`.
+//! (sections, falls, names). Ids are those of the plan: place `C4`, patch `C4.p3`, shape laid over `C4.o1`, strip `B3.frame1.top`.
 
+use crate::falls::layer;
 use crate::ink::{Colours, Inks, PAGE_HATCH, Paint, hatchings};
 use crate::page::{Page, number};
 use crate::text::{Anchor, Escaped, Label, Tone, width};
@@ -24,6 +25,8 @@ pub struct QuiltStyle {
     pub colours: Colours,
     /// Whether lap sections are outlined and named.
     pub sections: bool,
+    /// Whether every seam shows to which side it falls, and where seams stack.
+    pub falls: bool,
     /// Whether places are named.
     pub names: bool,
     /// Whether elements have ids, classes and data: for the workroom, not for paper.
@@ -35,7 +38,8 @@ pub struct QuiltStyle {
 pub struct QuiltDrawing {
     /// The whole SVG.
     pub svg: String,
-    /// Id and bytes of every element: the `<g>` of each place, then the `<path>` of each strip that is not part of a frame.
+    /// Id and bytes of every element: the `<g>` of each place, then the `<path>` of each strip that is not part of a frame, then
+    /// those of the falls.
     pub elements: Vec<(String, Range<usize>)>,
     /// Bytes of the names over it; none where the style has none.
     pub names: Range<usize>,
@@ -112,6 +116,9 @@ pub fn quilt_drawing(quilt: &Quilt, plan: &Plan, style: &QuiltStyle) -> QuiltDra
     );
     if style.sections {
         top.sections(long);
+    }
+    if style.falls {
+        elements.extend(layer(&mut top.out, quilt, plan, top.page, style.ids));
     }
     let from = top.out.len();
     if style.names {

@@ -1,6 +1,7 @@
 //! What drawings must hold, on a quilt whose every number is known.
 
 mod cutter;
+mod falls;
 mod sample;
 
 use seamfall_draw::*;
@@ -24,7 +25,7 @@ fn every_svg() -> Vec<(String, String)> {
     for paint in PAINTS {
         for colours in COLOURS {
             for on in [false, true] {
-                let style = QuiltStyle { paint, colours, sections: on, names: on, ids: on };
+                let style = QuiltStyle { paint, colours, sections: on, falls: on, names: on, ids: on };
                 all.push((format!("quilt, {style:?}"), quilt_svg(&quilt, &plan, &style)));
                 for labels in [PatchLabels::None, PatchLabels::Letters, PatchLabels::Numbers] {
                     let style = BlockStyle { paint, colours, labels, grain: on, ids: on };

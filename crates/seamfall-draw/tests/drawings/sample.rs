@@ -8,7 +8,7 @@ use seamfall_geom::{Edge, Loop, Point, Pose, Turn, Vec2};
 use seamfall_model::*;
 use seamfall_plan::cut::Cutting;
 use seamfall_plan::draft::{Draft, Kind, Notch, OverlayShape, Patch, SeamLine, Template};
-use seamfall_plan::{Plan, set};
+use seamfall_plan::{Plan, fall, piece, set};
 
 pub fn quilt(measure: Measure) -> Quilt {
     let length = |inches: f64| Length::new(inches * measure.inch());
@@ -71,7 +71,12 @@ pub fn quilt(measure: Measure) -> Quilt {
 pub fn plan(quilt: &Quilt) -> Plan {
     let mut findings = Vec::new();
     let top = set::derive(quilt).into_parts(&mut findings);
-    Plan { drafts: vec![draft(quilt.measure.inch())], top, cutting: Cutting { pieces: Vec::new(), cloths: Vec::new() }, findings }
+    let drafts = vec![draft(quilt.measure.inch())];
+    let piecing = piece::derive(quilt, &drafts, &top).into_parts(&mut findings);
+    let falls = fall::derive(quilt, &top, &piecing, fall::Effort::default()).into_parts(&mut findings);
+    let units = piece::units(&drafts, &top, &piecing, &falls.orders);
+    let cutting = Cutting { pieces: Vec::new(), cloths: Vec::new() };
+    Plan { drafts, top, piecing, falls, units, cutting, findings }
 }
 
 /// The block's draft, `inch` being an inch in the unit of the quilt.

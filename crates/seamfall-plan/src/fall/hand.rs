@@ -3,10 +3,13 @@
 //! In: the quilt's own words. Out: pairs of pieces and the side to fall to. A word on a block holds for all its copies; one on a
 //! place makes that place a copy with a pressing of its own. Findings: names of nothing, pieces that no seam joins, contradictions.
 
+use super::SeamRef;
 use super::model::between;
+use crate::Plan;
 use crate::piece::{Piecing, Sewing, TopRef};
 use crate::set::Top;
 use seamfall_model::{FallTo, Finding, FixedFall, Quilt, Spot};
+use std::collections::BTreeMap;
 
 /// All falls set by hand.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -28,6 +31,8 @@ pub(super) struct Wish {
     pub pieces: [usize; 2],
     /// Where the seam falls.
     pub side: Side,
+    /// Number of the word in [`Quilt::falls`].
+    pub word: usize,
 }
 
 /// Where a seam falls, seen from a pair of pieces.
@@ -54,7 +59,7 @@ enum Named {
 /// Finds what the quilt's words mean.
 pub(super) fn read(quilt: &Quilt, top: &Top, piecing: &Piecing, findings: &mut Vec<Finding>) -> Hand {
     let mut hand = Hand::default();
-    for fall in &quilt.falls {
+    for (word, fall) in quilt.falls.iter().enumerate() {
         let names = names(quilt, top, piecing, fall);
         let Ok([a, b]) = names else {
             findings.extend(names.err());
@@ -65,7 +70,7 @@ pub(super) fn read(quilt: &Quilt, top: &Top, piecing: &Piecing, findings: &mut V
             FallTo::Second => Side::Second,
             FallTo::Open => Side::Open,
         };
-        if !hand.add(piecing, a, b, side) {
+        if !hand.add(piecing, [a, b], side, word) {
             findings.push(
                 Finding::warn(spot(fall, top), format!("no seam joins {} and {}", fall.between[0], fall.between[1]))
                     .help("name two pieces that lie side by side, or take the fall out"),
@@ -74,6 +79,35 @@ pub(super) fn read(quilt: &Quilt, top: &Top, piecing: &Piecing, findings: &mut V
     }
     hand.contradictions(quilt, top, piecing, findings);
     hand
+}
+
+/// Seams whose fall is set by hand, each with the number of the word in [`Quilt::falls`] that holds: the first, if more than one
+/// is about it, and one about all copies of a block before one about a place.
+#[must_use]
+pub fn set_by_hand(quilt: &Quilt, plan: &Plan) -> BTreeMap<SeamRef, usize> {
+    let piecing = &plan.piecing;
+    let mut set = BTreeMap::new();
+    if quilt.falls.is_empty() {
+        return set;
+    }
+    let hand = read(quilt, &plan.top, piecing, &mut Vec::new());
+    let mut on_place = |place: usize, wish: &Wish| {
+        let sewing = plan.falls.sewing(piecing, piecing.holds[place].design);
+        if let Some((seam, _)) = between(&sewing.seams, wish.pieces) {
+            set.entry(SeamRef::Place { place, seam }).or_insert(wish.word);
+        }
+    };
+    for wish in &hand.of_designs {
+        let here = piecing.holds.iter().enumerate().filter(|(_, held)| held.design == wish.on);
+        here.for_each(|(place, _)| on_place(place, wish));
+    }
+    hand.of_places.iter().for_each(|wish| on_place(wish.on, wish));
+    for wish in &hand.of_top {
+        if let Some((seam, _)) = between(&plan.falls.top_sewing(piecing).seams, wish.pieces) {
+            set.entry(SeamRef::Top { seam }).or_insert(wish.word);
+        }
+    }
+    set
 }
 
 /// The place of a word, as near as it can be said.
@@ -121,30 +155,32 @@ fn frame_start(piecing: &Piecing, place: usize) -> usize {
 
 impl Hand {
     /// Adds a word; false where no seam joins the two.
-    fn add(&mut self, piecing: &Piecing, a: Named, b: Named, side: Side) -> bool {
+    fn add(&mut self, piecing: &Piecing, [a, b]: [Named; 2], side: Side, word: usize) -> bool {
         match (a, b) {
             (Named::Patch { block, patch: a }, Named::Patch { block: same, patch: b }) if block == same => {
                 let before = self.of_designs.len();
                 for (on, design) in piecing.designs.iter().enumerate().filter(|(_, design)| design.block.0 == block) {
                     if between(&design.orders[0].seams, [a, b]).is_some() {
-                        self.of_designs.push(Wish { on, pieces: [a, b], side });
+                        self.of_designs.push(Wish { on, pieces: [a, b], side, word });
                     }
                 }
                 // A block that stands nowhere has no seam to press, and the word does no harm.
                 self.of_designs.len() > before || piecing.designs.iter().all(|design| design.block.0 != block)
             }
             (Named::Piece { place, piece: a }, Named::Piece { place: same, piece: b }) if place == same => {
-                self.on_place(piecing, place, [a, b], side)
+                self.on_place(piecing, Wish { on: place, pieces: [a, b], side, word })
             }
             // A frame's strip and its own block: the seam along the block is that of any of its patches there.
-            (Named::Piece { place, piece }, Named::Place(same)) if place == same => self.beside(piecing, place, piece, side),
+            (Named::Piece { place, piece }, Named::Place(same)) if place == same => {
+                self.beside(piecing, place, piece, (side, word))
+            }
             (Named::Place(same), Named::Piece { place, piece }) if place == same => {
                 let turned = match side {
                     Side::First => Side::Second,
                     Side::Second => Side::First,
                     Side::Open => Side::Open,
                 };
-                self.beside(piecing, place, piece, turned)
+                self.beside(piecing, place, piece, (turned, word))
             }
             (a, b) => {
                 let piece = |named| match named {
@@ -155,23 +191,23 @@ impl Hand {
                 let Some(pieces) = piece(a).zip(piece(b)).map(|(a, b)| [a, b]) else { return false };
                 let found = between(&piecing.top[0].seams, pieces).is_some();
                 if found {
-                    self.of_top.push(Wish { on: 0, pieces, side });
+                    self.of_top.push(Wish { on: 0, pieces, side, word });
                 }
                 found
             }
         }
     }
 
-    fn on_place(&mut self, piecing: &Piecing, place: usize, pieces: [usize; 2], side: Side) -> bool {
-        let found = between(&sewing(piecing, place).seams, pieces).is_some();
+    fn on_place(&mut self, piecing: &Piecing, wish: Wish) -> bool {
+        let found = between(&sewing(piecing, wish.on).seams, wish.pieces).is_some();
         if found {
-            self.of_places.push(Wish { on: place, pieces, side });
+            self.of_places.push(wish);
         }
         found
     }
 
     /// The seam between a piece of the frame and the block.
-    fn beside(&mut self, piecing: &Piecing, place: usize, strip: usize, side: Side) -> bool {
+    fn beside(&mut self, piecing: &Piecing, place: usize, strip: usize, (side, word): (Side, usize)) -> bool {
         let patches = frame_start(piecing, place);
         let beside = sewing(piecing, place).seams.iter().flat_map(|seam| &seam.course).find_map(|stretch| {
             match (stretch.left, stretch.right) {
@@ -180,7 +216,7 @@ impl Hand {
                 _ => None,
             }
         });
-        beside.is_some_and(|patch| self.on_place(piecing, place, [strip, patch], side))
+        beside.is_some_and(|patch| self.on_place(piecing, Wish { on: place, pieces: [strip, patch], side, word }))
     }
 
     /// Words that cannot both be: of one seam, one to this side and one to that.

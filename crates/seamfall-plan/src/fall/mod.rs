@@ -25,6 +25,7 @@ use crate::Staged;
 use crate::piece::{Piecing, Sewing};
 use crate::set::Top;
 use crate::words;
+pub use hand::set_by_hand;
 use model::Model;
 pub use names::{patches_beside, pieces_beside, seam, seam_name};
 use seamfall_geom::Point;
