@@ -13,8 +13,14 @@ use serde::Serialize;
 use std::collections::BTreeMap;
 
 /// How the top is drawn in the workroom; names and sections are in it, and shown or hidden by the page.
-pub const STYLE: QuiltStyle =
-    QuiltStyle { paint: seamfall_draw::Paint::Cloths, colours: Colours::Classes, sections: true, falls: false, names: true, ids: true };
+pub const STYLE: QuiltStyle = QuiltStyle {
+    paint: seamfall_draw::Paint::Cloths,
+    colours: Colours::Classes,
+    sections: true,
+    falls: false,
+    names: true,
+    ids: true,
+};
 
 /// A quilt as it is painted.
 pub struct Painted {

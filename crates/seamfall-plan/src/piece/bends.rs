@@ -6,7 +6,8 @@
 //! Every seam through the region is tried, those with fewer bends first; each leaves two parts with a least number of their own, and
 //! no bend is counted twice. Sets of pieces are solved once. A full cut, where a part has one, is always safe to take. Nothing is
 //! less than the number of points through which no seam goes straight, nor than one where there is no full cut. Exact up to
-//! [`EXACT`] pieces and within the budget of steps; beyond, the best of the first seams found, by that bound.
+//! [`EXACT`] pieces and within the budget of steps; beyond, the best of the first seams found, by that bound. Once the budget is
+//! spent, pieces are taken off one by one from the edge, so that an order is always found.
 
 use super::cuts::{Chain, Region};
 use super::mesh::{Half, Mesh};
@@ -14,10 +15,13 @@ use std::collections::BTreeMap;
 
 /// So many pieces without a full seam are solved exactly.
 pub(super) const EXACT: usize = 25;
-/// Steps of a search: a seam tried one stretch further, or a set of pieces taken apart.
-const BUDGET: usize = 400_000;
+/// Steps of all searches in one order: a seam tried one stretch further, or a piece of a set looked at.
+pub(super) const BUDGET: usize = 1_000_000;
+/// Steps of one exact search, and of one look for a good seam.
+const EXACT_BUDGET: usize = 400_000;
+const LOOK_BUDGET: usize = 100_000;
 /// Of seams with equally few bends so many are compared where the answer is not exact.
-const COMPARED: usize = 400;
+const COMPARED: usize = 60;
 
 /// How a region is taken apart where no full cut does it.
 #[derive(Debug, Clone)]
@@ -30,25 +34,42 @@ pub(super) struct BentCut {
     pub alone: bool,
 }
 
-/// The cut with the fewest bends; nothing where the search ended at its budget before it found any.
-pub(super) fn least(mesh: &Mesh, pieces: &[usize]) -> Option<BentCut> {
+/// The cut with the fewest bends; takes its steps from `budget`. Nothing where the pieces do not hang together.
+pub(super) fn least(mesh: &Mesh, pieces: &[usize], budget: &mut usize) -> Option<BentCut> {
     if let Some(hole) = set_in(mesh, pieces) {
         return Some(hole);
     }
-    let mut search = Search { mesh, known: BTreeMap::new(), steps: BUDGET };
     let bound = Region::new(mesh, pieces).points_without_a_way_through().max(1);
-    if pieces.len() <= EXACT {
-        let mut limit = bound;
-        while search.steps > 0 {
-            if search.solve(pieces, limit).is_some() {
-                let (bound, cut) = search.known.get(pieces).and_then(|known| known.found.clone())?;
-                return Some(BentCut { cut, bound, alone: false });
-            }
-            limit += 1;
+    let most = EXACT_BUDGET.min(*budget);
+    let mut search = Search { mesh, known: BTreeMap::new(), steps: most };
+    let exact = if pieces.len() <= EXACT { search.exact(pieces, bound) } else { None };
+    *budget -= most - search.steps;
+    search.steps = if exact.is_some() { 0 } else { LOOK_BUDGET.min(*budget) };
+    let most = search.steps;
+    let found = exact.or_else(|| search.first_good(pieces, bound));
+    *budget -= most - search.steps;
+    found.or_else(|| one_off(mesh, pieces, bound))
+}
+
+/// A piece on the edge of the region that can be taken off along one unbroken seam.
+fn one_off(mesh: &Mesh, pieces: &[usize], bound: usize) -> Option<BentCut> {
+    let region = Region::new(mesh, pieces);
+    let seam_round = |piece: usize| -> Option<Chain> {
+        let inner = mesh.around(piece).iter().map(|&number| Half::new(number, mesh.stretches[number].left != Some(piece)));
+        let mut inner: Vec<Half> = inner.filter(|half| region.holds(*half)).collect();
+        let follows = |a: Half, b: Half| mesh.end(a) == mesh.start(b);
+        let first = inner
+            .iter()
+            .position(|&half| region.is_rim(mesh.start(half)) && !inner.iter().any(|&before| follows(before, half)))?;
+        let mut chain = vec![inner.swap_remove(first)];
+        while let Some(next) = inner.iter().position(|&half| follows(chain[chain.len() - 1], half)) {
+            chain.push(inner.swap_remove(next));
         }
-        search.steps = BUDGET;
-    }
-    search.first_good(pieces, bound)
+        (inner.is_empty() && region.parts([&chain]).len() == 2).then_some(chain)
+    };
+    let bent = |chain: &Chain| chain.windows(2).filter(|pair| mesh.onward(pair[0]) != Some(pair[1])).count();
+    let cut = pieces.iter().filter_map(|&piece| seam_round(piece)).take(COMPARED / 6).min_by_key(bent)?;
+    Some(BentCut { cut, bound, alone: false })
 }
 
 /// A piece set into another: its closed seam. Every corner of it is a bend in any order, so that nothing is less.
@@ -78,6 +99,19 @@ struct Search<'a> {
 }
 
 impl Search<'_> {
+    fn exact(&mut self, pieces: &[usize], bound: usize) -> Option<BentCut> {
+        for limit in bound.. {
+            if self.solve(pieces, limit).is_some() {
+                let (bound, cut) = self.known.get(pieces).and_then(|known| known.found.clone())?;
+                return Some(BentCut { cut, bound, alone: false });
+            }
+            if self.steps == 0 {
+                return None;
+            }
+        }
+        None
+    }
+
     /// Fewest bends of `pieces`, if not more than `limit`.
     fn solve(&mut self, pieces: &[usize], limit: usize) -> Option<usize> {
         if pieces.len() == 1 {
@@ -129,6 +163,7 @@ impl Search<'_> {
         let region = Region::new(self.mesh, pieces);
         for bends in 1.. {
             let paths = Paths::with_at_most(&region, bends, &mut self.steps);
+            self.steps = self.steps.saturating_sub(3 * pieces.len() * paths.len().min(COMPARED));
             let rated = paths.into_iter().take(COMPARED).filter_map(|path| {
                 let parts = region.parts([&path.chain]);
                 let bent = |part: &Vec<usize>| Region::new(self.mesh, part).points_without_a_way_through();

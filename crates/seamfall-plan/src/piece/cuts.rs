@@ -141,14 +141,15 @@ impl<'a> Region<'a> {
     pub fn parts<'c>(&self, cut: impl IntoIterator<Item = &'c Chain>) -> Vec<Vec<usize>> {
         let mut closed: Vec<usize> = cut.into_iter().flatten().map(|half| half.stretch()).collect();
         closed.sort_unstable();
-        let mut part = BTreeMap::new();
+        const NONE: usize = usize::MAX;
+        let mut part = vec![NONE; self.mesh.pieces];
         let mut count = 0;
         for &first in self.pieces {
-            if part.contains_key(&first) {
+            if part[first] != NONE {
                 continue;
             }
             let mut waiting = vec![first];
-            part.insert(first, count);
+            part[first] = count;
             while let Some(piece) = waiting.pop() {
                 for &number in self.mesh.around(piece) {
                     let stretch = &self.mesh.stretches[number];
@@ -156,8 +157,8 @@ impl<'a> Region<'a> {
                         continue;
                     }
                     for next in [stretch.left, stretch.right].into_iter().flatten() {
-                        if let std::collections::btree_map::Entry::Vacant(entry) = part.entry(next) {
-                            entry.insert(count);
+                        if part[next] == NONE {
+                            part[next] = count;
                             waiting.push(next);
                         }
                     }
@@ -167,7 +168,7 @@ impl<'a> Region<'a> {
         }
         let mut parts = vec![Vec::new(); count];
         for &piece in self.pieces {
-            parts[part[&piece]].push(piece);
+            parts[part[piece]].push(piece);
         }
         parts
     }

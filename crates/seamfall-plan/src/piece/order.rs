@@ -8,6 +8,7 @@
 use super::bends::{self, BentCut};
 use super::cuts::{Chain, Region};
 use super::mesh::Mesh;
+use std::collections::BTreeMap;
 
 /// One way to sew pieces together.
 #[derive(Debug, Clone, Default)]
@@ -63,8 +64,10 @@ pub(crate) fn natural(pieces: &Grouped, most: usize) -> Vec<Order> {
     let outer = pieces.mesh.grouped(&group, pieces.groups.len());
     let mut orders = Vec::new();
     let mut script = Vec::new();
+    let mut bent = BTreeMap::new();
+    let mut budget = bends::BUDGET;
     loop {
-        let mut sewing = Sewing { script: &mut script, met: 0, order: Order::default() };
+        let mut sewing = Sewing { script: &mut script, bent: &mut bent, budget: &mut budget, met: 0, order: Order::default() };
         sewing.all(pieces, &outer);
         let met = sewing.met;
         orders.push(sewing.order);
@@ -89,6 +92,10 @@ struct Choice {
 /// One order while it is made.
 struct Sewing<'s> {
     script: &'s mut Vec<Choice>,
+    /// Bent cuts found before, by the number of pieces of the mesh and those of the region.
+    bent: &'s mut BTreeMap<(usize, Vec<usize>), Option<BentCut>>,
+    /// Steps left for finding more.
+    budget: &'s mut usize,
     /// How many entries of the script this order has come to.
     met: usize,
     order: Order,
@@ -154,7 +161,8 @@ impl Sewing<'_> {
                 return Apart { seams: vec![seams], parts, counted };
             }
         }
-        let Some(bent) = bends::least(mesh, pieces) else {
+        let known = self.bent.entry((mesh.pieces, pieces.to_vec()));
+        let Some(bent) = known.or_insert_with(|| bends::least(mesh, pieces, self.budget)).clone() else {
             return Apart { seams: Vec::new(), parts: Vec::new(), counted };
         };
         let BentCut { cut, bound, alone, .. } = bent;

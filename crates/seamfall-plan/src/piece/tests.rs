@@ -157,6 +157,31 @@ fn a_thousand_seams_at_one_point_are_sewn() {
     }
 }
 
+/// Hexagons side by side have no full seam anywhere. Of a few the fewest bends are found; of 400 an order all the same, with its
+/// bound: every inner corner is a bend.
+#[test]
+fn honeycombs_are_sewn_whatever_their_size() {
+    let hexagon = |column: i32, row: i32| {
+        let (x, y) = (f64::from(2 * column + row % 2) * 0.75_f64.sqrt(), f64::from(row) * 1.5);
+        let corner = |k: i32| {
+            let (sin, cos) = libm::sincos((f64::from(k) * 60.0 + 30.0).to_radians());
+            Point::new(x + cos, y + sin)
+        };
+        Loop::polygon(&(0..6).map(corner).collect::<Vec<_>>())
+    };
+    for (side, exact) in [(3, true), (20, false)] {
+        let hexagons: Vec<Loop> = (0..side).flat_map(|row| (0..side).map(move |column| hexagon(column, row))).collect();
+        let order = &sewn(&hexagons)[0];
+        let inner = mesh::Mesh::new(hexagons.iter().map(|outline| (outline, [].as_slice())));
+        let length = inner.stretches.iter().filter(|stretch| stretch.left.is_some() && stretch.right.is_some()).count();
+        check(order, hexagons.len(), length as f64);
+        assert!(!exact || order.bends == order.bends_bound, "{} of {}", order.bends, order.bends_bound);
+        // Inner corners: each is one of three hexagons.
+        let corners = 2 * (side - 1) * (side - 1);
+        assert!(order.bends >= usize::try_from(corners).expect("positive"), "{} of {corners}", order.bends);
+    }
+}
+
 /// The four inner corners of a mitred frame are set in, its mitres end on the outline, and the strips of one side are sewn first.
 #[test]
 fn mitred_frames_are_set_in_at_four_corners() {
