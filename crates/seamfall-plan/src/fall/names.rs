@@ -1,8 +1,9 @@
 //! Names of seams: by number, and by the two pieces they join, as the quilt file has them.
 
-use super::SeamRef;
+use super::{Falls, SeamRef};
 use crate::Plan;
-use crate::piece::{Seam, TopRef};
+use crate::piece::{Piecing, Seam, TopRef};
+use crate::set::Top;
 use seamfall_model::Quilt;
 
 /// `B3.s4`, or `top.s7`: seams are numbered in the order taken.
@@ -20,9 +21,13 @@ pub fn seam_name(plan: &Plan, seam: SeamRef) -> String {
 /// When the plan has no such seam.
 #[must_use]
 pub fn seam(plan: &Plan, seam: SeamRef) -> &Seam {
+    seam_of(&plan.piecing, &plan.falls, seam)
+}
+
+fn seam_of<'a>(piecing: &'a Piecing, falls: &Falls, seam: SeamRef) -> &'a Seam {
     match seam {
-        SeamRef::Place { place, seam } => &plan.falls.sewing(&plan.piecing, plan.piecing.holds[place].design).seams[seam],
-        SeamRef::Top { seam } => &plan.falls.top_sewing(&plan.piecing).seams[seam],
+        SeamRef::Place { place, seam } => &falls.sewing(piecing, piecing.holds[place].design).seams[seam],
+        SeamRef::Top { seam } => &falls.top_sewing(piecing).seams[seam],
     }
 }
 
@@ -33,18 +38,23 @@ pub fn seam(plan: &Plan, seam: SeamRef) -> &Seam {
 /// When the plan has no such seam.
 #[must_use]
 pub fn pieces_beside(plan: &Plan, of: SeamRef) -> [String; 2] {
-    let course = &seam(plan, of).course;
+    beside(&plan.top, &plan.piecing, &plan.falls, of)
+}
+
+/// The same while falls are still being read back.
+pub(super) fn beside(top: &Top, piecing: &Piecing, falls: &Falls, of: SeamRef) -> [String; 2] {
+    let course = &seam_of(piecing, falls, of).course;
     let longest = course.iter().max_by(|a, b| a.edge.length().total_cmp(&b.edge.length())).expect("a seam has a stretch");
     [longest.left, longest.right].map(|piece| match of {
-        SeamRef::Top { .. } => match plan.piecing.top_pieces[piece] {
-            TopRef::Place(place) => plan.top.places[place].name.clone(),
-            TopRef::Strip(strip) => plan.top.strips[strip].name.clone(),
+        SeamRef::Top { .. } => match piecing.top_pieces[piece] {
+            TopRef::Place(place) => top.places[place].name.clone(),
+            TopRef::Strip(strip) => top.strips[strip].name.clone(),
         },
         SeamRef::Place { place, .. } => {
-            let held = &plan.piecing.holds[place];
-            match piece.checked_sub(plan.piecing.designs[held.design].parts.len()) {
-                None => format!("{}.p{}", plan.top.places[place].name, piece + 1),
-                Some(strip) => plan.top.strips[held.frame_strips[strip]].name.clone(),
+            let held = &piecing.holds[place];
+            match piece.checked_sub(piecing.designs[held.design].parts.len()) {
+                None => format!("{}.p{}", top.places[place].name, piece + 1),
+                Some(strip) => top.strips[held.frame_strips[strip]].name.clone(),
             }
         }
     })

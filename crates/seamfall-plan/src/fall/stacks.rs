@@ -4,6 +4,7 @@
 //! can be done. The reason is found by asking what would help: more pressings, the maker's own words, or nothing but an open seam.
 
 use super::model::{Model, Seen};
+use super::names;
 use super::{Falls, Meeting, SeamRef, Stack, State};
 use crate::piece::{End, Piecing, SeamPoint, TopRef};
 use crate::set::Top;
@@ -41,7 +42,8 @@ pub(super) fn list(top: &Top, piecing: &Piecing, model: &Model, values: &[bool],
             meetings.push(Meeting { at, seam: by, left: seam(left), right: seam(right), state, layers, weight: point.weight });
             if state == State::Stacks {
                 let fixed = is_fixed(model, [model.end(design, pressing, a), model.end(design, pressing, b)]);
-                stacks.push(stack(meetings.len() - 1, top.places[place].name.clone(), fixed, falls));
+                let either = [seam(left), seam(right)].map(|seam| names::beside(top, piecing, falls, seam));
+                stacks.push(stack(meetings.len() - 1, top.places[place].name.clone(), fixed, &either, falls));
             }
         }
     }
@@ -54,7 +56,8 @@ pub(super) fn list(top: &Top, piecing: &Piecing, model: &Model, values: &[bool],
         meetings.push(Meeting { at: point.at, seam: by, left: seam(a), right: seam(b), state, layers, weight: point.weight });
         if state == State::Stacks {
             let fixed = is_fixed(model, [model.top_end(a), model.top_end(b)]);
-            stacks.push(stack(meetings.len() - 1, beside(top, piecing, model, point), fixed, falls));
+            let either = [seam(a), seam(b)].map(|seam| names::beside(top, piecing, falls, seam));
+            stacks.push(stack(meetings.len() - 1, beside(top, piecing, model, point), fixed, &either, falls));
         }
     }
     (falls.meetings, falls.stacks, falls.thickest) = (meetings, stacks, thickest);
@@ -91,7 +94,8 @@ fn is_fixed(model: &Model, ends: [Seen; 2]) -> bool {
     ends.iter().all(|(node, _)| model.fixed.iter().any(|(fixed, _)| fixed == node))
 }
 
-fn stack(meeting: usize, place: String, fixed: bool, falls: &Falls) -> Stack {
+/// `either` has the pieces beside each of the two seams.
+fn stack(meeting: usize, place: String, fixed: bool, either: &[[String; 2]; 2], falls: &Falls) -> Stack {
     let count = falls.count();
     let better = falls.counts.iter().find(|other| other.pressings > count.pressings && other.stacks < count.stacks);
     let mut ways_out = Vec::new();
@@ -104,7 +108,8 @@ fn stack(meeting: usize, place: String, fixed: bool, falls: &Falls) -> Stack {
     } else {
         "the meetings round here close a ring that cannot all nest".to_owned()
     };
-    ways_out.push("press one of the two seams open".to_owned());
+    let [[a, b], [c, d]] = either;
+    ways_out.push(format!("press open the seam between {a} and {b}, or that between {c} and {d}"));
     ways_out.push("turn a block beside it".to_owned());
     Stack { meeting, place, reason, ways_out }
 }
