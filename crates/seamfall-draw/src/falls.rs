@@ -8,11 +8,11 @@
 //! must not have an element for each.
 
 use crate::page::{Page, number};
-use seamfall_geom::{Edge, Point, Pose, Turn, Vec2};
+use seamfall_geom::{Edge, Loop, Point, Pose, Turn, Vec2};
 use seamfall_model::Quilt;
 use seamfall_plan::Plan;
 use seamfall_plan::fall::{Fall, SeamRef, seam, set_by_hand};
-use seamfall_plan::piece::Seam;
+use seamfall_plan::piece::{Seam, SeamStretch, TopRef};
 use std::fmt::Write;
 use std::ops::Range;
 
@@ -25,6 +25,33 @@ pub(crate) struct SignSpot {
     pub left: Vec2,
     /// How long the seam runs there between two pieces.
     pub room: f64,
+    /// Those pieces, left and right.
+    pub pieces: [usize; 2],
+}
+
+impl SignSpot {
+    /// The middle of a stretch.
+    fn on(stretch: &SeamStretch) -> Self {
+        let edge = &stretch.edge;
+        let at = edge.at(0.5);
+        let left = match *edge {
+            Edge::Line { from, to } => Vec2::new(from.y - to.y, to.x - from.x),
+            Edge::Arc { centre, turn: Turn::Left, .. } => centre - at,
+            Edge::Arc { centre, turn: Turn::Right, .. } => at - centre,
+        };
+        let long = left.hypot2().sqrt();
+        let left = if long > 0.0 { left / long } else { left };
+        Self { at, left, room: edge.length(), pieces: [stretch.left, stretch.right] }
+    }
+
+    /// The piece that the seam falls to there; neither where it is open.
+    fn fallen_to(&self, fall: Fall) -> Option<usize> {
+        match fall {
+            Fall::Left => Some(self.pieces[0]),
+            Fall::Right => Some(self.pieces[1]),
+            Fall::Open => None,
+        }
+    }
 }
 
 /// The middle of the longest stretch of a seam: where nothing ends on it. Of equals the one nearest to the middle of the seam.
@@ -34,30 +61,19 @@ pub(crate) fn sign_spot(seam: &Seam) -> SignSpot {
     let stretches = seam.course.iter().map(|stretch| {
         let length = stretch.edge.length();
         before += length;
-        (stretch.edge, length, (before - length / 2.0 - middle).abs())
+        (stretch, length, (before - length / 2.0 - middle).abs())
     });
     // Lengths within a ten-thousandth are equal, so that a turned block is drawn as it was.
-    let (edge, ..) = stretches
+    let (stretch, ..) = stretches
         .reduce(|a, b| if b.1 > a.1 + 1e-4 || (b.1 > a.1 - 1e-4 && b.2 < a.2 - 1e-4) { b } else { a })
         .expect("a seam has a stretch");
-    spot(&edge)
+    SignSpot::on(stretch)
 }
 
 /// A spot on every stretch that is at least half as long as the longest: a join through the whole quilt is met anywhere.
 pub(crate) fn sign_spots(seam: &Seam) -> impl Iterator<Item = SignSpot> {
     let longest = seam.course.iter().map(|stretch| stretch.edge.length()).fold(0.0, f64::max);
-    seam.course.iter().map(|stretch| stretch.edge).filter(move |edge| edge.length() >= longest / 2.0).map(|edge| spot(&edge))
-}
-
-fn spot(edge: &Edge) -> SignSpot {
-    let at = edge.at(0.5);
-    let left = match *edge {
-        Edge::Line { from, to } => Vec2::new(from.y - to.y, to.x - from.x),
-        Edge::Arc { centre, turn: Turn::Left, .. } => centre - at,
-        Edge::Arc { centre, turn: Turn::Right, .. } => at - centre,
-    };
-    let long = left.hypot2().sqrt();
-    SignSpot { at, left: if long > 0.0 { left / long } else { left }, room: edge.length() }
+    seam.course.iter().filter(move |stretch| stretch.edge.length() >= longest / 2.0).map(SignSpot::on)
 }
 
 /// Path data of the sign of a fall, about `size` wide, less where the seam is short. `spot` and `fall` are as the plan has them, in
@@ -123,21 +139,30 @@ pub(crate) fn layer(out: &mut String, quilt: &Quilt, plan: &Plan, page: Page, id
         out.push_str(r#""/>"#);
         elements.push((id, from..out.len()));
     };
+    let rooms: Vec<Vec<f64>> = (0..plan.piecing.designs.len()).map(|design| rooms_of(plan, design)).collect();
     for (number, place) in plan.top.places.iter().enumerate() {
-        let sewing = plan.falls.sewing(&plan.piecing, plan.piecing.holds[number].design);
+        let design = plan.piecing.holds[number].design;
+        let sewing = plan.falls.sewing(&plan.piecing, design);
         let falls = &plan.falls.pressing(&plan.piecing, number).falls;
         element(out, format!("{}.falls", place.name), &|out| {
             for (i, (seam, &fall)) in sewing.seams.iter().zip(falls).enumerate() {
                 let fixed = is_by_hand(SeamRef::Place { place: number, seam: i });
-                fall_sign(out, (page, place.pose), &sign_spot(seam), fall, usual, fixed);
+                let spot = sign_spot(seam);
+                let size = spot.fallen_to(fall).map_or(usual, |piece| usual.min(rooms[design][piece]));
+                fall_sign(out, (page, place.pose), &spot, fall, size, fixed);
             }
         });
     }
+    let room = |piece: usize| match plan.piecing.top_pieces[piece] {
+        TopRef::Place(_) => usual,
+        TopRef::Strip(strip) => usual.min(room(&plan.top.strips[strip].outline)),
+    };
     element(out, "top.falls".to_owned(), &|out| {
         for (i, (seam, &fall)) in plan.falls.top_sewing(&plan.piecing).seams.iter().zip(&plan.falls.top).enumerate() {
             let fixed = is_by_hand(SeamRef::Top { seam: i });
             for spot in sign_spots(seam) {
-                fall_sign(out, (page, Pose::IDENTITY), &spot, fall, usual, fixed);
+                let size = spot.fallen_to(fall).map_or(usual, room);
+                fall_sign(out, (page, Pose::IDENTITY), &spot, fall, size, fixed);
             }
         }
     });
@@ -148,6 +173,18 @@ pub(crate) fn layer(out: &mut String, quilt: &Quilt, plan: &Plan, page: Page, id
     });
     out.push_str("</g>");
     elements
+}
+
+/// For each piece of a design how large a sign may be that lies on it.
+fn rooms_of(plan: &Plan, design: usize) -> Vec<f64> {
+    let design = &plan.piecing.designs[design];
+    let patches = plan.drafts[design.block.0].patches.iter().map(|patch| &patch.outline);
+    patches.chain(&design.frame_pieces).map(room).collect()
+}
+
+/// How large a sign may be that lies on a piece: the width of a long strip, half of a square's, so that the tip stays within it.
+fn room(outline: &Loop) -> f64 {
+    2.0 * outline.area() / outline.perimeter().max(f64::MIN_POSITIVE)
 }
 
 /// An eleventh of the usual block: small beside it, and still seen where the whole of a large quilt is shown.
@@ -207,7 +244,8 @@ impl FallSign {
         );
         let _ = write!(out, r#"<path {} d=""#, ink(6.0));
         let page = Page { left: 0.0, top: 0.0 };
-        let (spot, here) = (SignSpot { at: Point::ZERO, left: Vec2::new(0.0, 1.0), room: 40.0 }, (page, Pose::IDENTITY));
+        let (spot, here) =
+            (SignSpot { at: Point::ZERO, left: Vec2::new(0.0, 1.0), room: 40.0, pieces: [0, 1] }, (page, Pose::IDENTITY));
         match self {
             Self::Fall => fall_sign(&mut out, here, &spot, Fall::Left, 5.5, false),
             Self::Open => fall_sign(&mut out, here, &spot, Fall::Open, 5.5, false),

@@ -75,8 +75,8 @@ function repaint(answer) {
       if (answer.names) svg().querySelector(".names").replaceWith(...drawn(answer.names));
     }
     for (const [id, html] of Object.entries(answer.regions)) $(id).innerHTML = html;
-    if (chosen && !$(chosen)) chosen = "";
     $("about").innerHTML = answer.about;
+    if (chosen && !$(chosen) && !course()) chosen = "";
     if (answer.colours) $("cloth-colours").href = `${base}cloths.css?${revision}`;
     for (const [id, what] of [["undo", answer.undo], ["redo", answer.redo]]) {
       $(id).disabled = what === null;
@@ -105,7 +105,7 @@ function send(where, what = {}) {
 
 /** Fields show again what stands in the quilt. */
 function restore() {
-  for (const input of document.querySelectorAll(".side input[data-edit], form[data-at-once] input")) input.value = input.defaultValue;
+  for (const input of document.querySelectorAll(".side input[data-edit], form[data-at-once] input")) [input.value, input.checked] = [input.defaultValue, input.defaultChecked];
   for (const select of document.querySelectorAll(".side select")) for (const option of select.options) option.selected = option.defaultSelected;
 }
 
@@ -146,11 +146,37 @@ function show() {
   picture.classList.add(document.querySelector("[name=paint]:checked").value);
   picture.classList.toggle("with-names", $("show-names").checked);
   picture.classList.toggle("with-sections", $("show-sections").checked);
+  picture.classList.toggle("with-falls", $("show-falls").checked);
+  $("legend").hidden = !$("show-falls").checked;
+}
+
+// What the drawing shows is kept from visit to visit, where the browser lets it be kept.
+const switches = () => document.querySelectorAll(".view input");
+const kept = "seamfall.shown";
+
+function keepShown() {
+  try {
+    localStorage.setItem(kept, JSON.stringify([...switches()].filter((each) => each.checked).map((each) => each.id || each.value)));
+  } catch { /* then it is not kept */ }
+}
+
+function showKept() {
+  try {
+    const shown = JSON.parse(localStorage.getItem(kept));
+    if (shown) for (const each of switches()) each.checked = shown.includes(each.id || each.value);
+  } catch { /* then all is as usual */ }
 }
 
 /** Draws a line round what is chosen, above everything else. */
 function outline() {
   svg().querySelector("#pick")?.remove();
+  const seam = chosen && course();
+  if (seam) {
+    const lines = ["under", "over"].map((kind) => `<path class="${kind}" d="${seam}"/>`).join("");
+    const pick = drawn(`<g id="pick" class="seam" pointer-events="none">${lines}</g>`)[0];
+    svg().querySelector(".falls").before(pick);
+    return;
+  }
   const element = chosen && $(chosen);
   if (!element) return;
   const pick = drawn('<g id="pick" pointer-events="none"></g>')[0];
@@ -166,7 +192,13 @@ function outline() {
   svg().append(pick);
 }
 
-const placeOf = (id) => ($(id)?.closest("#drawing g.place"));
+/** The place of an element, or of a seam: that of the first piece it joins. */
+const placeOf = (id) => ($(id) ?? $(id?.split(/[.~]/)[0]))?.closest("#drawing g.place");
+
+/** The course of the seam that is chosen, as the panel has it; nothing when no seam is. */
+const course = () => $("about").querySelector("[data-course]")?.dataset.course;
+
+const isSeam = (id) => id.includes("~");
 
 /** Chooses an element of the drawing and shows what it is. */
 async function choose(id, focus = false) {
@@ -186,13 +218,15 @@ async function choose(id, focus = false) {
     place.setAttribute("tabindex", "0");
     if (focus) place.focus({ preventScroll: true });
   }
-  outline();
-  if (id) stage("set");
+  if (isSeam(id) && !$("show-falls").checked) $("show-falls").click();
+  if (!isSeam(id)) outline();
+  if (id) stage(isSeam(id) ? "fall" : "set");
   const mine = ++asked;
   busy = busy.then(async () => {
     if (mine !== asked) return;
     const html = await ask(`${base}about/${encodeURIComponent(id || "none")}`);
     keeping(() => { $("about").innerHTML = html; });
+    outline();
     document.querySelector(".side").scrollTop = 0;
     if (id) $("said").textContent = $("about").querySelector("h2")?.textContent ?? "";
   }).catch(complain);
@@ -235,6 +269,11 @@ function nextPatch() {
   if (patches.length) choose(patches[(at + 1) % patches.length].id);
 }
 
+/** The seam after or before the one that is chosen. */
+function step(by) {
+  busy = busy.then(() => { $("about").querySelector(`[data-step="${by}"]`)?.click(); });
+}
+
 // ---------------------------------------------------------------- zooming
 
 let view = null; // the part of the drawing that is shown; nothing for all of it
@@ -257,6 +296,24 @@ function look(next) {
   view = { width, height, x: within(next.x, width, all.x, all.width), y: within(next.y, height, all.y, all.height) };
   svg().setAttribute("viewBox", `${view.x} ${view.y} ${view.width} ${view.height}`);
   $("drawing").classList.toggle("zoomed", width < all.width);
+}
+
+/** Shows what lies round a point of the drawing, so that single seams are seen. */
+function lookAt(x, y) {
+  zoomed();
+  const place = places()[0]?.getBBox();
+  const width = Math.min(all.width, 4 * Math.max(place?.width ?? 0, place?.height ?? 0, all.width / 40));
+  const height = (width / all.width) * all.height;
+  look({ width, height, x: x - width / 2, y: y - height / 2 });
+  $("drawing").scrollIntoView({ block: "nearest" });
+}
+
+/** Chooses the seam beside a click, else `id`. */
+function chooseSeam(event, id) {
+  // In pixels; a finger is less exact than a mouse.
+  const reach = (event.pointerType === "touch" ? 18 : 10) / svg().getScreenCTM().a;
+  const { x, y } = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg().getScreenCTM().inverse());
+  busy = busy.then(async () => { choose((await ask(`${base}seam?x=${x}&y=${y}&reach=${reach}`)) ?? id, true); }).catch(complain);
 }
 
 /** Zooms so that the point of the drawing under `x`, `y` stays there. */
@@ -304,7 +361,9 @@ function listenToPointers(drawing) {
   drawing.addEventListener("click", (event) => {
     if (moved) return;
     const hit = event.target.closest("[id]");
-    if (hit && hit !== drawing) choose(hit.id, true);
+    if (!hit || hit === drawing) return;
+    if ($("show-falls").checked && !exchanging) chooseSeam(event, hit.id);
+    else choose(hit.id, true);
   });
 }
 
@@ -316,6 +375,7 @@ function stage(name) {
     if (each.dataset.stage === name) each.setAttribute("aria-current", "step");
     else each.removeAttribute("aria-current");
   }
+  $("about").hidden = name !== "set" && !(name === "fall" && isSeam(chosen));
 }
 
 function onClick(event) {
@@ -325,7 +385,10 @@ function onClick(event) {
   if (!data) return;
   if (data.stage) stage(data.stage);
   else if (data.go?.startsWith("stage:")) stage(data.go.slice(6));
-  else if (data.go) choose(data.go);
+  else if (data.go) {
+    if (data.look) lookAt(...data.look.split(" ").map(Number));
+    choose(data.go);
+  }
   else if (data.exchange) {
     exchanging = data.exchange;
     $("drawing").classList.add("waiting");
@@ -339,7 +402,7 @@ function onClick(event) {
 
 function onChange(event) {
   const { target } = event;
-  if (target.name === "paint" || target.id === "show-names" || target.id === "show-sections") return show();
+  if (target.matches(".view input")) return [show(), keepShown()];
   const form = target.closest("form[data-at-once]");
   if (form) return form.reportValidity() && send("edit", { edit: filled(form.dataset.edit, "", form) });
   const edit = target.matches("select") ? target.selectedOptions[0].dataset.edit : target.dataset.edit;
@@ -358,9 +421,11 @@ function onKey(event) {
   if (command || event.altKey || typing || $("keys").open) return;
   const onDrawing = target.closest("#drawing") || target === document.body;
   const way = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }[key];
-  if (way && onDrawing) act(() => go(...way));
+  if (way && onDrawing && isSeam(chosen)) act(() => step(way[0] + way[1]));
+  else if (way && onDrawing) act(() => go(...way));
   else if ((key === "Enter" || key === " ") && target.matches("g.place")) act(() => choose(target.id, true));
-  else if (key === "Escape") act(() => (exchanging ? leaveExchange() : choose("")));
+  else if (key === "Escape") act(() => (exchanging ? leaveExchange() : choose((isSeam(chosen) && placeOf(chosen)?.id) || "", true)));
+  else if (key === "f") act(() => $("show-falls").click());
   else if (key === "?") act(() => $("keys").showModal());
   else if (key === "+") act(() => zoom(1.5));
   else if (key === "-") act(() => zoom(1 / 1.5));
@@ -370,6 +435,7 @@ function onKey(event) {
 }
 
 function startWorkroom() {
+  showKept();
   dress();
   stage("set");
   listenToPointers($("drawing"));

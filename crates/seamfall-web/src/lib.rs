@@ -12,6 +12,7 @@ mod repaint;
 mod room;
 mod routes;
 mod say;
+mod seams;
 mod starter;
 mod trouble;
 mod view;

@@ -5,19 +5,19 @@
 //! same order (another size or setting) is sent whole.
 
 use crate::room::Worked;
-use crate::view::{cloths, cut, draft, findings, head, setting};
+use crate::view::{cloths, cut, draft, fall, findings, head, piece, setting};
 use seamfall_draw::{Colours, QuiltDrawing, QuiltStyle, cloth_css, quilt_drawing};
 use seamfall_model::Quilt;
 use seamfall_plan::Plan;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
-/// How the top is drawn in the workroom; names and sections are in it, and shown or hidden by the page.
+/// How the top is drawn in the workroom; names, sections and falls are in it, and shown or hidden by the page.
 pub const STYLE: QuiltStyle = QuiltStyle {
     paint: seamfall_draw::Paint::Cloths,
     colours: Colours::Classes,
     sections: true,
-    falls: false,
+    falls: true,
     names: true,
     ids: true,
 };
@@ -41,6 +41,8 @@ impl Painted {
             ("cloths", cloths::region(quilt, plan).into_string()),
             ("draft", draft::region(quilt, plan).into_string()),
             ("setting", setting::region(quilt, plan).into_string()),
+            ("piece", piece::region(quilt, plan).into_string()),
+            ("fall", fall::region(quilt, plan).into_string()),
             ("cut", cut::region(quilt, plan).into_string()),
         ]);
         Self { drawing: quilt_drawing(quilt, plan, &STYLE), css: cloth_css(quilt), regions }

@@ -1,5 +1,7 @@
-//! What an edit did, in words: for the store, the undo button and the live region.
+//! What an edit did and what followed from it, in words: for the store, the undo button and the live region.
 
+use crate::room::Worked;
+use crate::seams;
 use seamfall_model::{Edit, Quilt, Scalar, place_name};
 
 /// `edit`, made to `quilt`, as a short sentence without a full stop.
@@ -48,6 +50,36 @@ pub fn said(quilt: &Quilt, edit: &Edit) -> String {
         Edit::AddStarter { starter, .. } => format!("block {} added", starter.replace('-', " ")),
         Edit::AddCloth { name, .. } => format!("cloth {name} added"),
     }
+}
+
+/// What else an edit has changed, to follow its sentence: seams that fall otherwise now, and stacks.
+pub fn followed(before: &Worked, after: &Worked, edit: &Edit) -> String {
+    let mut all = String::new();
+    let mut also = |text: String| {
+        all.push_str(if all.is_empty() { "; " } else { ", " });
+        all.push_str(&text);
+    };
+    let turned = match edit {
+        Edit::Fall { between, .. } => seams::turned_over(&before.plan, &after.plan)
+            .into_iter()
+            .filter(|&seam| !seams::is_between(&after.quilt, &after.plan, seam, between))
+            .count(),
+        Edit::Pressings { .. } => seams::turned_over(&before.plan, &after.plan).len(),
+        _ => 0,
+    };
+    let other = if matches!(edit, Edit::Fall { .. }) { "other " } else { "" };
+    match turned {
+        0 => {}
+        1 => also(format!("1 {other}seam turned over")),
+        many => also(format!("{many} {other}seams turned over")),
+    }
+    let (was, is) = (before.plan.falls.stacks.len(), after.plan.falls.stacks.len());
+    if was != is {
+        let many = was.abs_diff(is);
+        let word = if is < was { "less" } else { "more" };
+        also(format!("{} {word}", if many == 1 { "1 stack".to_owned() } else { format!("{many} stacks") }));
+    }
+    all
 }
 
 /// A value as people say it.

@@ -6,21 +6,10 @@ mod browser;
 #[allow(dead_code, reason = "each test file uses a part of it")]
 mod common;
 
-use browser::{Page, Window, axe};
-use common::{SMALL, Served};
+use browser::{Window, axe, on};
+use common::SMALL;
 use serde_json::{Value, json};
-use std::future::Future;
 use thirtyfour::Key;
-
-/// Runs a test on a page of the workroom.
-fn on<F: Future<Output = ()>>(text: &str, window: Window, path: &str, test: impl FnOnce(Page, std::path::PathBuf) -> F) {
-    let served = Served::quilt(text);
-    let runtime = tokio::runtime::Builder::new_multi_thread().worker_threads(1).enable_all().build().expect("a runtime");
-    runtime.block_on(async {
-        let page = Page::open(&served.url(path), window).await;
-        test(page, served.folder.path().to_owned()).await;
-    });
-}
 
 fn shape(id: &str) -> String {
     format!("return document.getElementById('{id}').getAttribute('d')")
@@ -175,7 +164,7 @@ fn a_phone_scrolls_one_way_only_and_can_be_touched() {
     on(SMALL, Window::Phone, "~", |page, _| async move {
         assert_eq!(page.read("return innerWidth").await, 360);
         page.click("#A1\\.p1").await;
-        for stage in ["cloths", "draft", "set", "cut"] {
+        for stage in ["cloths", "draft", "set", "piece", "fall", "cut"] {
             page.click(&format!("#go-{stage}")).await;
             page.read("document.querySelectorAll('.side details').forEach((each) => { each.open = true; })").await;
             let wide = page.read("return document.documentElement.scrollWidth").await;
@@ -251,7 +240,7 @@ fn nothing_stands_in_the_way_of_anybody() {
             axe()
         );
         page.click("#A1\\.p1").await;
-        for stage in ["set", "cloths", "draft", "cut"] {
+        for stage in ["set", "cloths", "draft", "piece", "fall", "cut"] {
             page.click(&format!("#go-{stage}")).await;
             page.read("document.querySelectorAll('.side details').forEach((each) => { each.open = true; })").await;
             assert_eq!(page.wait_for(&run).await, json!([]), "{stage}");
@@ -272,30 +261,33 @@ fn nothing_stands_in_the_way_of_anybody() {
 fn an_edit_of_a_king_quilt_is_quick() {
     let (_, king) = seamfall_testkit::SAMPLES.iter().find(|(name, _)| *name == "king_200").expect("a sample");
     on(king, Window::Desk, "~", |page, _| async move {
-        let took = page
-            .wait_for(
-                "(async () => {
-                    await choose('C4');
-                    const took = [];
-                    for (let i = 0; i < 9; i++) {
-                        const start = performance.now();
-                        document.body.dispatchEvent(new KeyboardEvent('keydown', { key: 'r', bubbles: true }));
-                        await busy; await busy;
-                        await new Promise((painted) => requestAnimationFrame(() => { const port = new MessageChannel(); port.port1.onmessage = painted; port.port2.postMessage(0); }));
-                        took.push(performance.now() - start);
-                    }
-                    done([document.querySelectorAll('#drawing path').length, took.sort((a, b) => a - b)]);
-                })();",
-            )
-            .await;
-        let took: (usize, Vec<f64>) = (
-            took[0].as_u64().unwrap() as usize,
-            took[1].as_array().unwrap().iter().map(|each: &Value| each.as_f64().unwrap()).collect(),
-        );
-        println!("{} paths, edit to paint in ms, sorted: {:?}", took.0, took.1);
-        assert!(took.0 > 5_000);
-        let limit = if cfg!(debug_assertions) { 1_000.0 } else { 100.0 };
-        assert!(took.1[took.1.len() / 2] < limit, "{:?}", took.1);
+        for falls in [false, true] {
+            let took = page
+                .wait_for(
+                    "(async () => {
+                        await choose('C4');
+                        const took = [];
+                        for (let i = 0; i < 9; i++) {
+                            const start = performance.now();
+                            document.body.dispatchEvent(new KeyboardEvent('keydown', { key: 'r', bubbles: true }));
+                            await busy; await busy;
+                            await new Promise((painted) => requestAnimationFrame(() => { const port = new MessageChannel(); port.port1.onmessage = painted; port.port2.postMessage(0); }));
+                            took.push(performance.now() - start);
+                        }
+                        done([document.querySelectorAll('#drawing path').length, took.sort((a, b) => a - b)]);
+                    })();",
+                )
+                .await;
+            let took: (usize, Vec<f64>) = (
+                took[0].as_u64().unwrap() as usize,
+                took[1].as_array().unwrap().iter().map(|each: &Value| each.as_f64().unwrap()).collect(),
+            );
+            println!("{} paths, falls {falls}: edit to paint in ms, sorted: {:?}", took.0, took.1);
+            assert!(took.0 > 5_000);
+            let limit = if cfg!(debug_assertions) { 1_000.0 } else { 100.0 };
+            assert!(took.1[took.1.len() / 2] < limit, "{:?}", took.1);
+            page.press(&[], 'f').await;
+        }
         page.close().await;
     });
 }

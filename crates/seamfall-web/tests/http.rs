@@ -25,6 +25,12 @@ fn edit(served: &Served, edit: &Value) -> (u16, Value) {
     post(served, "~/edit", &json!({ "revision": revision(served), "about": "A1", "edit": edit }))
 }
 
+/// Places that are painted anew.
+fn places(answer: &Value) -> Vec<&str> {
+    let elements = answer["elements"].as_array().unwrap().iter().map(|each| each.as_str().unwrap());
+    elements.filter_map(|each| each.strip_prefix(r#"<g id=""#)?.split('"').next()).collect()
+}
+
 fn revision(served: &Served) -> i64 {
     let state: Value = get(served, "~/state?about=A1").json().unwrap();
     state["revision"].as_i64().unwrap()
@@ -117,9 +123,9 @@ fn an_edit_answers_with_what_changed_and_keeps_the_comments() {
     // Far places and the band stay; the panel tells that the block is turned.
     let (status, answer) = edit(&served, &json!({"do": "turn", "row": 0, "number": 0, "times": 1}));
     assert_eq!(status, 200, "{answer}");
-    let elements = answer["elements"].as_array().unwrap();
-    assert_eq!(elements.len(), 1);
-    assert!(elements[0].as_str().unwrap().starts_with(r#"<g id="A1""#));
+    assert_eq!(places(&answer), ["A1"]);
+    let falls = answer["elements"].as_array().unwrap().iter().filter(|each| each.as_str().unwrap().contains(r#"id="A1.falls""#));
+    assert_eq!(falls.count(), 1, "its signs follow");
     assert_eq!((answer["whole"].clone(), answer["said"].clone()), (Value::Null, json!("A1 turned a quarter to the left")));
     assert!(answer["about"].as_str().unwrap().contains("turned a quarter to the left"));
     assert!(file(&served).contains("# made by hand") && file(&served).contains("# all alike"));
@@ -153,7 +159,7 @@ fn undo_and_redo_go_back_and_forth() {
     let (status, answer) = step("undo");
     assert_eq!((status, file(&served).as_str()), (200, SMALL));
     assert_eq!((answer["undo"].clone(), answer["redo"].clone()), (Value::Null, json!("Plain put at B2")));
-    assert_eq!(answer["elements"].as_array().unwrap().len(), 1, "only B2 is painted");
+    assert_eq!(places(&answer), ["B2"], "only B2 is painted, and falls");
     assert_eq!(step("undo").0, 409);
     assert_eq!(step("redo").0, 200);
     assert_eq!(file(&served), put);
@@ -274,4 +280,81 @@ fn an_open_listener_is_refused() {
         seamfall_web::serve(listener, store).await
     });
     assert!(refused.unwrap_err().to_string().contains("this machine alone"));
+}
+
+/// Two blocks of two halves side by side, one above the other: their seams meet in the join of the rows, and nest by themselves.
+fn halves() -> String {
+    let block = SMALL.replace("seams = [[0, 0, 2, 2]]", "seams = [[1, 0, 1, 2]]");
+    let block = block.replace("dark = [[0.5, 1.5]], light = [[1.5, 0.5]]", "dark = [[0.5, 0.5]], light = [[1.5, 0.5]]");
+    let columns = block.replace("columns = 2", "columns = 1");
+    columns.split("[[band]]").next().unwrap().to_owned()
+}
+
+#[test]
+fn a_fall_is_set_here_or_everywhere_and_what_follows_is_said() {
+    let served = Served::quilt(&halves());
+    let fall = |between: [&str; 2], to: Option<&str>| edit(&served, &json!({"do": "fall", "between": between, "to": to}));
+    // In these tests a bare `~` stands for the quilt.
+    let about = |seam: &str| get(&served, &format!("~/about/{}", seam.replace('~', "%7E"))).text().unwrap();
+    let stacks = || get(&served, "~/plan.json").json::<Value>().unwrap()["sewing"]["stacks"].as_array().map(Vec::len);
+    assert!(about("A1.p1~A1.p2").contains("The plan chose it."));
+
+    // Both to their left halves: they fall to the same side of the join and stack.
+    let (status, answer) = fall(["A1.p1", "A1.p2"], Some("A1.p1"));
+    assert_eq!(status, 200, "{answer}");
+    let (_, answer) = fall(["B1.p1", "B1.p2"], Some("B1.p1"));
+    assert_eq!(answer["said"], "B1.p1 and B1.p2 fall to B1.p1; 1 stack more");
+    assert!(about("A1.p1~A1.p2").contains("Set by hand, here."));
+    assert!(about("A1.p2~A1.p1").contains("1 stacks"), "{}", about("A1.p2~A1.p1"));
+    assert!(answer["regions"]["fall"].as_str().unwrap().contains("1 meeting stacks."));
+    assert_eq!(stacks(), Some(1));
+
+    // Free again, the other one turns over or stays; nothing stacks.
+    let (_, answer) = fall(["B1.p1", "B1.p2"], None);
+    assert_eq!(answer["said"], "B1.p1 and B1.p2: the fall is free; 1 stack less");
+    let (_, _) = fall(["A1.p2", "A1.p1"], None);
+    assert!(!file(&served).contains("[[fall]]"), "{}", file(&served));
+
+    // For all copies alike they stack, whichever side is taken; open they lie flat.
+    let (_, answer) = fall(["half.p1", "half.p2"], Some("half.p2"));
+    assert!(answer["said"].as_str().unwrap().contains("1 stack more"), "{}", answer["said"]);
+    assert!(about("B1.p1~B1.p2").contains("Set by hand, for every Half and half."));
+    let (_, answer) = fall(["half.p1", "half.p2"], Some("open"));
+    assert_eq!(answer["said"], "half.p1 and half.p2 pressed open; 1 stack less");
+    assert!(about("B1.p1~B1.p2").contains("Is pressed open"));
+}
+
+/// Blocks of 6 within a band of 2, one diagonal each from lower left to upper right.
+#[test]
+fn the_nearest_seam_is_found_by_a_point_of_the_drawing() {
+    let served = Served::quilt(SMALL);
+    let near = |x: f64, y: f64| -> Value { get(&served, &format!("~/seam?x={x}&y={y}&reach=0.3")).json().unwrap() };
+    let joins = |found: &Value, pieces: [&str; 2]| {
+        let found: Vec<&str> = found.as_str().expect("a seam is found").split('~').collect();
+        pieces.iter().all(|piece| found.contains(piece))
+    };
+    assert!(joins(&near(5.1, 5.0), ["A1.p1", "A1.p2"]), "the middle of A1");
+    // Columns are joined over both rows, or rows over both columns: a seam is named by any two of its pieces.
+    let found = near(8.0, 4.0);
+    assert!(joins(&found, ["A1", "A2"]) || joins(&found, ["B1", "B2"]), "between two blocks: {found}");
+    assert!(joins(&near(11.0, 10.9), ["B2.p1", "B2.p2"]), "the middle of B2");
+    assert_eq!(near(4.0, 3.0), Value::Null, "the middle of a patch");
+    assert_eq!(get(&served, "~/seam?x=a&y=0&reach=1").status().as_u16(), 400);
+}
+
+#[test]
+fn pressings_are_chosen_and_given_back() {
+    let served = Served::quilt(&halves());
+    let choose = |pressings: Value| edit(&served, &json!({"do": "pressings", "pressings": pressings}));
+    let (status, answer) = choose(json!(1));
+    assert_eq!(status, 200, "{answer}");
+    // One pressing for both copies: both seams fall the same way, and meet.
+    assert!(answer["said"].as_str().unwrap().contains("1 stack more"), "{}", answer["said"]);
+    let fall = answer["regions"]["fall"].as_str().unwrap();
+    assert!(fall.contains("Proven: no pressing has less."), "{fall}");
+    let (_, answer) = choose(json!("own"));
+    assert!(answer["said"].as_str().unwrap().contains("1 stack less"), "{}", answer["said"]);
+    assert!(file(&served).contains(r#"pressings = "own""#));
+    choose(Value::Null);
+    assert!(!file(&served).contains("pressings"));
 }

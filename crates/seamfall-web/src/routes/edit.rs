@@ -3,13 +3,15 @@
 use super::plain_name;
 use crate::repaint::Repaint;
 use crate::room::{Room, Worked};
-use crate::say::said;
+use crate::say::{followed, said};
+use crate::seams;
 use crate::trouble::Trouble;
 use crate::view::about;
 use axum::Json;
 use axum::extract::rejection::JsonRejection;
 use axum::extract::{Path, Query, State};
 use maud::Markup;
+use seamfall_geom::Point;
 use seamfall_model::{Edit, Quilt};
 use seamfall_store::{QuiltId, Revision, StoreError, Stored};
 use serde::Deserialize;
@@ -62,6 +64,7 @@ pub async fn edit(State(room): State<Arc<Room>>, Path(id): Path<i64>, body: Body
         }
         let stored = room.store.commit(id, before.stored.revision, &text, &what)?;
         let after = room.work_out(id, stored)?;
+        let what = what + &followed(&before, &after, &edit);
         Ok(Json(repaint(Some(&before), &after, what, &change.about)))
     })
     .await
@@ -107,6 +110,29 @@ pub async fn state(
 /// The panel about an element of the drawing.
 pub async fn about(State(room): State<Arc<Room>>, Path((id, element)): Path<(i64, String)>) -> Result<Markup, Trouble> {
     room.work(move |room| Ok(about::region(&*room.worked(QuiltId(id))?, &element))).await
+}
+
+/// A point of the drawing, and how far around it to look.
+#[derive(Deserialize)]
+pub struct Near {
+    x: f64,
+    y: f64,
+    reach: f64,
+}
+
+/// The seam nearest to a point of the drawing.
+pub async fn seam(
+    State(room): State<Arc<Room>>,
+    Path(id): Path<i64>,
+    Query(near): Query<Near>,
+) -> Result<Json<Option<String>>, Trouble> {
+    room.work(move |room| {
+        let plan = &room.worked(QuiltId(id))?.plan;
+        // The drawing's y runs down from the top.
+        let at = Point::new(near.x, plan.top.size.y - near.y);
+        Ok(Json(seams::nearest(plan, at, near.reach).map(|seam| seams::name(plan, seam))))
+    })
+    .await
 }
 
 fn repaint(before: Option<&Worked>, after: &Worked, said: String, element: &str) -> Repaint {

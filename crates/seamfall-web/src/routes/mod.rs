@@ -26,6 +26,7 @@ pub fn all(room: Arc<Room>) -> Router {
         .route("/demo/{file}", get(pages::demo))
         .route("/q/{id}/state", get(edit::state))
         .route("/q/{id}/about/{element}", get(edit::about))
+        .route("/q/{id}/seam", get(edit::seam))
         .route("/q/{id}/edit", post(edit::edit))
         .route("/q/{id}/undo", post(edit::undo))
         .route("/q/{id}/redo", post(edit::redo))

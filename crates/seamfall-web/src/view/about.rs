@@ -1,16 +1,21 @@
 //! The panel about what is pointed at: what it is, its sizes with their working, and what can be done with it.
 
 use super::fields::{self, how, json, swatch};
-use super::{cut, setting, words};
+use super::{cut, seam, setting, words};
 use crate::room::Worked;
+use crate::seams;
 use maud::{Markup, html};
 use seamfall_model::{ClothId, Edit, FrameChoice, FrameId, PartId};
 use seamfall_plan::cut::Use;
+use seamfall_plan::fall::SeamRef;
 use seamfall_plan::set::{PieceKind, PlacedBlock, TopPiece};
 
-/// The panel about an element of the drawing by its id; an invitation where there is none of that id.
+/// The panel about an element of the drawing by its id, or about a seam by its name; an invitation where there is none of that id.
 pub fn region(worked: &Worked, element: &str) -> Markup {
     let top = &worked.plan.top;
+    if let Some(seam) = seams::find(&worked.plan, element) {
+        return seam::about(worked, seam);
+    }
     if let Some(strip) = top.strips.iter().find(|strip| strip.name == element) {
         return about_strip(worked, strip);
     }
@@ -21,7 +26,7 @@ pub fn region(worked: &Worked, element: &str) -> Markup {
 
 fn invitation() -> Markup {
     html! { p.quiet { "Point at a patch, a frame, the sashing or a band to see what it is and to change it. "
-    "With the keyboard: move to the drawing, then use the arrows; " kbd { "?" } " lists all keys." } }
+    "With the falls shown (" kbd { "f" } "), point at a seam. With the keyboard: move to the drawing, then use the arrows; " kbd { "?" } " lists all keys." } }
 }
 
 fn about_place(worked: &Worked, place: &PlacedBlock, piece: &str) -> Markup {
@@ -57,6 +62,9 @@ fn about_place(worked: &Worked, place: &PlacedBlock, piece: &str) -> Markup {
             (fields::button("turn-right", "Turn right", &turn(3), Some("r")))
             (fields::button("mirror", "Mirror", &json(&Edit::Mirror { row, number }), Some("m")))
             button #exchange type="button" data-exchange=(exchange) data-key="x" aria-keyshortcuts="x" { "Exchange with … " kbd { "x" } }
+            @if let Some(seam) = first_seam(worked, place) {
+                button #seams-of-place type="button" data-go=(seam) data-key="s" aria-keyshortcuts="s" { "Its seams " kbd { "s" } }
+            }
         }
         div.fields {
             (fields::choice("put", "Block here", &puts))
@@ -83,6 +91,13 @@ fn about_place(worked: &Worked, place: &PlacedBlock, piece: &str) -> Markup {
             }
         }
     }
+}
+
+/// The name of the seam of a place that is sewn first.
+fn first_seam(worked: &Worked, place: &PlacedBlock) -> Option<String> {
+    let number = worked.plan.top.places.iter().position(|each| each.name == place.name)?;
+    seams::of_place(&worked.plan, number).first()?;
+    Some(seams::name(&worked.plan, SeamRef::Place { place: number, seam: 0 }))
 }
 
 fn go(id: &str, part: Option<PartId>, place: &PlacedBlock, label: &str) -> Markup {

@@ -4,6 +4,7 @@ use super::about;
 use crate::room::Worked;
 use crate::trouble::Body;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
+use seamfall_draw::FallSign;
 use seamfall_store::QuiltId;
 
 fn page(title: &str, body: &Markup, cloths: Option<&str>) -> Markup {
@@ -25,13 +26,16 @@ fn page(title: &str, body: &Markup, cloths: Option<&str>) -> Markup {
 }
 
 /// The keys of the workroom, and what they do.
-const KEYS: [(&str, &str); 11] = [
+const KEYS: [(&str, &str); 14] = [
     ("arrows", "go from place to place on the drawing"),
     ("Enter", "choose what the drawing's focus is on"),
     ("l, r", "turn the block a quarter to the left, to the right"),
     ("m", "mirror the block"),
     ("x", "exchange the block with another place"),
     ("p", "go to the next patch of the block"),
+    ("f", "show to which side the seams fall, or hide it"),
+    ("s, arrows", "go from seam to seam of the block"),
+    ("a, b, o, n", "let the seam fall to its one side, its other side, open, or as the plan chooses"),
     ("Ctrl+Z", "undo"),
     ("Ctrl+Y, Ctrl+Shift+Z", "redo"),
     ("+, −, 0", "zoom in, out, show the whole quilt"),
@@ -79,6 +83,7 @@ pub fn workroom(worked: &Worked) -> Markup {
                             label.switch { input type="radio" name="paint" value="lines"; " lines" }
                             label.switch { input #show-names type="checkbox"; " names" }
                             label.switch { input #show-sections type="checkbox"; " sections" }
+                            label.switch { input #show-falls type="checkbox" aria-keyshortcuts="f"; " falls" }
                         }
                         div.zoom {
                             button #zoom-out type="button" aria-label="Zoom out" { "−" }
@@ -86,6 +91,9 @@ pub fn workroom(worked: &Worked) -> Markup {
                             button #zoom-in type="button" aria-label="Zoom in" { "+" }
                         }
                     }
+                    div #legend aria-label="Signs" role="group" hidden { @for sign in FallSign::ALL {
+                        span { (PreEscaped(sign.svg())) " " (sign.words()) }
+                    } }
                     div #drawing tabindex="-1" { (PreEscaped(&worked.painted.drawing.svg)) }
                     div #message role="alert" hidden {}
                     p #said role="status" aria-live="polite" {}
@@ -95,15 +103,19 @@ pub fn workroom(worked: &Worked) -> Markup {
                         (stage("cloths", "", "cloths", "colour, width"))
                         (stage("draft", "2", "draft", "blocks"))
                         (stage("set", "3", "set", "the top"))
+                        (stage("piece", "4", "piece", "units"))
+                        (stage("fall", "5", "fall", "pressing"))
                         (stage("cut", "6", "cut", "buy and cut"))
                     }
                     div #findings { (region("findings")) }
+                    div #about { (about::region(worked, "")) }
                     section.stage #stage-cloths aria-label="Cloths" hidden { h2 { "Cloths" } div #cloths { (region("cloths")) } }
                     section.stage #stage-draft aria-label="Draft" hidden { h2 { "Blocks" } div #draft { (region("draft")) } }
                     section.stage #stage-set aria-label="Set" {
-                        div #about { (about::region(worked, "")) }
                         div #setting { (region("setting")) }
                     }
+                    section.stage #stage-piece aria-label="Piece" hidden { div #piece { (region("piece")) } }
+                    section.stage #stage-fall aria-label="Fall" hidden { div #fall { (region("fall")) } }
                     section.stage #stage-cut aria-label="Cut" hidden { div #cut { (region("cut")) } }
                 }
             }

@@ -2,9 +2,9 @@
 
 use seamfall_model::{Finding, Grade, Layout, Length, Quilt, Shape};
 use seamfall_plan::cut::Way;
-use seamfall_plan::set::PieceKind;
+use seamfall_plan::set::{PieceKind, TopPiece};
 
-pub use seamfall_plan::words::{cut_size, kind, length, size, uses};
+pub use seamfall_plan::words::{cut_size, kind, length, pressings, size, uses};
 
 /// A length as it can be typed again: as a fraction where it is on the step, else as a decimal.
 pub fn typed(quilt: &Quilt, length: Length) -> String {
@@ -62,6 +62,18 @@ pub fn piece_kind(kind: PieceKind) -> String {
         PieceKind::Filler => "filler".to_owned(),
         PieceKind::Band { band, .. } => format!("band {}", band + 1),
         PieceKind::BandSquare { band } => format!("band {}, corner square", band + 1),
+    }
+}
+
+/// A strip of the top among others of its kind.
+pub fn strip(strip: &TopPiece) -> String {
+    // `sash.1.2`, `band1.left.2`: what tells it apart stands behind the first point of its name.
+    let rest = strip.name.split_once('.').map_or("", |(_, rest)| rest);
+    match strip.kind {
+        PieceKind::Frame { strip, side, .. } => format!("frame strip {}, {}", strip + 1, side.word()),
+        PieceKind::FrameSquare { .. } => "corner square of the frame".to_owned(),
+        PieceKind::Band { band, .. } => format!("band {} {}", band + 1, rest.replace('.', " ")),
+        kind => format!("{} {rest}", piece_kind(kind)),
     }
 }
 

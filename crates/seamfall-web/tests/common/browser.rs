@@ -1,12 +1,25 @@
 //! A Chromium of Debian's, driven through its own driver, one a test.
 
+use crate::common::Served;
 use serde_json::{Value, json};
+use std::future::Future;
 use std::io::{BufRead, BufReader};
+use std::path::PathBuf;
 use std::process::{Child, Command, Stdio};
 use std::sync::Arc;
 use std::time::Duration;
 use thirtyfour::session::handle::SessionHandle;
 use thirtyfour::{By, ChromiumLikeCapabilities, DesiredCapabilities, Key, LoggingPrefsLogLevel, WebDriver};
+
+/// Runs a test on a page of the workroom.
+pub fn on<F: Future<Output = ()>>(text: &str, window: Window, path: &str, test: impl FnOnce(Page, PathBuf) -> F) {
+    let served = Served::quilt(text);
+    let runtime = tokio::runtime::Builder::new_multi_thread().worker_threads(1).enable_all().build().expect("a runtime");
+    runtime.block_on(async {
+        let page = Page::open(&served.url(path), window).await;
+        test(page, served.folder.path().to_owned()).await;
+    });
+}
 
 /// A size of window to test in.
 #[derive(Clone, Copy)]

@@ -1,0 +1,86 @@
+//! What is sewn: units in the order of making, each with how many the quilt takes and its picture.
+
+use super::fields::swatch;
+use super::words;
+use maud::{Markup, html};
+use seamfall_geom::Loop;
+use seamfall_model::Quilt;
+use seamfall_plan::Plan;
+use seamfall_plan::piece::{Bend, BendKind, Unit, UnitPart};
+
+/// So many units are pictured; a quilt of many hundred is worked block by block.
+const PICTURED: usize = 200;
+/// Points nearer than the root of this are one.
+const NEAR: f64 = 1e-8;
+
+/// The units of the quilt.
+pub fn region(quilt: &Quilt, plan: &Plan) -> Markup {
+    let units = &plan.units.all;
+    html! {
+        h2 { "What to sew, in the order of making" }
+        p { (words::count(units.len(), "unit", "units")) ". Units that are alike are sewn in one batch, one after another." }
+        (bends(quilt, plan))
+        ol.units {
+            @for unit in units.iter().take(PICTURED) { (line(quilt, plan, unit)) }
+        }
+        @if units.len() > PICTURED { p.quiet { "And " (units.len() - PICTURED) " more, which the book shows block by block." } }
+    }
+}
+
+/// Where seams bend, by block; that none does is said too. Inner corners of mitred frames are set in whatever the block is.
+fn bends(quilt: &Quilt, plan: &Plan) -> Markup {
+    let mut mitred = false;
+    let designs = plan.piecing.designs.iter().enumerate().filter_map(|(number, design)| {
+        let sewing = plan.falls.sewing(&plan.piecing, number);
+        let of_frame =
+            |bend: &&Bend| design.frame_pieces.iter().flat_map(Loop::corners).any(|corner| (corner - bend.at).hypot2() < NEAR);
+        let (frame, own): (Vec<&Bend>, Vec<&Bend>) = sewing.joins.iter().flat_map(|join| &join.bends).partition(of_frame);
+        mitred |= !frame.is_empty();
+        let kind = |kind| own.iter().filter(|bend| bend.kind == kind).count();
+        (!own.is_empty()).then(|| (design, kind(BendKind::Partial), kind(BendKind::SetIn), sewing.bends == sewing.bends_bound))
+    });
+    let designs: Vec<_> = designs.collect();
+    html! {
+        @if designs.is_empty() { p { "In every block seams run straight through, or along one arc." } } @else {
+            ul.plain #bends { @for (design, partial, set_in, proven) in designs { li {
+                b { (quilt.blocks[design.block.0].name) @if design.mirrored { ", mirrored" } } ": "
+                @if partial > 0 { (words::count(partial, "seam sewn in part first", "seams sewn in part first")) }
+                @if partial > 0 && set_in > 0 { " and " }
+                @if set_in > 0 { (words::count(set_in, "corner set in", "corners set in")) }
+                @if proven { "; no order has fewer." } @else { "; the fewest found." }
+            } } }
+        }
+        @if mitred { p.quiet { "The four inner corners of a mitred frame are set in." } }
+    }
+}
+
+fn line(quilt: &Quilt, plan: &Plan, unit: &Unit) -> Markup {
+    let blocks = unit.blocks.iter().map(|block| quilt.blocks[block.0].name.as_str()).collect::<Vec<_>>().join(", ");
+    html! {
+        li id={ "unit-" (unit.name) } {
+            span.what {
+                b { (unit.name) } @if unit.is_whole { ", whole block" } " " span.quiet { "for " (blocks) } br;
+                (part(quilt, plan, unit, 0)) " and " (part(quilt, plan, unit, 1))
+                @if unit.bends > 0 { br; span.quiet { (words::count(unit.bends, "bend", "bends")) " in this seam" } }
+            }
+            b.amount { (unit.count) " ×" }
+        }
+    }
+}
+
+/// A part of a unit: another unit, or a piece by its template and cloth.
+fn part(quilt: &Quilt, plan: &Plan, unit: &Unit, part: usize) -> Markup {
+    match unit.parts[part] {
+        UnitPart::Unit(number) => html! { (plan.units.all[number].name) },
+        UnitPart::Piece(piece) => {
+            let piece = &unit.pieces[piece];
+            let draft = unit.blocks.first().and_then(|block| plan.drafts.get(block.0));
+            let template = draft.and_then(|draft| draft.templates.get(draft.patches.get(piece.piece)?.template));
+            html! { span.nowrap {
+                @if let Some(cloth) = piece.cloth { (swatch(cloth)) " " }
+                @match template { Some(template) => (template.letter), None => "strip" }
+                @if let Some(cloth) = piece.cloth { " in " (quilt.cloths[cloth.0].name) }
+            } }
+        }
+    }
+}
