@@ -206,7 +206,9 @@ impl<'a, 's> Paths<'a, 's> {
                 }
             }
         }
-        paths.all.sort_by_key(|path| path.bends);
+        // Of seams that bend equally often the shorter: a strip is sewn on by itself, and mitred with its neighbour then.
+        let length = |path: &Path| path.chain.iter().map(|half| region.mesh.course(*half).length()).sum::<f64>();
+        paths.all.sort_by_cached_key(|path| (path.bends, (length(path) * 1e3).round() as i64));
         paths.all
     }
 
