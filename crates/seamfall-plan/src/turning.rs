@@ -12,7 +12,7 @@ use seamfall_geom::{Point, TOLERANCE};
 use seamfall_model::Quilt;
 
 /// So many turns are tried at most.
-const TRIES: usize = 96;
+pub const TRIES: usize = 96;
 
 /// Places to turn.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -28,19 +28,50 @@ pub struct Turning {
 /// The turns that leave the fewest stacks of all that are tried; nothing where none leaves fewer than now.
 #[must_use]
 pub fn turning(quilt: &Quilt, plan: &Plan) -> Option<Turning> {
+    (0..).map_while(|step| tried(quilt, plan, step)).reduce(better).and_then(|tried| tried.best)
+}
+
+/// Some of the turns tried, so that a caller can show how far it is, and stop.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Tried {
+    /// The best of these.
+    pub best: Option<Turning>,
+    /// How many steps there are in all.
+    pub steps: usize,
+}
+
+/// Turns tried in one step.
+const A_STEP: usize = 8;
+
+/// One step of trying; nothing when all have been done.
+#[must_use]
+pub fn tried(quilt: &Quilt, plan: &Plan, step: usize) -> Option<Tried> {
     let now = plan.falls.count().stacks;
     let quilt = Quilt { pressings: Some(plan.falls.count().pressings), ..quilt.clone() };
+    let all = if now == 0 { Vec::new() } else { candidates(&quilt, plan) };
+    let steps = all.len().min(TRIES).div_ceil(A_STEP);
+    if step >= steps {
+        return None;
+    }
     let mut best: Option<Turning> = None;
-    for (places, keeps_look) in candidates(&quilt, plan).into_iter().take(TRIES) {
+    for (places, keeps_look) in all.into_iter().take(TRIES).skip(step * A_STEP).take(A_STEP) {
         let stacks = stacks(&quilt, plan, &places);
         if stacks < best.as_ref().map_or(now, |best| best.stacks) {
             best = Some(Turning { places, stacks, keeps_look });
         }
-        if best.as_ref().is_some_and(|best| best.stacks == 0) {
-            break;
-        }
     }
-    best
+    Some(Tried { best, steps })
+}
+
+/// The better of two: fewer stacks, and of equal ones the earlier.
+#[must_use]
+pub fn better(one: Tried, other: Tried) -> Tried {
+    let fewer = match (&one.best, &other.best) {
+        (Some(a), Some(b)) => b.stacks < a.stacks,
+        (None, _) => true,
+        (Some(_), None) => false,
+    };
+    if fewer { other } else { one }
 }
 
 /// Stacks once places are turned.

@@ -119,6 +119,54 @@ function filled(edit, value, form) {
   });
 }
 
+// ---------------------------------------------------------------- what takes longer
+
+let stopped = true;
+
+/** Runs the steps of a task, tells how far it is, and ends when it is done, stopped, or the quilt has changed. */
+async function run(task) {
+  const at = revision;
+  stopped = false;
+  $("stop-task").hidden = false;
+  const told = (text) => { $("turning").textContent = text; $("said").textContent = text; };
+  try {
+    await (task === "search" ? searchOn : tryTurns)(() => stopped || revision !== at, told);
+  } catch (error) {
+    complain(error);
+  }
+  stopped = true;
+  if ($("stop-task")) $("stop-task").hidden = true;
+}
+
+/** Searches for the proof twice as long each time. */
+async function searchOn(ended, told) {
+  for (let effort = 2; effort <= 64 && !ended(); effort *= 2) {
+    told(`Searching ${effort} times as long as usual …`);
+    const answer = await ask(`${base}search`, JSON.stringify({ revision, about: chosen, effort }));
+    if (ended()) return;
+    repaint(answer);
+    if (!$("search-on")) return;
+    $("stop-task").hidden = false;
+  }
+  if (!ended()) told("The search has come to its end without a proof.");
+}
+
+/** Tries turns, eight at a time. */
+async function tryTurns(ended, told) {
+  let best = null;
+  for (let step = 0, steps = 1; step < steps && !ended(); step += 1) {
+    const answer = await ask(`${base}turning?revision=${revision}&step=${step}`);
+    steps = answer.steps;
+    if (answer.stacks !== null && (best === null || answer.stacks < best.stacks)) best = answer;
+    if (best?.stacks === 0) break;
+    told(`Tried ${step + 1} of ${steps} times eight turns …`);
+  }
+  if (ended() && !best) return told("");
+  if (!best) return told("No turn that was tried leaves fewer stacks.");
+  $("turning").innerHTML = best.html;
+  $("said").textContent = $("turning").querySelector("p").textContent;
+}
+
 // ---------------------------------------------------------------- the drawing
 
 const svg = () => $("drawing").firstElementChild;
@@ -384,6 +432,8 @@ function onClick(event) {
   const data = button?.dataset;
   if (!data) return;
   if (data.stage) stage(data.stage);
+  else if (data.task) { if (stopped) run(data.task); }
+  else if (button.id === "stop-task") stopped = true;
   else if (data.go?.startsWith("stage:")) stage(data.go.slice(6));
   else if (data.go) {
     if (data.look) lookAt(...data.look.split(" ").map(Number));

@@ -6,6 +6,7 @@ use crate::repaint::Painted;
 use crate::trouble::Trouble;
 use seamfall_model::Quilt;
 use seamfall_plan::Plan;
+use seamfall_plan::fall::Effort;
 use seamfall_store::{QuiltId, Revision, Store, Stored};
 use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, PoisonError};
@@ -24,6 +25,8 @@ pub struct Room {
     pub store: Store,
     remembered: Mutex<VecDeque<Arc<Worked>>>,
     turns: Semaphore,
+    /// How much longer than usual a proof was searched for, of the state of a quilt that this was last asked of.
+    effort: Mutex<Option<(QuiltId, Revision, Effort)>>,
 }
 
 /// A state of a quilt, worked out.
@@ -43,7 +46,7 @@ pub struct Worked {
 impl Room {
     /// A room around a store.
     pub fn new(store: Store) -> Arc<Self> {
-        Arc::new(Self { store, remembered: Mutex::default(), turns: Semaphore::new(AT_ONCE) })
+        Arc::new(Self { store, remembered: Mutex::default(), turns: Semaphore::new(AT_ONCE), effort: Mutex::default() })
     }
 
     /// Does blocking work when its turn comes.
@@ -65,6 +68,15 @@ impl Room {
         self.work_out(id, stored)
     }
 
+    /// The state of a quilt worked out again, the proof of its falls searched for longer. It stays so until the quilt is edited.
+    pub fn search_on(&self, before: &Worked, effort: Effort) -> Result<Arc<Worked>, Trouble> {
+        *self.effort.lock().unwrap_or_else(PoisonError::into_inner) = Some((before.id, before.stored.revision, effort));
+        let mut remembered = self.remembered.lock().unwrap_or_else(PoisonError::into_inner);
+        remembered.retain(|other| other.id != before.id || other.stored.revision != before.stored.revision);
+        drop(remembered);
+        self.work_out(before.id, before.stored.clone())
+    }
+
     /// A state of the quilt that is remembered.
     pub fn remembered(&self, id: QuiltId, revision: Revision) -> Option<Arc<Worked>> {
         let remembered = self.remembered.lock().unwrap_or_else(PoisonError::into_inner);
@@ -79,7 +91,9 @@ impl Room {
             return Ok(worked);
         }
         let quilt = seamfall_model::read(&stored.text)?;
-        let plan = seamfall_plan::plan(&quilt);
+        let asked = *self.effort.lock().unwrap_or_else(PoisonError::into_inner);
+        let effort = asked.filter(|(of, revision, _)| (*of, *revision) == (id, stored.revision)).map(|(.., effort)| effort);
+        let plan = seamfall_plan::plan_with(&quilt, effort.unwrap_or_default());
         let painted = Painted::new(&quilt, &plan);
         let worked = Arc::new(Worked { id, stored, quilt, plan, painted });
         let mut remembered = self.remembered.lock().unwrap_or_else(PoisonError::into_inner);

@@ -18,6 +18,7 @@ pub fn said(quilt: &Quilt, edit: &Edit) -> String {
             };
             format!("{} turned {way}", place_name(*row, *number))
         }
+        Edit::TurnSeveral { turns } => format!("{} blocks turned", turns.len()),
         Edit::Mirror { row, number } => format!("{} mirrored", place_name(*row, *number)),
         Edit::Put { row, number, block: key } => format!("{} put at {}", block(key), place_name(*row, *number)),
         Edit::Exchange { row, number, with_row, with_number } => {

@@ -23,6 +23,8 @@ use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Value};
 pub enum Edit {
     /// Turns the block at a place a quarter to the left, `times` times.
     Turn { row: usize, number: usize, times: u8 },
+    /// Turns the blocks at several places at once: row, number and quarters to the left of each.
+    TurnSeveral { turns: Vec<(usize, usize, u8)> },
     /// Mirrors the block at a place.
     Mirror { row: usize, number: usize },
     /// Puts another block at a place.
@@ -106,6 +108,9 @@ pub fn apply(text: &str, edit: &Edit) -> Result<String, EditError> {
 fn change(doc: &mut DocumentMut, quilt: &Quilt, edit: &Edit) -> Result<(), EditError> {
     match edit {
         Edit::Turn { row, number, times } => place::turn(doc, quilt, (*row, *number), *times),
+        Edit::TurnSeveral { turns } => {
+            turns.iter().try_for_each(|&(row, number, times)| place::turn(doc, quilt, (row, number), times))
+        }
         Edit::Mirror { row, number } => place::mirror(doc, quilt, (*row, *number)),
         Edit::Put { row, number, block } => place::put(doc, quilt, (*row, *number), block),
         Edit::Exchange { row, number, with_row, with_number } => {

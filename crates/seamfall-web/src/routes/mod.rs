@@ -1,6 +1,7 @@
 //! What can be asked for.
 
 mod edit;
+mod falls;
 mod files;
 mod pages;
 
@@ -30,6 +31,8 @@ pub fn all(room: Arc<Room>) -> Router {
         .route("/q/{id}/edit", post(edit::edit))
         .route("/q/{id}/undo", post(edit::undo))
         .route("/q/{id}/redo", post(edit::redo))
+        .route("/q/{id}/turning", get(falls::turning))
+        .route("/q/{id}/search", post(falls::search))
         .route("/new/{demo}", post(files::new))
         .route("/import", post(files::import))
         .route("/q/{id}/remove", post(files::remove))

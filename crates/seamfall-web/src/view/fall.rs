@@ -7,7 +7,8 @@ use maud::{Markup, html};
 use seamfall_geom::Point;
 use seamfall_model::{Edit, Pressings, Quilt, Scalar};
 use seamfall_plan::Plan;
-use seamfall_plan::fall::{Count, SeamRef, State};
+use seamfall_plan::fall::{Count, Falls, SeamRef, State};
+use seamfall_plan::turning::Turning;
 
 /// So many stacks are listed; what is beyond is counted.
 const LISTED: usize = 100;
@@ -24,8 +25,7 @@ pub fn region(quilt: &Quilt, plan: &Plan) -> Markup {
         } " " (proof(falls.count())) }
         p.quiet { "Show the falls on the drawing (" kbd { "f" } ") and point at a seam to set its fall by hand." }
         (pressings(quilt, plan))
-        // What turning blocks can do is found on request, and shown here.
-        div #turning {}
+        (longer(falls))
         (alike(quilt, plan))
         @if !falls.stacks.is_empty() { (stacks(plan)) }
         (meetings(quilt, plan))
@@ -33,8 +33,39 @@ pub fn region(quilt: &Quilt, plan: &Plan) -> Markup {
     }
 }
 
+/// What is found on request: a proof that takes longer, and whether turning blocks helps.
+fn longer(falls: &Falls) -> Markup {
+    let open = falls.counts.iter().any(|count| !count.is_proven());
+    html! {
+        @if falls.count().stacks > 0 || open { div.buttons {
+            @if open { button #search-on type="button" data-task="search" { "Search on for a proof" } }
+            @if falls.count().stacks > 0 { button #try-turns type="button" data-task="turning" { "Can turning blocks help?" } }
+            button #stop-task type="button" hidden { "Stop" }
+        } }
+        div #turning {}
+    }
+}
+
+/// What turning blocks would do, and the button that does it.
+pub fn turning(plan: &Plan, turning: &Turning) -> Markup {
+    let named = |&(place, turns): &(usize, u8)| {
+        format!("{}{}", plan.top.places[place].name, ["", " left", " half round", " right"][usize::from(turns % 4)])
+    };
+    let turns = turning.places.iter().map(|&(place, turns)| (plan.top.places[place].row, plan.top.places[place].number, turns));
+    let left = if turning.stacks == 0 {
+        "Nothing stacks".to_owned()
+    } else {
+        format!("Only {} left", words::count(turning.stacks, "stack is", "stacks are"))
+    };
+    html! {
+        p { b { (left) } " when these are turned: " (turning.places.iter().map(named).collect::<Vec<_>>().join(", ")) ". "
+            @if turning.keeps_look { "The quilt looks as it does now." } @else { "The quilt looks different then." } }
+        p { button #turn-them type="button" data-edit=(json(&Edit::TurnSeveral { turns: turns.collect() })) { "Turn them" } }
+    }
+}
+
 /// What is proven about a count, in plain words.
-fn proof(count: &Count) -> String {
+pub fn proof(count: &Count) -> String {
     if count.is_proven() {
         return if count.stacks == 0 { String::new() } else { "Proven: no pressing has less.".to_owned() };
     }

@@ -1,0 +1,84 @@
+//! What takes longer than an edit: whether turning blocks helps, and the search for a proof. Both go step by step, so that the page
+//! shows how far it is and can stop.
+
+use crate::repaint::Repaint;
+use crate::room::Room;
+use crate::trouble::Trouble;
+use crate::view::{about, fall};
+use axum::Json;
+use axum::extract::rejection::JsonRejection;
+use axum::extract::{Path, Query, State};
+use seamfall_plan::fall::Effort;
+use seamfall_plan::turning::tried;
+use seamfall_store::{QuiltId, StoreError};
+use serde::{Deserialize, Serialize};
+use std::sync::Arc;
+
+/// The most that a proof is searched for, in times of what a plan takes by itself.
+const MOST: u32 = 64;
+
+/// Which step of trying turns.
+#[derive(Deserialize)]
+pub struct Step {
+    revision: i64,
+    step: usize,
+}
+
+/// One step of trying turns.
+#[derive(Serialize)]
+pub struct Turned {
+    /// How many steps there are; none are left when it is not more than the step asked for.
+    steps: usize,
+    /// Stacks left by the best turn of this step, if any leaves fewer than now.
+    stacks: Option<usize>,
+    /// That turn, in words and with its button.
+    html: String,
+}
+
+/// Tries some turns.
+pub async fn turning(
+    State(room): State<Arc<Room>>,
+    Path(id): Path<i64>,
+    Query(asked): Query<Step>,
+) -> Result<Json<Turned>, Trouble> {
+    room.work(move |room| {
+        let worked = room.worked(QuiltId(id))?;
+        if worked.stored.revision.0 != asked.revision {
+            return Err(StoreError::ChangedElsewhere.into());
+        }
+        let Some(tried) = tried(&worked.quilt, &worked.plan, asked.step) else {
+            return Ok(Json(Turned { steps: asked.step, stacks: None, html: String::new() }));
+        };
+        let html = tried.best.as_ref().map(|turning| fall::turning(&worked.plan, turning).into_string());
+        Ok(Json(Turned { steps: tried.steps, stacks: tried.best.map(|turning| turning.stacks), html: html.unwrap_or_default() }))
+    })
+    .await
+}
+
+/// For how long to search.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Longer {
+    revision: i64,
+    about: String,
+    effort: u32,
+}
+
+/// Works the quilt out again, the proof searched for longer.
+pub async fn search(
+    State(room): State<Arc<Room>>,
+    Path(id): Path<i64>,
+    body: Result<Json<Longer>, JsonRejection>,
+) -> Result<Json<Repaint>, Trouble> {
+    let Json(asked) = body?;
+    room.work(move |room| {
+        let before = room.worked(QuiltId(id))?;
+        if before.stored.revision.0 != asked.revision {
+            return Err(StoreError::ChangedElsewhere.into());
+        }
+        let after = room.search_on(&before, Effort(asked.effort.clamp(1, MOST)))?;
+        let said = fall::proof(after.plan.falls.count());
+        Ok(Json(Repaint::new(Some(&before), &after, said, about::region(&after, &asked.about).into_string())))
+    })
+    .await
+}
