@@ -49,18 +49,22 @@ fn best(instance: &Instance) -> u64 {
     instance.known_ticks("/best_straight/length").expect("it is known")
 }
 
-/// FIXME: longer than the best peer.
-const LONGER: [&str; 9] = [
-    "q-borders-108-28",
-    "q-borders-42-26",
-    "q-king-108-20",
-    "q-lap-40-33",
-    "q-strips-40-44",
-    "q-strips-42-41",
-    "q-twocolour-42-10",
-    "q-wide-108-38",
-    "q-wide-54-39",
-];
+/// FIXME: longer than the best peer, which had up to 36 s.
+const LONGER: [&str; 4] = ["q-borders-42-26", "q-lap-40-33", "q-strips-40-44", "q-wide-54-39"];
+
+/// Gaps over the bound for any layout. FIXME: the aim is a median of 0.4 %, 85 % within 1 % and all within 2.5 %.
+#[test]
+fn quilt_like_lists_are_cut_near_the_bound() {
+    let gap = |instance: &Instance| {
+        let cutting = cut(instance.job(), Budget::FULL);
+        100.0 * (cutting.layout.length as f64 / cutting.bound.length as f64 - 1.0)
+    };
+    let mut gaps: Vec<f64> = instances("q-", Stages::FIVE).iter().map(gap).collect();
+    gaps.sort_by(f64::total_cmp);
+    let within = |most: f64| gaps.iter().filter(|gap| **gap <= most).count();
+    assert!(gaps[gaps.len() / 2] <= 0.7, "median {}", gaps[gaps.len() / 2]);
+    assert!(within(1.0) >= 20 && within(2.5) >= 22, "{gaps:?}");
+}
 
 #[test]
 fn the_same_job_gives_the_same_layout() {

@@ -1,49 +1,50 @@
 //! From the first whole strips to the last improvement.
+//!
+//! In: what is wanted, and a height that need not be beaten. Out: strips for all of it. Zones of long bands come first, then the linear
+//! programme and its whole part, then strips for the rest. From then on some strips are taken out again and again, and what
+//! they held is cut anew, no longer than before: mostly as long, in another way, and now and then shorter.
+
+use std::collections::BTreeSet;
 
 use super::Steps;
-use super::library::{Library, Values};
-use super::refill::{Left, Strips, areas, refill};
+use super::library::{Block, Library, Values};
+use super::refill::{Left, Strips, area_of, areas, refill};
 use super::relax::{relax, whole};
 use super::zone::zones;
 use crate::grid::Grid;
 
-/// Rounds of the search that find nothing, one after the other, before it is given up.
-const PATIENCE: usize = 100_000;
+/// States kept while strips are refilled: at first, and when some are cut anew. Found by trying, as all that follow.
+const FIRST_BEAM: usize = 2;
+const BEAM: usize = 8;
+/// Ways to divide a zone that are tried: at first, and when it is cut anew.
+const FIRST_ZONES: usize = 30;
+const ZONES: usize = 6;
+/// What rows and columns may lose at first, as a share.
+const LOSS: f32 = 0.06;
+/// How much more than its area a piece may be worth, so that large and chosen ones are used up first.
+const BIAS: f32 = 0.03;
+/// How often the strip that loses most is among those cut anew.
+const WORST_FIRST: f32 = 0.8;
 
 /// The best strips found for all that is wanted.
 pub(super) fn search<const N: usize>(grid: &Grid, stages: u8, goal: u64, steps: &mut Steps) -> Option<Strips<N>> {
     let mut wanted = Left([0; N]);
     grid.wanted.iter().enumerate().for_each(|(kind, &count)| wanted.0[kind] = count);
-    let plain = plain::<N>(grid);
     let highest = highest(grid);
-    let library = Library::new(grid, stages, &wanted.near(), self::plain(grid), highest, 0.06, &mut steps.done);
-    let (zones, wanted) = zones(grid, &library, wanted, &plain, steps);
+    let library = Library::new(grid, stages, &wanted.near(), plain(grid), (highest, LOSS), &mut steps.done);
+    let (mut strips, wanted) = zones(grid, &library, wanted, &plain(grid), FIRST_ZONES, steps);
     let relaxed = relax(grid, &library, &wanted, steps)?;
-    let (mut strips, left) = whole(&relaxed, &wanted, 1.0);
-    strips.extend(zones);
+    let (more, left) = whole(&relaxed, &wanted);
+    strips.extend(more);
     if !left.is_empty() {
-        let rest = Library::new(grid, stages, &left.near(), self::plain::<N>(grid), highest, 0.06, &mut steps.done);
-        let (_, more) = complete(grid, &rest, &self::plain::<N>(grid), left, u32::MAX, 2, steps)?;
-        strips.extend(more);
+        let rest = Library::new(grid, stages, &left.near(), plain(grid), (highest, LOSS), &mut steps.done);
+        // A first answer is made whatever the budget.
+        let budget = std::mem::replace(&mut steps.most, u64::MAX);
+        let refilled = refill(grid, &rest, &plain(grid), left, u32::MAX, FIRST_BEAM, steps);
+        steps.most = budget;
+        strips.extend(refilled?.1);
     }
-    improve(grid, stages, goal, &mut strips, steps);
-    Some(strips)
-}
-
-/// A refill that is not stopped by the budget.
-fn complete<const N: usize>(
-    grid: &Grid,
-    library: &Library<'_, N>,
-    values: &Values<N>,
-    left: Left<N>,
-    most: u32,
-    beam: usize,
-    steps: &mut Steps,
-) -> Option<(u32, Strips<N>)> {
-    let budget = std::mem::replace(&mut steps.most, u64::MAX);
-    let found = refill(grid, library, values, left, most, beam, steps);
-    steps.most = budget;
-    found
+    Some(improve(grid, stages, goal, strips, steps))
 }
 
 /// Every piece is worth its area.
@@ -55,15 +56,15 @@ fn plain<const N: usize>(grid: &Grid) -> Values<N> {
 fn biased<const N: usize>(grid: &Grid, steps: &mut Steps) -> Values<N> {
     let mut values = plain::<N>(grid);
     let most = values.0.iter().copied().fold(1.0, f32::max);
-    let large = 0.03 * steps.share();
-    let chance = 0.03 * steps.share();
+    let large = BIAS * steps.share();
+    let chance = BIAS * steps.share();
     for value in values.0.iter_mut().filter(|value| **value > 0.0) {
         *value *= 1.0 + large * (*value / most) + chance * steps.share();
     }
     values
 }
 
-/// Strips with columns are no higher than this: four tenths of the width, or the highest piece that can be no lower.
+/// Strips with columns are at first no higher than this. What is higher whichever way it lies is a long band.
 pub(super) fn highest(grid: &Grid) -> u32 {
     grid.width * 6 / 10
 }
@@ -72,37 +73,43 @@ fn total<const N: usize>(strips: &Strips<N>) -> u64 {
     strips.iter().map(|(block, times)| u64::from(block.height) * u64::from(*times)).sum()
 }
 
+/// Shorter first, then fewer strip widths, then fewer strips.
+fn rank<const N: usize>(strips: &Strips<N>) -> (u64, usize, u32) {
+    let heights: BTreeSet<u32> = strips.iter().map(|(block, _)| block.height).collect();
+    (total(strips), heights.len(), strips.iter().map(|(_, times)| times).sum())
+}
+
 /// Takes some strips out and cuts their pieces anew, as long as there are steps.
-fn improve<const N: usize>(grid: &Grid, stages: u8, goal: u64, strips: &mut Strips<N>, steps: &mut Steps) {
+fn improve<const N: usize>(grid: &Grid, stages: u8, goal: u64, mut strips: Strips<N>, steps: &mut Steps) -> Strips<N> {
     let areas = areas::<N>(grid);
-    let mut idle = 0;
-    while !steps.spent() && idle < PATIENCE && grid.length(total(strips)) > goal {
-        let (mut kept, out) = choose(grid, strips, &areas, steps);
-        let mut left = Left([0; N]);
-        out.iter().for_each(|(block, times)| left.give(&block.used, *times));
-        let most = total(&out) as u32;
-        let values = biased::<N>(grid, steps);
-        let highest = (grid.width * (25 + steps.below(55) as u32) / 100).min(most);
-        let loss = 0.005 + 0.12 * steps.share() * steps.share();
-        let library = Library::new(grid, stages, &left.near(), biased::<N>(grid, steps), highest, loss, &mut steps.done);
-        let (zones, left) = zones(grid, &library, left, &values, steps);
-        let high = total(&zones) as u32;
-        kept.extend(zones);
-        let refilled = match (left.is_empty(), high <= most) {
-            (_, false) => None,
-            (true, true) => Some((0, Vec::new())),
-            (false, true) => refill(grid, &library, &values, left, most - high, 3, steps),
-        };
-        match refilled {
-            Some((height, more)) => {
-                let height = height + high;
-                idle = if height < most { 0 } else { idle + 1 };
-                kept.extend(more);
-                *strips = merged(kept);
-            }
-            None => idle += 1,
+    let mut best = strips.clone();
+    while !steps.spent() && grid.length(total(&best)) > goal {
+        let (mut kept, out) = choose(grid, &strips, &areas, steps);
+        let Some(more) = anew(grid, stages, &out, steps) else { continue };
+        kept.extend(more);
+        strips = merged(kept);
+        if rank(&strips) < rank(&best) {
+            best = strips.clone();
         }
     }
+    best
+}
+
+/// The same pieces in other strips, no higher together.
+fn anew<const N: usize>(grid: &Grid, stages: u8, out: &Strips<N>, steps: &mut Steps) -> Option<Strips<N>> {
+    let mut left = Left([0; N]);
+    out.iter().for_each(|(block, times)| left.give(&block.used, *times));
+    let most = u32::try_from(total(out)).ok()?;
+    let values = biased::<N>(grid, steps);
+    let highest = (grid.width * (25 + steps.below(55) as u32) / 100).clamp(1, most.max(1));
+    let loss = 0.005 + 0.12 * steps.share() * steps.share();
+    let library = Library::new(grid, stages, &left.near(), biased(grid, steps), (highest, loss), &mut steps.done);
+    let (mut strips, left) = zones(grid, &library, left, &values, ZONES, steps);
+    let rest = u32::try_from(total(&strips)).ok().and_then(|high| most.checked_sub(high))?;
+    if !left.is_empty() {
+        strips.extend(refill(grid, &library, &values, left, rest, BEAM, steps)?.1);
+    }
+    Some(strips)
 }
 
 /// Equal strips told once.
@@ -118,28 +125,34 @@ fn merged<const N: usize>(mut strips: Strips<N>) -> Strips<N> {
     merged
 }
 
-/// Divides strips into those that stay and those that are cut anew: the one that loses most, often, and a few others.
+/// Divides strips into those that stay and those that are cut anew: often the one that loses most, and a few others.
 fn choose<const N: usize>(grid: &Grid, strips: &Strips<N>, areas: &[u64; N], steps: &mut Steps) -> (Strips<N>, Strips<N>) {
-    let loss = |block: &super::library::Block<N>| {
-        let used: u64 = block.used.0.iter().zip(areas).map(|(&count, area)| u64::from(count) * area).sum();
-        u64::from(block.height) * u64::from(grid.width) - used
-    };
+    let loss = |block: &Block<N>| u64::from(block.height) * u64::from(grid.width) - area_of(&block.used, areas);
     let losses: Vec<u64> = strips.iter().map(|(block, _)| loss(block)).collect();
+    let worst = (0..strips.len()).max_by_key(|&place| losses[place]).unwrap_or(0);
     let mut taken = vec![0; strips.len()];
     let all: u32 = strips.iter().map(|(_, times)| times).sum();
     let want = (2 + steps.below(5) as u32).min(all);
     let mut count = 0;
     while count < want {
-        // A strip that loses much is drawn more often: the best of two or three drawn.
-        let draws = 1 + steps.below(3);
-        let drawn = (0..draws).map(|_| steps.below(strips.len())).max_by_key(|&place| (losses[place], place)).unwrap_or(0);
+        let first = count == 0 && steps.share() < WORST_FIRST;
+        let drawn = if first { worst } else { one_of_two(&losses, steps) };
         if taken[drawn] < strips[drawn].1 {
             taken[drawn] += 1;
             count += 1;
         }
     }
-    let kept =
-        strips.iter().zip(&taken).map(|((block, times), taken)| (block.clone(), times - taken)).filter(|(_, times)| *times > 0);
-    let out = strips.iter().zip(&taken).map(|((block, _), taken)| (block.clone(), *taken)).filter(|(_, times)| *times > 0);
-    (kept.collect(), out.collect())
+    let kept = strips.iter().zip(&taken).map(|((block, times), taken)| (block.clone(), times - taken));
+    let out = strips.iter().zip(&taken).map(|((block, _), taken)| (block.clone(), *taken));
+    (kept.filter(|(_, times)| *times > 0).collect(), out.filter(|(_, times)| *times > 0).collect())
+}
+
+/// A place drawn by chance; half of the time the one of two that loses more.
+fn one_of_two(losses: &[u64], steps: &mut Steps) -> usize {
+    let drawn = steps.below(losses.len());
+    if steps.below(2) == 0 {
+        return drawn;
+    }
+    let other = steps.below(losses.len());
+    if losses[other] > losses[drawn] { other } else { drawn }
 }

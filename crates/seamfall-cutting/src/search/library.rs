@@ -102,7 +102,8 @@ pub(crate) struct Library<'a, const N: usize> {
     pub stages: u8,
     values: Values<N>,
     pieces: Vec<Rc<Block<N>>>,
-    stacks: Vec<Rc<Block<N>>>,
+    /// With their value.
+    stacks: Vec<(f32, Rc<Block<N>>)>,
     rows: Vec<Rows<N>>,
     columns: Vec<Column<N>>,
     /// Highest strip with columns of any width.
@@ -113,7 +114,14 @@ pub(crate) struct Library<'a, const N: usize> {
 
 impl<'a, const N: usize> Library<'a, N> {
     /// Builds all levels for what is `left`. Strips are no higher than `highest`, tall pieces apart.
-    pub fn new(grid: &'a Grid, stages: u8, left: &Used<N>, values: Values<N>, highest: u32, loss: f32, steps: &mut u64) -> Self {
+    pub fn new(
+        grid: &'a Grid,
+        stages: u8,
+        left: &Used<N>,
+        values: Values<N>,
+        (highest, loss): (u32, f32),
+        steps: &mut u64,
+    ) -> Self {
         let pieces = grid.lies.iter().filter(|lie| left.0[lie.kind] > 0).map(|lie| Rc::new(piece(lie))).collect();
         let mut library =
             Self { grid, stages, values, pieces, stacks: Vec::new(), rows: Vec::new(), columns: Vec::new(), highest, loss };
@@ -125,6 +133,11 @@ impl<'a, const N: usize> Library<'a, N> {
             library.column(left, steps);
         }
         library
+    }
+
+    /// Widest column.
+    fn widest(&self) -> u32 {
+        self.grid.width * 7 / 10
     }
 
     /// Whether a value nearly fills an area.
@@ -152,7 +165,8 @@ impl<'a, const N: usize> Library<'a, N> {
                 if is_new(&cells, height as usize) && self.full(cell.value, width, height) {
                     let made = blocks(&cells, &items, height as usize);
                     if made.len() > 1 {
-                        self.stacks.push(Block::along(made.into_iter().map(|part| parts[part].clone()).collect()));
+                        let stack = Block::along(made.into_iter().map(|part| parts[part].clone()).collect());
+                        self.stacks.push((cell.value, stack));
                     }
                 }
             }
@@ -162,7 +176,7 @@ impl<'a, const N: usize> Library<'a, N> {
     /// The pieces, and the stacks if wanted, that nearly reach `height`.
     fn reaching(&self, height: u32, stacks: bool) -> Vec<Rc<Block<N>>> {
         let near = |block: &&Rc<Block<N>>| block.height <= height && self.full(block.height as f32, 1, height);
-        let stacks = self.stacks.iter().filter(|_| stacks);
+        let stacks = self.stacks.iter().map(|stack| &stack.1).filter(|_| stacks);
         self.pieces.iter().chain(stacks).filter(near).cloned().collect()
     }
 
@@ -173,7 +187,7 @@ impl<'a, const N: usize> Library<'a, N> {
         heights.sort_unstable();
         heights.dedup();
         if stacks {
-            let mut more: Vec<u32> = self.stacks.iter().map(|stack| stack.height).collect();
+            let mut more: Vec<u32> = self.stacks.iter().map(|stack| stack.1.height).collect();
             more.sort_unstable();
             more.dedup();
             more.retain(|height| !heights.contains(height));
@@ -187,13 +201,13 @@ impl<'a, const N: usize> Library<'a, N> {
         for height in self.row_heights(stacks) {
             let parts = self.reaching(height, stacks);
             let items: Vec<Item<N>> = parts.iter().map(|part| self.item(part.width, part)).collect();
-            let cells = fill(&items, self.grid.width, left, steps);
+            let cells = fill(&items, self.widest(), left, steps);
             self.rows.push(Rows { height, parts, items, cells });
         }
     }
 
     fn column(&mut self, left: &Used<N>, steps: &mut u64) {
-        for width in 1..=self.grid.width {
+        for width in 1..=self.widest() {
             let good = |rows: &Rows<N>| self.full(rows.cells[width as usize].value, width, rows.height);
             let rows: Vec<usize> = (0..self.rows.len()).filter(|&number| good(&self.rows[number])).collect();
             if !rows.iter().any(|&number| is_new(&self.rows[number].cells, width as usize)) {
@@ -214,22 +228,26 @@ impl<'a, const N: usize> Library<'a, N> {
     pub fn strip(&self, height: u32, left: &Used<N>, values: &Values<N>, steps: &mut u64) -> Option<(f32, Rc<Block<N>>)> {
         let mut items = Vec::new();
         let mut parts = Vec::new();
-        for block in self.pieces.iter().filter(|block| block.height <= height && block.used.within(left)) {
+        *steps += (self.columns.len() + self.stacks.len()) as u64 / 2;
+        // Low pieces lose most of a strip; they are of use only at the end.
+        let few = left.0.iter().map(|&count| u32::from(count)).sum::<u32>() <= 40;
+        let high_enough = |block: &Block<N>| few || 2 * block.height >= height;
+        for block in self.pieces.iter().filter(|block| block.height <= height && high_enough(block) && block.used.within(left)) {
             items.push(item_of(block.width, block, values));
             parts.push(Part::Block(block.clone()));
         }
         let mut more: Vec<(f32, Item<N>, Part<N>)> = Vec::new();
-        let mut offer = |item: Item<N>, part: Part<N>| {
-            if self.full(self.values.of(&item.used), item.size, height) && item.used.within(left) {
-                more.push((item.value / item.size as f32, item, part));
+        for (value, block) in self.stacks.iter().filter(|(_, block)| block.height <= height) {
+            if self.full(*value, block.width, height) && block.used.within(left) {
+                let item = item_of(block.width, block, values);
+                more.push((item.value / item.size as f32, item, Part::Block(block.clone())));
             }
-        };
-        for block in self.stacks.iter().filter(|block| block.height <= height) {
-            offer(item_of(block.width, block, values), Part::Block(block.clone()));
         }
         for (number, column) in self.columns.iter().enumerate() {
-            if let Some(cell) = column.cells.get(height as usize) {
-                offer(Item { size: column.width, value: values.of(&cell.used), used: cell.used }, Part::Column(number));
+            let Some(cell) = column.cells.get(height as usize) else { break };
+            if self.full(cell.value, column.width, height) && cell.used.within(left) {
+                let item = Item { size: column.width, value: values.of(&cell.used), used: cell.used };
+                more.push((item.value / item.size as f32, item, Part::Column(number)));
             }
         }
         more.sort_by(|a, b| b.0.total_cmp(&a.0).then(b.1.size.cmp(&a.1.size)));
@@ -251,34 +269,40 @@ impl<'a, const N: usize> Library<'a, N> {
         Some((cells[last].value, Block::across(chosen.collect())))
     }
 
-    /// The best column of rows of this size within what is `left`, if it takes any piece, with its value. Built for itself: a column in
-    /// a zone of long bands may be as long as the bands.
+    /// The best column of this size within what is `left`, if it takes any piece, with its value: a column of rows, or when `single` of
+    /// pieces one above the other. Built for itself: a column in a zone of long bands may be as long as the bands.
     pub fn long_column(
         &self,
-        width: u32,
-        height: u32,
+        (width, height): (u32, u32),
+        single: bool,
         left: &Used<N>,
         values: &Values<N>,
         steps: &mut u64,
     ) -> Option<(f32, Rc<Block<N>>)> {
-        let mut rows: Vec<(Rc<Block<N>>, Item<N>)> = Vec::new();
-        for high in self.row_heights(self.stages >= 5).into_iter().filter(|&high| high <= height) {
-            let mut parts = self.reaching(high, self.stages >= 5);
-            parts.retain(|part| part.used.within(left) && part.width <= width);
-            let items: Vec<Item<N>> = parts.iter().map(|part| item_of(part.width, part, values)).collect();
-            let cells = fill(&items, width, left, steps);
-            let chosen = blocks(&cells, &items, width as usize);
-            if !chosen.is_empty() {
-                let row = Block::across(chosen.into_iter().map(|part| parts[part].clone()).collect());
-                let item = Item { size: high, value: cells[width as usize].value, used: cells[width as usize].used };
-                rows.push((row, item));
-            }
-        }
-        let items: Vec<Item<N>> = rows.iter().map(|row| row.1).collect();
+        let rows: Vec<Rc<Block<N>>> = if single {
+            self.pieces.iter().filter(|piece| piece.width <= width && piece.used.within(left)).cloned().collect()
+        } else {
+            let heights = self.row_heights(self.stages >= 5);
+            heights
+                .into_iter()
+                .filter(|&high| high <= height)
+                .filter_map(|high| self.long_row(width, high, left, values, steps))
+                .collect()
+        };
+        let items: Vec<Item<N>> = rows.iter().map(|row| item_of(row.height, row, values)).collect();
         let cells = fill(&items, height, left, steps);
         let chosen = blocks(&cells, &items, height as usize);
         let value = cells[height as usize].value;
-        (!chosen.is_empty()).then(|| (value, Block::along(chosen.into_iter().map(|row| rows[row].0.clone()).collect())))
+        (!chosen.is_empty()).then(|| (value, Block::along(chosen.into_iter().map(|row| rows[row].clone()).collect())))
+    }
+
+    fn long_row(&self, width: u32, height: u32, left: &Used<N>, values: &Values<N>, steps: &mut u64) -> Option<Rc<Block<N>>> {
+        let mut parts = self.reaching(height, self.stages >= 5);
+        parts.retain(|part| part.used.within(left) && part.width <= width);
+        let items: Vec<Item<N>> = parts.iter().map(|part| item_of(part.width, part, values)).collect();
+        let cells = fill(&items, width, left, steps);
+        let chosen = blocks(&cells, &items, width as usize);
+        (!chosen.is_empty()).then(|| Block::across(chosen.into_iter().map(|part| parts[part].clone()).collect()))
     }
 
     /// The pieces that may be laid, each by itself.
@@ -310,7 +334,7 @@ impl<'a, const N: usize> Library<'a, N> {
             .filter(|&height| {
                 self.columns.iter().any(|column| {
                     is_new(&column.cells, height as usize) && self.full(column.cells[height as usize].value, column.width, height)
-                }) || self.stacks.iter().any(|stack| stack.height == height)
+                }) || self.stacks.iter().any(|stack| stack.1.height == height)
             })
             .collect()
     }

@@ -14,8 +14,8 @@ use crate::grid::Grid;
 /// Strips and how often each is cut.
 pub(crate) type Strips<const N: usize> = Vec<(Rc<Block<N>>, u32)>;
 
-/// Heights of strips that are tried from one state, beside those of the pieces.
-const MORE_HEIGHTS: usize = 8;
+/// Heights tried, beside those of the pieces. Found by trying.
+const MORE_HEIGHTS: usize = 16;
 
 /// How many pieces of each kind are left.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -58,8 +58,10 @@ impl<const N: usize> Left<N> {
 struct State<const N: usize> {
     left: Left<N>,
     height: u32,
-    value: f32,
-    loss: f32,
+    /// Area that is lost in the strips so far.
+    loss: u64,
+    /// Heights of strips to try, with the least that such a strip loses.
+    heights: Vec<(u32, u64)>,
     strips: Strips<N>,
 }
 
@@ -83,57 +85,79 @@ pub(crate) fn refill<const N: usize>(
     steps: &mut Steps,
 ) -> Option<(u32, Strips<N>)> {
     let areas = areas(grid);
-    let promising = library.promising();
+    let heights = heights(library, &left, steps);
+    let area = left.area(&areas);
     let mut most = most;
     let mut best: Option<(u32, Strips<N>)> = None;
-    let mut states = vec![State { left, height: 0, value: 0.0, loss: 0.0, strips: Vec::new() }];
+    let mut states = vec![State { left, height: 0, loss: 0, heights, strips: Vec::new() }];
     while !states.is_empty() && !steps.spent() {
         let mut next: Vec<State<N>> = Vec::new();
-        for state in &states {
-            for height in heights(library, state, &promising, steps) {
-                let Some((value, strip)) = library.strip(height, &state.left.near(), values, &mut steps.done) else { continue };
-                let grown = extend(grid, state, strip, value);
-                let least = u64::from(grown.height) + grown.left.area(&areas).div_ceil(u64::from(grid.width));
-                if least > u64::from(most) {
+        for state in &mut states {
+            // What may be lost in all, if the rest is to end within `most`.
+            let Some(may_lose) = (u64::from(most) * u64::from(grid.width)).checked_sub(area + state.loss) else { continue };
+            let mut tried: Vec<(Rc<Block<N>>, u64)> = Vec::new();
+            for height in &mut state.heights {
+                if height.1 > may_lose {
                     continue;
                 }
+                let Some((_, strip)) = library.strip(height.0, &state.left.near(), values, &mut steps.done) else { continue };
+                let loss = u64::from(strip.height) * u64::from(grid.width) - area_of(&strip.used, &areas);
+                height.1 = height.1.max(loss);
+                match tried.iter_mut().find(|other| other.0.used == strip.used) {
+                    Some(other) if other.1 > loss => *other = (strip, loss),
+                    Some(_) => {}
+                    None if loss <= may_lose => tried.push((strip, loss)),
+                    None => {}
+                }
+            }
+            // A strip from fewer pieces loses no less: heights that lose too much here are not tried again further on.
+            let heights: Vec<(u32, u64)> = state.heights.iter().copied().filter(|height| height.1 <= may_lose).collect();
+            for (strip, loss) in tried {
+                let grown = extend(state, strip, loss, &heights);
                 if grown.left.is_empty() {
-                    best = Some((grown.height, grown.strips));
-                    if grown.height == 0 {
-                        return best;
+                    if grown.height <= most {
+                        best = Some((grown.height, grown.strips));
+                        if grown.height == 0 {
+                            return best;
+                        }
+                        most = grown.height - 1;
                     }
-                    most = grown.height - 1;
                 } else if !next.iter().any(|other| other.left == grown.left && other.height <= grown.height) {
                     next.push(grown);
                 }
             }
         }
-        next.sort_by(|a, b| a.loss.total_cmp(&b.loss).then(a.height.cmp(&b.height)));
+        next.sort_by(|a, b| (a.loss * u64::from(b.height)).cmp(&(b.loss * u64::from(a.height))).then(b.height.cmp(&a.height)));
         next.truncate(beam);
         states = next;
     }
     best
 }
 
-fn extend<const N: usize>(grid: &Grid, state: &State<N>, strip: Rc<Block<N>>, value: f32) -> State<N> {
+/// Area of these pieces, in square steps.
+pub(crate) fn area_of<const N: usize>(used: &Used<N>, areas: &[u64; N]) -> u64 {
+    used.0.iter().zip(areas).map(|(&count, area)| u64::from(count) * area).sum()
+}
+
+fn extend<const N: usize>(state: &State<N>, strip: Rc<Block<N>>, loss: u64, heights: &[(u32, u64)]) -> State<N> {
     let times = state.left.times(&strip.used).max(1);
     let times = if times > 3 { times - times / 4 } else { 1 };
-    let mut grown = state.clone();
+    let mut grown = State { heights: heights.to_vec(), ..state.clone() };
     grown.left.take(&strip.used, times);
     grown.height += strip.height * times;
-    grown.value += value * times as f32;
-    grown.loss = 1.0 - grown.value / (grown.height as f32 * grid.width as f32);
+    grown.loss += loss * u64::from(times);
     grown.strips.push((strip, times));
     grown
 }
 
 /// Heights to try: those of pieces, and some at which columns are full, other ones each time.
-fn heights<const N: usize>(library: &Library<'_, N>, state: &State<N>, promising: &[u32], steps: &mut Steps) -> Vec<u32> {
-    let mut heights = library.heights(&state.left.near());
-    for _ in 0..MORE_HEIGHTS.min(promising.len()) {
+fn heights<const N: usize>(library: &Library<'_, N>, left: &Left<N>, steps: &mut Steps) -> Vec<(u32, u64)> {
+    let promising = library.promising();
+    let mut heights = library.heights(&left.near());
+    for _ in 0..(MORE_HEIGHTS).min(promising.len()) {
         heights.push(promising[steps.below(promising.len())]);
     }
     heights.sort_unstable();
     heights.dedup();
-    heights
+    heights.into_iter().map(|height| (height, 0)).collect()
 }

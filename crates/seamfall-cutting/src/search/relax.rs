@@ -15,6 +15,8 @@ use crate::lp::{Row, Rows, cover};
 /// Rounds of new strips, and heights tried in each beside those of the pieces.
 const ROUNDS: usize = 30;
 const MORE_HEIGHTS: usize = 12;
+/// Most heights in one round.
+const MOST_HEIGHTS: usize = 24;
 
 /// Strips found, and how much of each the programme takes.
 pub(crate) struct Relaxed<const N: usize> {
@@ -58,6 +60,9 @@ pub(crate) fn relax<const N: usize>(
         (0..MORE_HEIGHTS.min(promising.len())).for_each(|_| heights.push(promising[steps.below(promising.len())]));
         heights.sort_unstable();
         heights.dedup();
+        while heights.len() > MOST_HEIGHTS {
+            heights.swap_remove(steps.below(heights.len()));
+        }
         let mut added = false;
         for height in heights {
             let Some((value, strip)) = library.strip(height, &near, &values, &mut steps.done) else { continue };
@@ -75,12 +80,12 @@ pub(crate) fn relax<const N: usize>(
     Some(Relaxed { strips, amounts })
 }
 
-/// The whole strips of the answer, as far as they are wanted, each amount less a share of it.
-pub(crate) fn whole<const N: usize>(relaxed: &Relaxed<N>, wanted: &Left<N>, share: f64) -> (Strips<N>, Left<N>) {
+/// The whole strips of the answer, as far as they are wanted.
+pub(crate) fn whole<const N: usize>(relaxed: &Relaxed<N>, wanted: &Left<N>) -> (Strips<N>, Left<N>) {
     let mut left = *wanted;
     let mut strips = Vec::new();
     for (strip, &amount) in relaxed.strips.iter().zip(&relaxed.amounts) {
-        let times = ((amount * share + 1e-6) as u32).min(left.times(&strip.used));
+        let times = ((amount + 1e-6) as u32).min(left.times(&strip.used));
         if times > 0 {
             left.take(&strip.used, times);
             strips.push((strip.clone(), times));

@@ -59,29 +59,31 @@ const NOTHING: u16 = u16::MAX;
 /// Fills every length up to `room`. Items beyond 65,000 are left out.
 pub(crate) fn fill<const N: usize>(items: &[Item<N>], room: u32, left: &Used<N>, steps: &mut u64) -> Vec<Cell<N>> {
     let items = &items[..items.len().min(usize::from(NOTHING))];
-    let mut cells = Vec::with_capacity(room as usize + 1);
-    cells.push(Cell { value: 0.0, used: Used::NONE, item: NOTHING });
-    *steps += (items.len() as u64 + 1) * u64::from(room + 1) / 4 + 1;
-    for length in 1..=room as usize {
-        let mut best = Cell { item: NOTHING, ..cells[length - 1] };
-        let mut from = length;
-        for (number, item) in items.iter().enumerate() {
-            let size = item.size as usize;
-            if size > length {
+    let room = room as usize;
+    let mut cells = vec![Cell { value: -1.0, used: Used::NONE, item: NOTHING }; room + 1];
+    cells[0].value = 0.0;
+    *steps += room as u64 / 8 + 10;
+    for length in 0..=room {
+        if length > 0 {
+            let item = cells[length].item;
+            if item == NOTHING || cells[length].value <= cells[length - 1].value {
+                // What is no better than a shorter filling is that filling; it need not be extended again.
+                cells[length] = Cell { item: NOTHING, ..cells[length - 1] };
                 continue;
             }
-            let before: &Cell<N> = &cells[length - size];
-            let value = before.value + item.value;
-            if value > best.value && before.used.fits_with(&item.used, left) {
-                best.value = value;
-                best.item = number as u16;
-                from = length - size;
+            let item = &items[usize::from(item)];
+            cells[length].used = cells[length - item.size as usize].used.plus(&item.used);
+        }
+        let Cell { value, used, .. } = cells[length];
+        *steps += items.len() as u64 / 4 + 1;
+        for (number, item) in items.iter().enumerate() {
+            let Some(cell) = cells.get_mut(length + item.size as usize) else { continue };
+            let value = value + item.value;
+            if value > cell.value && used.fits_with(&item.used, left) {
+                cell.value = value;
+                cell.item = number as u16;
             }
         }
-        if best.item != NOTHING {
-            best.used = cells[from].used.plus(&items[usize::from(best.item)].used);
-        }
-        cells.push(best);
     }
     cells
 }
