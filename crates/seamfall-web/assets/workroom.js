@@ -240,8 +240,8 @@ function outline() {
   svg().append(pick);
 }
 
-/** The place of an element, or of a seam: that of the first piece it joins. */
-const placeOf = (id) => ($(id) ?? $(id?.split(/[.~]/)[0]))?.closest("#drawing g.place");
+/** The place of an element; of a seam the one it is seen from, else that of the first piece it joins. */
+const placeOf = (id) => ($(id) ?? $(id?.split("~")[2]) ?? $(id?.split(/[.~]/)[0]))?.closest("#drawing g.place");
 
 /** The course of the seam that is chosen, as the panel has it; nothing when no seam is. */
 const course = () => $("about").querySelector("[data-course]")?.dataset.course;
@@ -276,7 +276,7 @@ async function choose(id, focus = false) {
     keeping(() => { $("about").innerHTML = html; });
     outline();
     document.querySelector(".side").scrollTop = 0;
-    if (id) $("said").textContent = $("about").querySelector("h2")?.textContent ?? "";
+    if (id) $("said").textContent = $("about").querySelector("[data-said]")?.dataset.said ?? $("about").querySelector("h2")?.textContent ?? "";
   }).catch(complain);
   return busy;
 }
@@ -445,7 +445,7 @@ function onClick(event) {
     $("said").textContent = "Point at the other place, or go there with the arrows and press Enter. Esc leaves it.";
     placeOf(chosen)?.focus({ preventScroll: true });
   } else if (data.edit) {
-    const everywhere = data.everywhere && $("everywhere")?.checked;
+    const everywhere = data.everywhere && button.closest("fieldset").querySelector("[data-keep]")?.checked;
     send("edit", { edit: JSON.parse(everywhere ? data.everywhere : data.edit) });
   }
 }

@@ -1,7 +1,7 @@
 //! Seams as the workroom names them, finds them and compares them.
 //!
 //! A seam is named by two pieces it joins, `A1.p1~A1.p2`, `A1~sash.1.2`: numbers of seams change when another order of sewing is
-//! taken, pieces do not. In: a plan. Out: a seam, by its name or by a point beside it; and which seams of two plans fall otherwise.
+//! taken, pieces do not. A third word may follow, the place from which one came: `A1~B1~A1`. In: a plan. Out: a seam, by its name or by a point beside it; and which seams of two plans fall otherwise.
 
 use seamfall_geom::{Point, Pose};
 use seamfall_model::{FixedFall, Quilt};
@@ -17,7 +17,8 @@ pub fn name(plan: &Plan, seam: SeamRef) -> String {
 
 /// The seam of a name.
 pub fn find(plan: &Plan, name: &str) -> Option<SeamRef> {
-    let (a, b) = name.split_once('~')?;
+    let mut words = name.split('~');
+    let (a, b) = (words.next()?, words.next()?);
     let joins = |seam: &Seam, a: usize, b: usize| {
         seam.course.iter().any(|each| (each.left, each.right) == (a, b) || (each.left, each.right) == (b, a))
     };
@@ -81,6 +82,26 @@ pub fn piece_name(plan: &Plan, seam: SeamRef, piece: usize) -> String {
         (None, SeamRef::Place { place, .. }) => format!("{}.p{}", plan.top.places[place].name, piece + 1),
         (None, SeamRef::Top { .. }) => top_piece(plan, plan.piecing.top_pieces[piece]).to_owned(),
     }
+}
+
+/// The place a seam is seen from: its own, or the one that its name says.
+pub fn seen_from(plan: &Plan, seam: SeamRef, name: &str) -> Option<usize> {
+    match seam {
+        SeamRef::Place { place, .. } => Some(place),
+        SeamRef::Top { .. } => {
+            name.split('~').nth(2).and_then(|from| plan.top.places.iter().position(|place| place.name == from))
+        }
+    }
+}
+
+/// Names of the seams round a place, to go from one to the next: its own in the order taken, then those of the top beside it.
+pub fn round(plan: &Plan, place: usize) -> Vec<String> {
+    let own = (0..of_place(plan, place).len()).map(|seam| name(plan, SeamRef::Place { place, seam }));
+    let piece = plan.piecing.top_pieces.iter().position(|piece| *piece == TopRef::Place(place));
+    let beside = |seam: &Seam| seam.course.iter().any(|each| Some(each.left) == piece || Some(each.right) == piece);
+    let joins = of_top(plan).iter().enumerate().filter(|(_, seam)| beside(seam));
+    let from = &plan.top.places[place].name;
+    own.chain(joins.map(|(seam, _)| format!("{}~{from}", name(plan, SeamRef::Top { seam })))).collect()
 }
 
 /// Every seam of the quilt, and where it lies.

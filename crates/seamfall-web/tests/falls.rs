@@ -78,7 +78,7 @@ fn a_seam_is_pointed_at_and_set() {
 
         // In every copy.
         let far = page.read(&signs("B2.falls")).await;
-        page.click("#everywhere").await;
+        page.click("#every-copy").await;
         page.click("#fall-open").await;
         assert_ne!(page.read(&signs("B2.falls")).await, far);
         page.click("#undo").await;
@@ -104,6 +104,7 @@ fn seams_are_set_with_the_keyboard_alone() {
         page.press(&[], 's').await;
         assert_eq!(page.read(SHOWN).await, true, "the layer shows by itself");
         assert_eq!(page.read(CHOSEN).await, "Seam of A1 between patch 1 and patch 2");
+        assert!(page.read(SAID).await.as_str().unwrap().starts_with("Seam of A1: falls "), "{}", page.read(SAID).await);
         page.press(&[], 'a').await;
         assert_eq!(page.read(PRESSED).await, "fall-a");
         // The dark half lies to the left of the upright seam.
@@ -126,9 +127,9 @@ fn seams_are_set_with_the_keyboard_alone() {
     });
 }
 
-/// A block of four squares has its two short seams and the long one that joins them.
+/// A block of four squares has its two short seams and the long one that joins them; the join of the rows lies beside it.
 #[test]
-fn arrows_go_from_seam_to_seam_of_the_block() {
+fn arrows_go_from_seam_to_seam_round_the_block() {
     let four = halves().replace("seams = [[1, 0, 1, 2]]", "seams = [[1, 0, 1, 2], [0, 1, 2, 1]]");
     let four = four.replace(
         "dark = [[0.5, 0.5]], light = [[1.5, 0.5]]",
@@ -139,17 +140,22 @@ fn arrows_go_from_seam_to_seam_of_the_block() {
         page.press(&[], 's').await;
         let first = page.read("return course()").await;
         let mut seen = vec![first.clone()];
-        for _ in 0..2 {
+        for _ in 0..3 {
             page.read("document.activeElement.blur()").await;
             page.press(&[], Key::Right).await;
             let next = page.read("return course()").await;
             assert!(!seen.contains(&next), "{next}");
             seen.push(next);
         }
+        assert!(page.read(CHOSEN).await.as_str().unwrap().starts_with("Seam of the top"), "{}", page.read(CHOSEN).await);
+        page.press(&[], 'o').await;
+        assert!(page.read(SAID).await.as_str().unwrap().starts_with("A1 and B1 pressed open"), "{}", page.read(SAID).await);
         page.press(&[], Key::Right).await;
-        assert_eq!(page.read("return course()").await, first, "three seams, then the first again");
+        assert_eq!(page.read("return course()").await, first, "three seams and a join, then the first again");
         page.press(&[], Key::Left).await;
-        assert_eq!(page.read("return course()").await, seen[2]);
+        assert_eq!(page.read("return course()").await, seen[3]);
+        page.press(&[], Key::Escape).await;
+        assert!(page.read(CHOSEN).await.as_str().unwrap().starts_with("A1"), "back to the block one came from");
         page.close().await;
     });
 }

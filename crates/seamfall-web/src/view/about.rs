@@ -7,14 +7,13 @@ use crate::seams;
 use maud::{Markup, html};
 use seamfall_model::{ClothId, Edit, FrameChoice, FrameId, PartId};
 use seamfall_plan::cut::Use;
-use seamfall_plan::fall::SeamRef;
 use seamfall_plan::set::{PieceKind, PlacedBlock, TopPiece};
 
 /// The panel about an element of the drawing by its id, or about a seam by its name; an invitation where there is none of that id.
 pub fn region(worked: &Worked, element: &str) -> Markup {
     let top = &worked.plan.top;
     if let Some(seam) = seams::find(&worked.plan, element) {
-        return seam::about(worked, seam);
+        return seam::about(worked, seam, element);
     }
     if let Some(strip) = top.strips.iter().find(|strip| strip.name == element) {
         return about_strip(worked, strip);
@@ -96,8 +95,7 @@ fn about_place(worked: &Worked, place: &PlacedBlock, piece: &str) -> Markup {
 /// The name of the seam of a place that is sewn first.
 fn first_seam(worked: &Worked, place: &PlacedBlock) -> Option<String> {
     let number = worked.plan.top.places.iter().position(|each| each.name == place.name)?;
-    seams::of_place(&worked.plan, number).first()?;
-    Some(seams::name(&worked.plan, SeamRef::Place { place: number, seam: 0 }))
+    seams::round(&worked.plan, number).into_iter().next()
 }
 
 fn go(id: &str, part: Option<PartId>, place: &PlacedBlock, label: &str) -> Markup {

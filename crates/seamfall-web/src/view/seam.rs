@@ -15,8 +15,8 @@ use seamfall_plan::piece::{BendKind, Join, SeamStretch, Sewn};
 /// So many pieces of one side are named.
 const NAMED: usize = 3;
 
-/// The panel.
-pub fn about(worked: &Worked, seam: SeamRef) -> Markup {
+/// The panel about a seam, chosen by a name.
+pub fn about(worked: &Worked, seam: SeamRef, chosen: &str) -> Markup {
     let (quilt, plan) = (&worked.quilt, &worked.plan);
     let pieces = [Side::new(plan, seam, true), Side::new(plan, seam, false)];
     let falls = seams::fall(plan, seam);
@@ -26,7 +26,7 @@ pub fn about(worked: &Worked, seam: SeamRef) -> Markup {
         SeamRef::Top { .. } => "the top".to_owned(),
     };
     html! {
-        div data-course=(seam_course(plan, seam)) {
+        div data-course=(seam_course(plan, seam)) data-said=(said(&pieces, falls, &whose)) {
             h2 { "Seam of " (whose) " " span.quiet { "between " (pieces[0].all) " and " (pieces[1].all) } }
             p { @match falls {
                 Fall::Left => { "Falls " (pieces[0].shown()) },
@@ -36,7 +36,7 @@ pub fn about(worked: &Worked, seam: SeamRef) -> Markup {
             (choices(worked, seam, &pieces, falls, word.as_ref()))
             (meetings(plan, seam))
             (sewn(worked, seam))
-            @if let SeamRef::Place { place, .. } = seam { (steps(plan, place, seam)) }
+            @if let Some(place) = seams::seen_from(plan, seam, chosen) { (steps(plan, place, chosen)) }
         }
     }
 }
@@ -76,6 +76,17 @@ impl Side {
     fn shown(&self) -> Markup {
         html! { (self.way.1) ", to " b { @if let Some(cloth) = self.cloth { (swatch(cloth)) " " } (self.all) } }
     }
+}
+
+/// What is said when it is chosen: `Seam of A1: falls up, to patch 3`.
+fn said(sides: &[Side; 2], falls: Fall, whose: &str) -> String {
+    let to = |side: &Side| format!("falls {}, to {}", side.way.1, side.words);
+    let how = match falls {
+        Fall::Left => to(&sides[0]),
+        Fall::Right => to(&sides[1]),
+        Fall::Open => "is pressed open".to_owned(),
+    };
+    format!("Seam of {whose}: {how}")
 }
 
 fn pose(plan: &Plan, seam: SeamRef) -> Pose {
@@ -189,7 +200,7 @@ fn choices(worked: &Worked, seam: SeamRef, pieces: &[Side; 2], falls: Fall, word
         fieldset.palette.sides {
             legend { "Let it fall" }
             @if let (None, Some(_)) = (word, &all) {
-                label.switch { input #everywhere type="checkbox" data-keep; " in every "
+                label.switch { input #every-copy type="checkbox" data-keep; " in every "
                     (block_name(worked, all.as_ref().map_or("", |all| all[0].as_str()))) ", not only here" }
             }
             div.swatches {
@@ -283,16 +294,19 @@ fn members(joins: &[Join], sewn: Sewn) -> usize {
     }
 }
 
-/// To the seams beside it in the order of sewing, and to the block.
-fn steps(plan: &Plan, place: usize, seam: SeamRef) -> Markup {
-    let SeamRef::Place { seam: number, .. } = seam else { return html! {} };
-    let many = seams::of_place(plan, place).len();
-    let step = |by: usize| seams::name(plan, SeamRef::Place { place, seam: (number + by) % many });
+/// To the seams before and after it round the block, and to the block.
+fn steps(plan: &Plan, place: usize, chosen: &str) -> Markup {
+    let round = seams::round(plan, place);
+    // A seam may have been chosen by other pieces than those of its longest stretch.
+    let here = seams::find(plan, chosen);
+    let number = round.iter().position(|name| seams::find(plan, name) == here).unwrap_or(0);
+    let step = |by: usize| &round[(number + by) % round.len()];
+    let name = &plan.top.places[place].name;
     html! {
         div.actions {
-            button type="button" data-go=(plan.top.places[place].name) { "Block " (plan.top.places[place].name) " " kbd { "Esc" } }
-            @if many > 1 {
-                button type="button" data-go=(step(many - 1)) data-step="-1" { "Seam before " kbd { "←" } }
+            button type="button" data-go=(name) { "Block " (name) " " kbd { "Esc" } }
+            @if round.len() > 1 {
+                button type="button" data-go=(step(round.len() - 1)) data-step="-1" { "Seam before " kbd { "←" } }
                 button type="button" data-go=(step(1)) data-step="1" data-key="s" aria-keyshortcuts="s" { "Next seam " kbd { "s" } }
             }
         }
