@@ -18,6 +18,7 @@ fn page(title: &str, body: &Markup, cloths: Option<&str>) -> Markup {
                 link rel="icon" href="/assets/icon.svg" type="image/svg+xml";
                 link rel="stylesheet" href="/assets/workroom.css";
                 @if let Some(cloths) = cloths { link #cloth-colours rel="stylesheet" href=(cloths); }
+                script src="/assets/looking.js" defer {}
                 script src="/assets/workroom.js" defer {}
             }
             (body)
