@@ -69,6 +69,16 @@ pub fn way(quilt: &Quilt, piece: &CutPiece, needed: usize) -> (String, String) {
         Way::QuarterSquare => {
             (count(needed.div_ceil(4), "square"), format!("twice corner to corner, {}", count(needed, "triangle")))
         }
+        Way::Unit(making) => {
+            let how = seamfall_plan::words::making_way(*making);
+            // Squares and strips are counted over the quilt; of one block only the patches can be told.
+            if needed == piece.needed {
+                let cut = count(piece.cut, if square { "square" } else { "strip" });
+                (cut, format!("sewn first, units {how}, {}", count(needed, "patch")))
+            } else {
+                (count(needed, "patch"), format!("units {how}"))
+            }
+        }
         Way::Joined => (count(needed, "long strip"), format!("joined from strips {} wide", length(quilt, width))),
         Way::Mitred => (count(needed, "strip"), "ends mitred after sewing".to_owned()),
         Way::Template { reversed: false, .. } => (count(needed, "piece"), "by template".to_owned()),

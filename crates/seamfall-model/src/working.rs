@@ -15,6 +15,18 @@ pub enum Rule {
     HalfSquare,
     /// A square cut twice across for four triangles, straight grain on the long side.
     QuarterSquare,
+    /// Two squares sewn on either side of a diagonal: two half-square units.
+    TwoHalfSquares,
+    /// Two squares sewn on either side of both diagonals: eight half-square units.
+    EightHalfSquares,
+    /// Two half-square units sewn on either side of the diagonal across their seams: two quarter-square units.
+    QuarterSquareUnits,
+    /// A large square and four small ones: four flying geese.
+    FourGeese,
+    /// Strips sewn side by side and cut across.
+    StripSet,
+    /// How often as many units as are made at a time are made.
+    Batches,
     /// A strip cut across the width, as wide as the piece, cut off at its length.
     Strip,
     /// Pieces cut from a template: the strip it fits in.
@@ -51,6 +63,22 @@ impl Rule {
             Self::QuarterSquare => {
                 "A square cut twice corner to corner gives four triangles; it is the finished long side and (2 + 2√2) allowances."
             }
+            Self::TwoHalfSquares => {
+                "Two squares are sewn an allowance from the diagonal on either side and cut apart on it: two units; each square is the finished side and (2 + √2) allowances."
+            }
+            Self::EightHalfSquares => {
+                "Two squares are sewn an allowance from both diagonals on either side and cut into eight units; each square is twice the finished side and (2 + √2) allowances."
+            }
+            Self::QuarterSquareUnits => {
+                "Two half-square units are sewn an allowance from the diagonal across their seams and cut apart on it: two units; every square is the finished side and (2 + 2√2) allowances."
+            }
+            Self::FourGeese => {
+                "A large square and four small ones make four geese: the large is the finished width and (2 + 2√2) allowances, a small one the finished height and (2 + √2)."
+            }
+            Self::StripSet => {
+                "Strips across the width, each its finished width and an allowance on either side, are sewn lengthwise; the set is cut across at the finished length and an allowance on either side."
+            }
+            Self::Batches => "What is made at a time is made as often as it takes for all units.",
             Self::Strip => {
                 "A strip is cut across the width of the cloth, as wide as the piece is cut, and cut off at its length."
             }
@@ -78,14 +106,22 @@ impl Rule {
             Self::Rectangle
             | Self::HalfSquare
             | Self::QuarterSquare
+            | Self::TwoHalfSquares
+            | Self::EightHalfSquares
+            | Self::QuarterSquareUnits
+            | Self::FourGeese
             | Self::TopSize
             | Self::SectionSize
             | Self::Diagonal
             | Self::SettingTriangles => "plane geometry",
-            Self::Count => "counting",
-            Self::Strip | Self::Template | Self::JoinedStrip | Self::StripsAcross | Self::Yardage | Self::Sections => {
-                "common practice"
-            }
+            Self::Count | Self::Batches => "counting",
+            Self::StripSet
+            | Self::Strip
+            | Self::Template
+            | Self::JoinedStrip
+            | Self::StripsAcross
+            | Self::Yardage
+            | Self::Sections => "common practice",
         }
     }
 }

@@ -27,6 +27,8 @@ pub struct Plan {
     pub falls: fall::Falls,
     /// What is sewn alike.
     pub units: piece::Units,
+    /// How units are made, where there is a faster way than patch by patch.
+    pub making: cut::Making,
     /// What to cut and what to buy.
     pub cutting: cut::Cutting,
     /// What is to be said, stops first, each once.
@@ -48,10 +50,11 @@ pub fn plan_with(quilt: &Quilt, effort: fall::Effort) -> Plan {
     let piecing = piece::derive(quilt, &drafts, &top).into_parts(&mut findings);
     let falls = fall::derive(quilt, &top, &piecing, effort).into_parts(&mut findings);
     let units = piece::units(&drafts, &top, &piecing, &falls.orders);
-    let cutting = cut::derive(quilt, &drafts, &top).into_parts(&mut findings);
+    let making = cut::making(quilt, &piecing, &falls.orders, &units).into_parts(&mut findings);
+    let cutting = cut::derive(quilt, &drafts, &top, &making).into_parts(&mut findings);
     findings.sort();
     findings.dedup();
-    Plan { drafts, top, piecing, falls, units, cutting, findings }
+    Plan { drafts, top, piecing, falls, units, making, cutting, findings }
 }
 
 /// What a stage found out, and what there is to say about it.

@@ -3,7 +3,8 @@
 use crate::Plan;
 use crate::cut::{CutPiece, Use};
 use crate::draft::Kind;
-use seamfall_model::{Length, Pressings, Quilt};
+use crate::piece::UnitKind;
+use seamfall_model::{Length, MakingWay, Pressings, Quilt};
 
 /// `2 7/8`, in the document's unit.
 #[must_use]
@@ -44,6 +45,33 @@ pub fn kind(quilt: &Quilt, kind: Kind) -> String {
         Kind::Straight => "straight edges".to_owned(),
         Kind::Curved => "with a curve".to_owned(),
         Kind::Overlay => "laid over, edge turned under".to_owned(),
+    }
+}
+
+/// How a unit is made.
+#[must_use]
+pub fn making_way(way: MakingWay) -> &'static str {
+    match way {
+        MakingWay::Plain => "plain",
+        MakingWay::TwoAtATime => "two at a time",
+        MakingWay::EightAtATime => "eight at a time",
+        MakingWay::FourAtATime => "four at a time",
+        MakingWay::StripSet => "from a strip set",
+    }
+}
+
+/// A unit that has a faster way, finished.
+#[must_use]
+pub fn unit_kind(quilt: &Quilt, kind: &UnitKind) -> String {
+    let show = |value: f64| length(quilt, value);
+    match kind {
+        UnitKind::HalfSquares { side, .. } => format!("half-square unit, {}", show(*side)),
+        UnitKind::QuarterSquares { side, .. } => format!("quarter-square unit, {}", show(*side)),
+        UnitKind::Goose { width, .. } => format!("flying goose, {} × {}", show(*width), show(width / 2.0)),
+        UnitKind::Row { length, strips } => {
+            let across: f64 = strips.iter().map(|(_, width)| width).sum();
+            format!("row of {}, {} × {}", strips.len(), show(across), show(*length))
+        }
     }
 }
 

@@ -85,7 +85,7 @@ fn finished_area(quilt: &Quilt, plan: &Plan, piece: &CutPiece) -> (f64, f64) {
             let (least, more) = piece.uses.iter().map(of).fold((0.0, 0.0), |sum, one| (sum.0 + one.0, sum.1 + one.1));
             return (least, least + more);
         }
-        Way::Template { .. } => piece
+        Way::Template { .. } | Way::Unit(_) => piece
             .uses
             .iter()
             .map(|each| match each {

@@ -10,8 +10,8 @@
 //!
 //! Of `reference/fabric.toml` only yards in inches are used: no other value there is about cutting patchwork.
 
-use seamfall_model::{Allowance, Finished, Length, Measure, Step, read};
-use seamfall_plan::cut::{ClothToBuy, CutPiece, Use, rules};
+use seamfall_model::{Allowance, Finished, Length, MakingWay, Measure, Step, read};
+use seamfall_plan::cut::{ClothToBuy, CutPiece, Use, Way, rules};
 use seamfall_plan::{Plan, plan};
 use serde::Deserialize;
 use std::collections::BTreeMap;
@@ -230,6 +230,56 @@ triangles = "blue"
 fn piece<'a>(plan: &'a Plan, wanted: &str) -> &'a CutPiece {
     let is_wanted = |each: &Use| matches!(each, Use::Top { what, .. } if what == wanted);
     plan.cutting.pieces.iter().find(|piece| piece.uses.iter().any(is_wanted)).unwrap_or_else(|| panic!("no {wanted} are cut"))
+}
+
+/// A top of eight blocks of the given lines, in two cloths.
+fn eight_of(block: &str) -> Plan {
+    let text = format!(
+        "format = 1\nname = \"Check\"\nmeasure = \"inch\"\n[cloth.red]\ncolour = \"#aa3333\"\n[cloth.blue]\ncolour = \"#3333aa\"\n\
+         [block.unit]\n{block}\n[setting]\nlayout = \"straight\"\ncolumns = 4\nrows = 2\npattern = [[\"unit\"]]\n"
+    );
+    plan(&read(&text).unwrap_or_else(|error| panic!("{error:?}\n{text}")))
+}
+
+/// Two batches of four: two large squares and eight small ones.
+#[test]
+fn flying_geese_four_at_a_time_as_the_charts_say() {
+    let geese: Vec<Check> = cutting().into_iter().filter(|check| check.id.starts_with("cutting.geese.")).collect();
+    assert_eq!(geese.len(), 8);
+    for check in geese {
+        let (width, height) = (check.input("width_in"), check.input("height_in"));
+        let plan = eight_of(&format!(
+            "shape = \"rectangle\"\nsize = \"{width} x {height}\"\ngrid = [4, 2]\nseams = [[0, 2, 2, 0], [2, 0, 4, 2]]\n\
+             patches = {{ red = [[2, 1]], blue = [[0.5, 0.5], [3.5, 0.5]] }}"
+        ));
+        let [large, small] = plan.cutting.pieces.as_slice() else { panic!("{}: {:?}", check.id, plan.cutting.pieces) };
+        let four = Way::Unit(MakingWay::FourAtATime);
+        assert_eq!((&large.way, large.cut, &small.way, small.cut), (&four, 2, &four, 8), "{}", check.id);
+        check.meets("large_in", large.width.value, EXACT);
+        check.meets("small_in", small.width.value, EXACT);
+    }
+}
+
+/// The trade's 7/8 and 1 1/4 for units two at a time, twice the square for eight; and the slip of two pages does not come out.
+#[test]
+fn squares_for_triangle_units_as_the_trade_adds() {
+    let find = |id: &str| cutting().into_iter().find(|check| check.id == id).unwrap_or_else(|| panic!("there is no {id}"));
+    for id in ["cutting.hst.2", "cutting.hst.2_slip"] {
+        let check = find(id);
+        let side = check.input("finished_in");
+        check.meets("cut_in", table(QUARTER).two_half_squares(finished(side)).value, EXACT);
+        let plan = eight_of(&format!(
+            "shape = \"square\"\nsize = \"{side}\"\ngrid = 4\nseams = [[0, 0, 4, 4]]\npatches = {{ red = [[1, 3]], blue = [[3, 1]] }}"
+        ));
+        let [red, blue] = plan.cutting.pieces.as_slice() else { panic!("two cloths: {:?}", plan.cutting.pieces) };
+        assert_eq!((&red.way, red.cut, blue.cut), (&Way::Unit(MakingWay::EightAtATime), 1, 1));
+        check.meets("cut_in", red.width.value / 2.0, EXACT);
+    }
+    find("cutting.rule.hst").meets("add_in", table(QUARTER).two_half_squares(finished(3.0)).value - 3.0, EXACT);
+    find("cutting.rule.qst").meets("add_in", table(QUARTER).quarter_square_units(finished(3.0)).value - 3.0, EXACT);
+    find("cutting.exact.hst_allowance").meets("in", table(QUARTER).two_half_squares(finished(0.0)).exact, SIX_PLACES);
+    find("cutting.exact.qst_allowance").meets("in", table(QUARTER).quarter_square_units(finished(0.0)).exact, SIX_PLACES);
+    find("cutting.rule.square").meets("add_in", table(QUARTER).set_strip(finished(3.0)).value - 3.0, EXACT);
 }
 
 /// Here the charts come out an eighth larger than geometry needs: they add 1 1/4 in (or 7/8 in), which is already rounded up, and

@@ -48,6 +48,9 @@ frame = "narrow"
 [[place]]
 at = "A2"
 mirror = true
+[[way]]
+of = "half.p1"
+use = "two"
 [sashing]
 width = "1 1/2"
 cloth = "red"
@@ -90,6 +93,7 @@ fn the_schema_refuses_what_is_not_a_plan() {
     refused("an edge of no kind", &|plan| plan["blocks"][0]["outline"][0]["kind"] = "spline".into());
     refused("a length in words", &|plan| plan["allowance"] = "1/4".into());
     refused("a way that is none", &|plan| plan["cut"][0]["way"]["kind"] = "torn".into());
+    refused("units made in no way", &|plan| plan["making"][0]["taken"] = "three".into());
     refused("a negative count", &|plan| plan["cut"][0]["needed"] = (-1).into());
 }
 
@@ -134,6 +138,29 @@ fn names_lead_somewhere() {
     assert!(names(&plan["cut"], "cloth").iter().all(|cloth| cloths.contains(cloth)));
     let uses = plan["cut"].as_array().expect("a list").iter().flat_map(|piece| piece["uses"].as_array().expect("a list"));
     assert!(uses.filter_map(|each| each["template"].as_str()).all(|template| templates.iter().any(|known| known == template)));
+    // The two triangles of block `half` are made two at a time, as the file says, for all that the print of one is turned.
+    let units = names(&plan["sewing"]["units"], "id");
+    let making = plan["making"].as_array().expect("a list");
+    assert!(
+        making.iter().any(|unit| unit["taken"] == "two")
+            && names(&plan["making"], "unit").iter().all(|unit| units.contains(unit))
+    );
+    for unit in making {
+        assert!(
+            unit["patches"]
+                .as_array()
+                .expect("a list")
+                .iter()
+                .all(|patch| patch.as_str().is_some_and(|name| name.contains(".p")))
+        );
+        let taken = unit["ways"].as_array().expect("a list").iter().filter(|way| way["way"] == unit["taken"]);
+        for from in taken.flat_map(|way| way["from"].as_array().expect("a list")) {
+            assert!(
+                cloths.iter().any(|cloth| from["cloth"] == *cloth) && pieces.iter().any(|piece| from["piece"] == *piece),
+                "{from}"
+            );
+        }
+    }
     for cloth in plan["buy"].as_array().expect("a list") {
         assert!(names(&cloth["strips"], "piece").iter().all(|piece| pieces.contains(piece)));
     }

@@ -122,6 +122,7 @@ fn way(way: &Way) -> &'static str {
         Way::Rectangle => "",
         Way::HalfSquare => "cut once across",
         Way::QuarterSquare => "cut twice across",
+        Way::Unit(making) => words::making_way(*making),
         Way::Joined => "joined from strips",
         Way::Template { reversed: false, .. } => "by template",
         Way::Template { reversed: true, .. } => "by template, reversed",

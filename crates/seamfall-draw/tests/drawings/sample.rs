@@ -6,7 +6,7 @@
 
 use seamfall_geom::{Edge, Loop, Point, Pose, Turn, Vec2};
 use seamfall_model::*;
-use seamfall_plan::cut::Cutting;
+use seamfall_plan::cut::{Cutting, Making};
 use seamfall_plan::draft::{Draft, Kind, Notch, OverlayShape, Patch, SeamLine, Template};
 use seamfall_plan::{Plan, fall, piece, set};
 
@@ -75,8 +75,9 @@ pub fn plan(quilt: &Quilt) -> Plan {
     let piecing = piece::derive(quilt, &drafts, &top).into_parts(&mut findings);
     let falls = fall::derive(quilt, &top, &piecing, fall::Effort::default()).into_parts(&mut findings);
     let units = piece::units(&drafts, &top, &piecing, &falls.orders);
+    let making = Making { units: Vec::new(), looks: Vec::new() };
     let cutting = Cutting { pieces: Vec::new(), cloths: Vec::new() };
-    Plan { drafts, top, piecing, falls, units, cutting, findings }
+    Plan { drafts, top, piecing, falls, units, making, cutting, findings }
 }
 
 /// The block's draft, `inch` being an inch in the unit of the quilt.

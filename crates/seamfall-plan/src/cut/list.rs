@@ -44,6 +44,8 @@ pub(super) struct List<'a> {
 
 struct Entry {
     size: Size,
+    /// Squares or strips for units; those of other pieces are counted in the end.
+    cut: usize,
     uses: BTreeMap<For, (usize, BTreeSet<Side>)>,
 }
 
@@ -66,16 +68,24 @@ impl<'a> List<'a> {
 
     /// Counts `count` pieces more.
     pub fn add(&mut self, cloth: ClothId, size: &Size, what: For, side: Option<Side>, count: usize) {
+        let (counted, sides) = self.entry(cloth, size).uses.entry(what).or_default();
+        *counted += count;
+        sides.extend(side);
+    }
+
+    /// Counts `cut` squares or strips more.
+    pub fn cut(&mut self, cloth: ClothId, size: &Size, cut: usize) {
+        self.entry(cloth, size).cut += cut;
+    }
+
+    fn entry(&mut self, cloth: ClothId, size: &Size) -> &mut Entry {
         let key = Key {
             cloth,
             way: rank(&size.way),
             size: [steps(size.width.exact), steps(size.length.exact)],
             outline: if let Way::Template { outline, .. } = &size.way { outline_key(outline) } else { Vec::new() },
         };
-        let entry = self.entries.entry(key).or_insert_with(|| Entry { size: size.clone(), uses: BTreeMap::new() });
-        let (counted, sides) = entry.uses.entry(what).or_default();
-        *counted += count;
-        sides.extend(side);
+        self.entries.entry(key).or_insert_with(|| Entry { size: size.clone(), cut: 0, uses: BTreeMap::new() })
     }
 
     /// All pieces, by cloth, then the largest first, named in that order.
@@ -93,16 +103,17 @@ impl<'a> List<'a> {
             .enumerate()
             .map(|(i, (key, entry))| {
                 let needed = entry.uses.values().map(|(count, _)| count).sum();
-                let a_square = match entry.size.way {
-                    Way::HalfSquare => 2,
-                    Way::QuarterSquare => 4,
-                    _ => 1,
+                let cut = match entry.size.way {
+                    Way::HalfSquare => rules::squares(needed, 2),
+                    Way::QuarterSquare => rules::squares(needed, 4),
+                    Way::Unit(_) => entry.cut,
+                    _ => needed,
                 };
                 CutPiece {
                     name: format!("c{}", i + 1),
                     cloth: key.cloth,
                     needed,
-                    cut: rules::squares(needed, a_square),
+                    cut,
                     way: entry.size.way,
                     width: entry.size.width,
                     length: entry.size.length,
@@ -122,6 +133,7 @@ fn rank(way: &Way) -> u8 {
         Way::Mitred => 4,
         Way::Template { reversed: false, .. } => 5,
         Way::Template { reversed: true, .. } => 6,
+        Way::Unit(way) => 7 + *way as u8,
     }
 }
 

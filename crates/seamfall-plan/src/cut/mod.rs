@@ -1,9 +1,11 @@
 //! What to cut and what to buy, by handbook rules: strips across the width of the cloth.
 //!
-//! In: templates and places. Out: every piece with its exact and its rounded cut size, count and cloth, and the yardage.
-//! Pieces of one size and cloth are one entry, whatever block they are for.
+//! In: templates and places, and how units are made. Out: every piece with its exact and its rounded cut size, count and cloth, and
+//! the yardage. Pieces of one size and cloth are one entry, whatever block they are for; those of units made in a faster way are cut as
+//! the squares and strips of that way.
 
 mod list;
+mod making;
 mod mirror;
 mod patches;
 pub mod rules;
@@ -15,7 +17,9 @@ mod yardage;
 use crate::{Staged, draft::Draft, set::Top};
 use list::List;
 use seamfall_geom::Loop;
-use seamfall_model::{BlockId, ClothId, Length, Measure, Quilt, Step, Working};
+use seamfall_model::{BlockId, ClothId, Length, MakingWay, Measure, Quilt, Step, Working};
+
+pub use making::{CutFor, FasterWay, LookMaking, Making, StripSet, UnitMaking, making};
 
 /// The cut list.
 #[derive(Debug, Clone, PartialEq)]
@@ -79,6 +83,8 @@ pub enum Way {
     HalfSquare,
     /// A square cut twice corner to corner: four triangles.
     QuarterSquare,
+    /// For units made in a faster way: a square, or for a strip set a strip across the width. It is sewn before it is cut up.
+    Unit(MakingWay),
     /// A strip longer than the width of the cloth: joined from several.
     Joined,
     /// With a template, out of a strip as high as it; `reversed` pieces are cut from the cloth turned over.
@@ -130,10 +136,10 @@ impl ClothToBuy {
 
 /// Works out the cut list.
 #[must_use]
-pub fn derive(quilt: &Quilt, drafts: &[Draft], top: &Top) -> Staged<Cutting> {
+pub fn derive(quilt: &Quilt, drafts: &[Draft], top: &Top, making: &Making) -> Staged<Cutting> {
     let mut findings = Vec::new();
     let mut list = List::new(quilt);
-    patches::add(&mut list, quilt, drafts, top);
+    patches::add(&mut list, quilt, drafts, top, making);
     strips::add(&mut list, quilt, top, &mut findings);
     let pieces = list.finish();
     let cloths = yardage::derive(quilt, &pieces, &mut findings);

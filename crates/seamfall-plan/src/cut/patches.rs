@@ -1,40 +1,75 @@
 //! Pieces of blocks: counted over all places, and cut in the way that suits their shape.
 
 use super::list::{For, List, Size};
+use super::making::whole;
 use super::rules::Table;
-use super::{Way, mirror};
+use super::{CutFor, Making, Way, mirror};
 use crate::draft::{Draft, Kind, Template};
 use crate::set::Top;
 use seamfall_geom::{Loop, TOLERANCE};
-use seamfall_model::{BlockId, ClothId, Finished, Length, Quilt};
+use seamfall_model::{BlockId, ClothId, Finished, Length, MakingWay, Quilt};
 use std::collections::BTreeMap;
 
-/// Adds the patches and overlays of all places to `list`.
-///
-/// Places are counted first by block, mirror and colouring, then patches once for each of these: a large quilt has few.
-pub(super) fn add(list: &mut List, quilt: &Quilt, drafts: &[Draft], top: &Top) {
-    let table = Table { allowance: quilt.allowance, step: quilt.step };
-    let mut looks: BTreeMap<(BlockId, bool, &[ClothId]), usize> = BTreeMap::new();
-    for place in &top.places {
-        *looks.entry((place.block, place.pose.is_mirrored(), &place.cloths)).or_default() += 1;
-    }
-    let mut counts: BTreeMap<(BlockId, usize, bool, ClothId), usize> = BTreeMap::new();
-    for ((block, mirrored, cloths), places) in looks {
-        let draft = &drafts[block.0];
-        // A patch without a part is a finding of the draft and has no cloth to be cut from.
-        let patches = draft.patches.iter().filter_map(|patch| Some((patch.template, patch.part?)));
-        let overlays = draft.overlays.iter().map(|overlay| (overlay.template, overlay.part));
-        for (template, part) in patches.chain(overlays) {
-            *counts.entry((block, template, mirrored, cloths[part.0])).or_default() += places;
+/// Adds the patches and overlays of all places to `list`: those of units made in a faster way as what is cut for these, all others
+/// by their shape.
+pub(super) fn add(list: &mut List, quilt: &Quilt, drafts: &[Draft], top: &Top, making: &Making) {
+    let mut plain: BTreeMap<(BlockId, usize, bool, ClothId), usize> = BTreeMap::new();
+    let mut of_units: BTreeMap<(usize, usize, For), usize> = BTreeMap::new();
+    for look in &making.looks {
+        for (number, patch) in drafts[look.block.0].patches.iter().enumerate() {
+            // A patch without a part is a finding of the draft and has no cloth to be cut from.
+            let Some(cloth) = look.cloths[number] else { continue };
+            let source = look.units[number].and_then(|unit| {
+                let way = making.units[unit].faster()?;
+                Some((unit, way.source(cloth, patch.area)?))
+            });
+            if let Some((unit, source)) = source {
+                let what = For::Template { block: look.block, template: patch.template };
+                *of_units.entry((unit, source, what)).or_default() += look.places;
+            } else {
+                *plain.entry((look.block, patch.template, look.mirrored, cloth)).or_default() += look.places;
+            }
         }
     }
-    // Both sizes of a template, as it lies and reversed, are worked out once, whatever the number of its cloths.
+    for place in &top.places {
+        for overlay in &drafts[place.block.0].overlays {
+            let cloth = place.cloths[overlay.part.0];
+            *plain.entry((place.block, overlay.template, place.pose.is_mirrored(), cloth)).or_default() += 1;
+        }
+    }
+    add_units(list, making, of_units);
+    add_plain(list, quilt, drafts, plain);
+}
+
+/// Adds squares and strips, `patches` of each kind of patch coming from them.
+fn add_units(list: &mut List, making: &Making, patches: BTreeMap<(usize, usize, For), usize>) {
+    for unit in &making.units {
+        for (way, from) in unit.faster().into_iter().flat_map(|way| way.from.iter().map(move |from| (way, from))) {
+            list.cut(from.cloth, &Size::of_unit(way.way, from), from.a_batch * whole(&way.batches));
+        }
+    }
+    for ((unit, source, what), count) in patches {
+        let Some(way) = making.units[unit].faster() else { continue };
+        let from = &way.from[source];
+        list.add(from.cloth, &Size::of_unit(way.way, from), what, None, count);
+    }
+}
+
+/// Both sizes of a template, as it lies and reversed, are worked out once, whatever the number of its cloths.
+fn add_plain(list: &mut List, quilt: &Quilt, drafts: &[Draft], counts: BTreeMap<(BlockId, usize, bool, ClothId), usize>) {
+    let table = Table { allowance: quilt.allowance, step: quilt.step };
     let mut sizes: BTreeMap<(BlockId, usize, bool), Size> = BTreeMap::new();
     for ((block, template, mirrored, cloth), count) in counts {
         let size = sizes
             .entry((block, template, mirrored))
             .or_insert_with(|| size_of(&drafts[block.0].templates[template], mirrored, table));
         list.add(cloth, size, For::Template { block, template }, None, count);
+    }
+}
+
+impl Size {
+    fn of_unit(way: MakingWay, from: &CutFor) -> Self {
+        Self { way: Way::Unit(way), width: from.width.clone(), length: from.length.clone() }
     }
 }
 

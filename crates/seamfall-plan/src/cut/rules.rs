@@ -50,6 +50,49 @@ impl Table {
         self.working(Rule::QuarterSquare, "side of the square", self.added(long_side, "finished long side", 2.0 + 2.0 * SQRT_2))
     }
 
+    /// Side of the two squares that are sewn and cut into two half-square units: that of the square cut once. Source: plane geometry.
+    #[must_use]
+    pub fn two_half_squares(self, side: Finished) -> Working {
+        self.working(Rule::TwoHalfSquares, "side of the square", self.added(side, "finished side", 2.0 + SQRT_2))
+    }
+
+    /// Side of the two squares that are sewn and cut into eight half-square units: twice that for two, rounded once.
+    #[must_use]
+    pub fn eight_half_squares(self, side: Finished) -> Working {
+        let quarter = self.added(side, "finished side", 2.0 + SQRT_2);
+        self.working(Rule::EightHalfSquares, "side of the square", quarter * 2.0)
+    }
+
+    /// Side of the squares for quarter-square units by way of half-square units: that of the square cut twice.
+    #[must_use]
+    pub fn quarter_square_units(self, side: Finished) -> Working {
+        self.working(Rule::QuarterSquareUnits, "side of the square", self.added(side, "finished side", 2.0 + 2.0 * SQRT_2))
+    }
+
+    /// Side of the large square for four flying geese: it is cut twice in the end, a goose from each quarter.
+    #[must_use]
+    pub fn goose_square(self, width: Finished) -> Working {
+        self.working(Rule::FourGeese, "side of the large square", self.added(width, "finished width", 2.0 + 2.0 * SQRT_2))
+    }
+
+    /// Side of the four small squares for four flying geese: each is cut once in the end, two pieces of sky from each.
+    #[must_use]
+    pub fn sky_square(self, height: Finished) -> Working {
+        self.working(Rule::FourGeese, "side of a small square", self.added(height, "finished height", 2.0 + SQRT_2))
+    }
+
+    /// Width of a strip of a strip set.
+    #[must_use]
+    pub fn set_strip(self, width: Finished) -> Working {
+        self.working(Rule::StripSet, "width of the strip", self.added(width, "finished width", 2.0))
+    }
+
+    /// Where a strip set is cut across.
+    #[must_use]
+    pub fn set_cut(self, length: Finished) -> Working {
+        self.working(Rule::StripSet, "cut across at", self.added(length, "finished length", 2.0))
+    }
+
     /// Strip for equilateral triangles: their height and three allowances, as three sides moved out by one raise it by three.
     #[must_use]
     pub fn equilateral_strip(self, height: Finished) -> Working {
@@ -73,6 +116,26 @@ impl Table {
 #[must_use]
 pub fn squares(needed: usize, a_square: usize) -> usize {
     needed.div_ceil(a_square)
+}
+
+/// Units that a strip set gives, as long as the cloth is wide (the narrowest of its cloths) and cut across at `cut`.
+#[must_use]
+pub fn units_a_set(usable: Length, cut: &Working) -> Working {
+    let share = term("usable width", usable.value()) / term("cut across at", cut.value);
+    Working::new(Rule::StripSet, "units from one set", share.floor(), Rounding::Whole)
+}
+
+/// Strips of a set are as long as the narrowest of their cloths is wide.
+#[must_use]
+pub fn length_of_a_set(usable: Length) -> Working {
+    Working::new(Rule::StripSet, "length of the strip", term("usable width", usable.value()), Rounding::Exact)
+}
+
+/// How often `at_a_time` units are made for `units` of them.
+#[must_use]
+pub fn batches(units: usize, at_a_time: usize) -> Working {
+    let batches = term("units", count(units)) / term("made at a time", count(at_a_time));
+    Working::new(Rule::Batches, "batches", batches.ceil(), Rounding::Whole)
 }
 
 /// How many pieces a strip across the cloth gives, each taking `across` of its usable width.

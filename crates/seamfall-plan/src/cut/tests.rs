@@ -42,7 +42,7 @@ fn grid(columns: usize, rows: usize, pattern: &str, more: &str) -> String {
 fn cut(rest: &str) -> (Quilt, Staged<Cutting>) {
     let quilt = quilt(rest);
     let plan = crate::plan(&quilt);
-    let staged = derive(&quilt, &plan.drafts, &plan.top);
+    let staged = derive(&quilt, &plan.drafts, &plan.top, &plan.making);
     (quilt, staged)
 }
 
@@ -54,6 +54,7 @@ fn lines(rest: &str) -> Vec<String> {
             Way::Rectangle => "rectangle",
             Way::HalfSquare => "half",
             Way::QuarterSquare => "quarter",
+            Way::Unit(way) => way.word(),
             Way::Joined => "joined",
             Way::Mitred => "mitred",
             Way::Template { reversed: false, .. } => "template",
@@ -74,11 +75,16 @@ fn findings(rest: &str) -> Vec<Finding> {
     cut(rest).1.findings
 }
 
+/// 12 + 0.8536 = 12.8536, up to 12 7/8; three places give three triangles of each cloth, out of two squares, whether these are sewn
+/// before they are cut or after.
 #[test]
 fn triangles_are_cut_two_from_a_square() {
-    // 12 + 0.8536 = 12.8536, up to 12 7/8; three places give three triangles of each cloth, out of two squares.
     assert_eq!(
         lines(&grid(3, 1, "half", "")),
+        ["red 3/2 two 12 7/8 x 12 7/8: half 0 x3", "blue 3/2 two 12 7/8 x 12 7/8: half 0 x3"]
+    );
+    assert_eq!(
+        lines(&grid(3, 1, "half", "[[way]]\nof = \"half.p1\"\nuse = \"plain\"\n")),
         ["red 3/2 half 12 7/8 x 12 7/8: half 0 x3", "blue 3/2 half 12 7/8 x 12 7/8: half 0 x3"]
     );
 }

@@ -6,7 +6,7 @@
 
 use super::{ClothToBuy, CutPiece, StripCut, Way, rules};
 use seamfall_geom::TOLERANCE;
-use seamfall_model::{Cloth, ClothId, Finding, Length, Print, Quilt, Spot};
+use seamfall_model::{Cloth, ClothId, Finding, Length, MakingWay, Print, Quilt, Spot};
 
 /// How a piece lies on the cloth.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -61,6 +61,9 @@ fn to_buy(quilt: &Quilt, id: ClothId, own: &[(usize, &CutPiece)], findings: &mut
 
 /// How a piece lies; nothing where it is wider than the cloth and may not be turned or joined.
 fn lie(piece: &CutPiece, cloth: &Cloth) -> Option<Lie> {
+    if piece.way == Way::Unit(MakingWay::StripSet) {
+        return Some(Lie { across: piece.length.value, high: piece.width.value });
+    }
     let as_it_stands = Lie { across: piece.width.value, high: piece.length.value };
     let turned = Lie { across: as_it_stands.high, high: as_it_stands.across };
     let usable = cloth.width.value() + TOLERANCE;

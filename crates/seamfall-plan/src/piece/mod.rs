@@ -17,6 +17,7 @@ mod sew;
 #[cfg(test)]
 mod tests;
 mod units;
+mod ways;
 
 use crate::{Staged, draft::Draft, set::Top};
 use seamfall_geom::{Edge, Loop, Point};
@@ -25,6 +26,7 @@ use seamfall_model::{BlockId, Finding, FrameId, PartId, Quilt, Spot};
 pub use foundation::{Foundation, FoundationSection, FoundationStep, JoinedPart, NoFoundation, SectionJoin, foundation};
 pub use order::Sewn;
 pub use units::{Look, Unit, UnitPart, UnitPiece, Units, units};
+pub use ways::{UnitKind, unit_kind};
 
 /// How everything can be sewn.
 #[derive(Debug, Clone, PartialEq)]

@@ -39,6 +39,11 @@ pub enum WayWire {
     HalfSquare,
     /// From squares cut twice from corner to corner.
     QuarterSquare,
+    /// For units made in a faster way: squares, or strips of a strip set, sewn before they are cut up.
+    Unit {
+        /// `two`, `eight`, `four` or `strips`, as in the quilt file.
+        making: String,
+    },
     /// From strips joined end to end.
     Joined,
     /// As rectangles long enough for mitred ends.
@@ -147,6 +152,7 @@ impl CutPieceWire {
                 Way::Rectangle => WayWire::Rectangle,
                 Way::HalfSquare => WayWire::HalfSquare,
                 Way::QuarterSquare => WayWire::QuarterSquare,
+                Way::Unit(making) => WayWire::Unit { making: making.word().to_owned() },
                 Way::Joined => WayWire::Joined,
                 Way::Mitred => WayWire::Mitred,
                 Way::Template { outline: edges, reversed } => WayWire::Template { outline: outline(edges), reversed: *reversed },

@@ -14,6 +14,7 @@ mod cutting;
 mod sewing;
 mod shape;
 mod top;
+mod ways;
 
 pub use block::{BlockWire, KindWire, NotchWire, OverlayWire, PartWire, PatchWire, TemplateWire};
 pub use cutting::{ClothToBuyWire, CutPieceWire, StripCutWire, UseWire, WayWire, WorkingWire};
@@ -23,6 +24,7 @@ pub use sewing::{
 };
 pub use shape::{EdgeWire, SizeWire, TurnWire};
 pub use top::{PlaceWire, SectionWire, StripKind, StripWire};
+pub use ways::{CutForWire, FasterWayWire, MakingWayWire, MakingWire};
 
 use crate::Plan;
 use schemars::JsonSchema;
@@ -60,6 +62,8 @@ pub struct PlanWire {
     pub workings: Vec<WorkingWire>,
     /// How it is sewn and pressed.
     pub sewing: SewingWire,
+    /// Units that can be made faster than patch by patch, and how they are made.
+    pub making: Vec<MakingWire>,
     /// What to cut.
     pub cut: Vec<CutPieceWire>,
     /// What to buy.
@@ -199,6 +203,13 @@ impl PlanWire {
             sections: plan.top.sections.iter().map(|section| SectionWire::new(&plan.top, section)).collect(),
             workings: plan.top.workings.iter().map(WorkingWire::new).collect(),
             sewing: SewingWire::new(quilt, plan),
+            making: plan
+                .making
+                .units
+                .iter()
+                .enumerate()
+                .map(|(number, unit)| MakingWire::new(quilt, plan, number, unit))
+                .collect(),
             cut: plan.cutting.pieces.iter().map(|piece| CutPieceWire::new(quilt, plan, piece)).collect(),
             buy: plan.cutting.cloths.iter().map(|cloth| ClothToBuyWire::new(quilt, &plan.cutting, cloth)).collect(),
             findings: plan.findings.iter().map(FindingWire::new).collect(),

@@ -43,6 +43,7 @@ pub fn way(way: &Way) -> &'static str {
         Way::Rectangle => "",
         Way::HalfSquare => "cut once corner to corner",
         Way::QuarterSquare => "cut twice corner to corner",
+        Way::Unit(making) => seamfall_plan::words::making_way(*making),
         Way::Joined => "joined from strips",
         Way::Mitred => "ends mitred",
         Way::Template { reversed: false, .. } => "by template",
