@@ -4,8 +4,10 @@
 //! quilt's name can say nothing but itself.
 
 use crate::cutting::{self, Cloth};
-use crate::figures::Figures;
+use crate::figures::{Figure, Figures};
+use crate::pressing::{self, Charts};
 use crate::sheets::{self, Piece, Sheet};
+use crate::units::{self, Card};
 use crate::workings::{self, Rules};
 use crate::{BookOptions, Paper, words};
 use seamfall_model::{Block, BlockId, ClothId, Finding, FrameChoice, Layout, PartId, Quilt, Spot};
@@ -29,6 +31,10 @@ pub struct Contents {
     findings: Vec<Said>,
     cloths: Vec<Cloth>,
     blocks: Vec<BlockPage>,
+    units: Vec<Card>,
+    signs: Vec<pressing::Sign>,
+    pressing: Vec<pressing::Chart>,
+    pressed_top: pressing::Whole,
     setting: Figure,
     setting_facts: Vec<String>,
     sections: Vec<Section>,
@@ -37,13 +43,6 @@ pub struct Contents {
     sheets: Vec<Sheet>,
     not_printed: Vec<String>,
     workings: Vec<Rules>,
-}
-
-/// A drawing and its words.
-#[derive(Debug, Serialize)]
-struct Figure {
-    path: String,
-    alt: String,
 }
 
 /// A finding.
@@ -93,6 +92,7 @@ struct Section {
 /// Puts `plan` into words, and has its drawings made.
 pub fn contents(quilt: &Quilt, plan: &Plan, options: &BookOptions, figures: &mut Figures) -> Contents {
     let size = words::size(quilt, plan.top.size.x, plan.top.size.y);
+    let charts = Charts::new(plan);
     let (sheets, not_printed) = templates(quilt, plan, options.paper, figures);
     Contents {
         name: quilt.name.clone(),
@@ -113,6 +113,10 @@ pub fn contents(quilt: &Quilt, plan: &Plan, options: &BookOptions, figures: &mut
         findings: plan.findings.iter().map(said).collect(),
         cloths: cutting::cloths(quilt, plan),
         blocks: (0..quilt.blocks.len()).map(|i| block_page(quilt, plan, BlockId(i), figures)).collect(),
+        units: units::cards(quilt, plan, &charts, figures),
+        signs: pressing::signs(figures),
+        pressing: pressing::printed(quilt, plan, &charts, figures),
+        pressed_top: pressing::whole(quilt, plan, &charts, figures),
         setting: Figure {
             path: figures.setting(quilt, plan),
             alt: format!(

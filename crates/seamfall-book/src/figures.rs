@@ -2,10 +2,23 @@
 //!
 //! Each is named by its number, so that the names of any two books are the same few.
 
-use seamfall_draw::{BlockStyle, PatchLabels, QuiltStyle, block_svg, quilt_svg, setting_svg, template_svg};
+use seamfall_draw::{
+    BlockStyle, FallSign, PatchLabels, QuiltStyle, block_svg, falls_svg, pressing_svg, quilt_svg, setting_svg, template_svg,
+    unit_svg,
+};
 use seamfall_model::{BlockId, Quilt};
-use seamfall_plan::{Plan, draft::Draft};
+use seamfall_plan::{Plan, draft::Draft, piece::Unit};
+use serde::Serialize;
 use std::collections::BTreeMap;
+
+/// A drawing and its words.
+#[derive(Debug, Serialize)]
+pub struct Figure {
+    /// Its name.
+    pub path: String,
+    /// What it shows, for those who hear the book.
+    pub alt: String,
+}
 
 /// Drawings made so far.
 #[derive(Debug, Default)]
@@ -33,6 +46,26 @@ impl Figures {
     pub fn block(&mut self, quilt: &Quilt, plan: &Plan, id: BlockId) -> String {
         let style = BlockStyle { labels: PatchLabels::LettersAndCloths, ..BlockStyle::default() };
         self.add(block_svg(quilt, &plan.drafts[id.0], id, &style))
+    }
+
+    /// A unit with the seams of its step.
+    pub fn unit(&mut self, quilt: &Quilt, unit: &Unit) -> String {
+        self.add(unit_svg(quilt, unit))
+    }
+
+    /// How a block is pressed.
+    pub fn pressing(&mut self, quilt: &Quilt, plan: &Plan, design: usize, pressing: usize) -> String {
+        self.add(pressing_svg(quilt, plan, design, pressing))
+    }
+
+    /// How the whole top is pressed; `labels` name the chart of each place.
+    pub fn falls(&mut self, quilt: &Quilt, plan: &Plan, labels: &[String]) -> String {
+        self.add(falls_svg(quilt, plan, labels))
+    }
+
+    /// A sign of the charts.
+    pub fn sign(&mut self, sign: FallSign) -> String {
+        self.add(sign.svg())
     }
 
     /// A template, with its width and height in inches of paper.

@@ -4,7 +4,7 @@ use seamfall_model::{Corners, Length, Print, Quilt, Shape, decimal};
 use seamfall_plan::cut::{CutPiece, Way};
 use seamfall_plan::set::PieceKind;
 
-pub use seamfall_plan::words::{cut_size, kind, length, size, uses};
+pub use seamfall_plan::words::{cut_size, kind, length, pressings, size, uses};
 
 /// `1/4 in`; an allowance that lies between the steps, such as 0.75 cm, as it is.
 pub fn allowance(quilt: &Quilt) -> String {

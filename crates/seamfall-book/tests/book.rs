@@ -281,6 +281,101 @@ fn the_book_says_what_the_plan_says() {
     }
 }
 
+/// Every unit has its card with its count, whole on one page; every way to press a block has its chart.
+#[test]
+fn units_and_charts_are_all_there_and_cards_do_not_break() {
+    for quilt in [harbour(), seamfall_testkit::lamplight(), seamfall_testkit::market_rows()] {
+        let plan = seamfall_plan::plan(&quilt);
+        let printed = Printed::new(&made(&quilt, Paper::A4));
+        let words = |text: &str| text.split_whitespace().map(str::to_owned).collect::<Vec<_>>();
+        let of = |text: &str, word: &str| words(text).iter().filter(|other| *other == word).count();
+        let pages: Vec<&String> = printed.pages.iter().filter(|page| of(page, "make") > 0 && of(page, "Round") > 0).collect();
+        let made: usize = pages.iter().map(|page| of(page, "make")).sum();
+        assert_eq!(made, plan.units.all.len(), "{}", quilt.name);
+        for page in pages {
+            assert_eq!(of(page, "make"), of(page, "Round"), "a card goes on over the page: {page}");
+        }
+        let all = words(&printed.pages.join(" "));
+        for unit in &plan.units.all {
+            assert!(all.contains(&unit.name), "{} of {}", unit.name, quilt.name);
+        }
+        let top = printed.pages.iter().find(|page| page.contains("Pressing the whole top") && !page.contains("What to buy"));
+        let top = words(top.expect("there is a chart of the top"));
+        let mut ways = std::collections::BTreeSet::new();
+        for (number, place) in plan.top.places.iter().enumerate() {
+            assert!(top.contains(&place.name), "{} of {}", place.name, quilt.name);
+            ways.insert((plan.piecing.holds[number].design, &plan.falls.pressing(&plan.piecing, number).falls));
+        }
+        let charts = |number: usize| all.contains(&format!("P{number}:")) && top.contains(&format!("P{number}"));
+        assert!((1..=ways.len()).all(charts) && !charts(ways.len() + 1), "{}", quilt.name);
+    }
+}
+
+/// A seam between a light and a dark cloth falls to the dark one where nothing else asks. Source: common practice; and of six blocks
+/// alike each is sewn from one light and one dark triangle.
+#[test]
+fn a_unit_says_to_which_cloth_it_is_pressed() {
+    let quilt = seamfall_model::read(
+        r##"
+format = 1
+name = "Halves"
+measure = "inch"
+[cloth.dark]
+name = "Ink"
+colour = "#22304f"
+value = "dark"
+[cloth.light]
+name = "Straw"
+colour = "#f2ead8"
+value = "light"
+[block.half]
+shape = "square"
+size = "6"
+seams = [[0, 0, 6, 6]]
+patches = { light = [[1, 4]], dark = [[4, 1]] }
+[setting]
+layout = "straight"
+columns = 3
+rows = 2
+pattern = [["half"]]
+"##,
+    )
+    .expect("the sample reads");
+    let all = Printed::new(&made(&quilt, Paper::Letter)).pages.join("\n");
+    assert!(all.contains("make 6") && all.contains("Press to Ink"), "{all}");
+    // The diagonal of 6 in is 8.485 in, shown to the nearest eighth.
+    assert!(all.replace('\u{2009}', " ").contains("Seam ~8 "), "{all}");
+}
+
+/// With one pressing a block three meetings of the rows stack, with two none does.
+#[test]
+fn what_stacks_is_listed_with_the_way_out() {
+    let mut quilt = seamfall_testkit::market_rows();
+    let text = |quilt: &Quilt| Printed::new(&made(quilt, Paper::Letter)).pages.join("\n");
+    let joined = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    quilt.pressings = Some(seamfall_model::Pressings::Shared(1));
+    let plan = seamfall_plan::plan(&quilt);
+    assert!(!plan.falls.stacks.is_empty(), "the sample no longer stacks, take another");
+    let one = joined(&text(&quilt));
+    assert!(one.contains(&format!("; {} of them stack", plan.falls.stacks.len())), "{one}");
+    assert!(one.contains("What stacks"));
+    for stack in &plan.falls.stacks {
+        assert!(one.contains(&stack.reason), "{}", stack.reason);
+    }
+    quilt.pressings = Some(seamfall_model::Pressings::Own);
+    let own = joined(&text(&quilt));
+    assert!(own.contains("Nothing stacks at any of them") && !own.contains("What stacks"), "{own}");
+}
+
+/// Units and charts are printed once a kind: two hundred blocks, each pressed as it will, do not make hundreds of pages.
+#[test]
+fn a_king_quilt_stays_a_book() {
+    let mut quilt = seamfall_testkit::king_200();
+    quilt.pressings = Some(seamfall_model::Pressings::Own);
+    let printed = Printed::new(&made(&quilt, Paper::Letter));
+    assert!(printed.pages.len() < 80, "{} pages", printed.pages.len());
+}
+
 #[test]
 fn template_sheets_follow_one_another_and_pages_stay_few() {
     let printed = Printed::new(&made(&harbour(), Paper::Letter));

@@ -149,7 +149,7 @@ fn uncovered(outline: &Loop, holes: &[Loop], usual: Point, overlays: &[OverlaySh
 }
 
 /// Size at which `text` fits a circle of radius `room`, but readable (a thirty-fourth of the block) and not huge.
-fn fitting(text: &str, room: f64, long: f64, beside_arrow: bool) -> f64 {
+pub(crate) fn fitting(text: &str, room: f64, long: f64, beside_arrow: bool) -> f64 {
     let letters = f64::from(u32::try_from(text.chars().count()).unwrap_or(u32::MAX));
     let half_diagonal = (0.09 * letters * letters + 0.1225).sqrt();
     let share = if beside_arrow { 0.55 } else { 1.0 };

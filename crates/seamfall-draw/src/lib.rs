@@ -5,6 +5,7 @@
 //! No drawing holds a `style` attribute or element, so that a page may forbid both.
 
 mod block;
+mod charts;
 mod cutter;
 mod dimension;
 mod falls;
@@ -16,6 +17,7 @@ mod template;
 mod text;
 
 pub use block::{BlockStyle, PatchLabels, block_svg};
+pub use charts::{falls_svg, pressing_svg, unit_svg};
 pub use cutter::template_dxf;
 pub use falls::{FallSign, seam_course};
 pub use ink::{Colours, Paint, cloth_css};

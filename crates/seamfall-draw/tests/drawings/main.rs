@@ -1,5 +1,6 @@
 //! What drawings must hold, on a quilt whose every number is known.
 
+mod charts;
 mod cutter;
 mod falls;
 mod sample;

@@ -1,0 +1,222 @@
+//! Units in words: what is sewn in which step, how many of it, and to which side it is pressed.
+//!
+//! In: the plan's units and the charts of pressing. Out: a card for each unit, in the order of making.
+
+use crate::figures::{Figure, Figures};
+use crate::pressing::Charts;
+use crate::words;
+use seamfall_model::{ClothId, Quilt};
+use seamfall_plan::Plan;
+use seamfall_plan::cut::Use;
+use seamfall_plan::fall::Fall;
+use seamfall_plan::piece::{BendKind, Join, Sewing, Sewn, Unit, UnitPart};
+use serde::Serialize;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// A unit's card.
+#[derive(Debug, Serialize)]
+pub struct Card {
+    /// `u3`.
+    name: String,
+    count: usize,
+    /// From 1: it needs only units of earlier rounds.
+    round: usize,
+    figure: Figure,
+    /// What it is sewn from; one entry where both parts are alike.
+    parts: Vec<Part>,
+    /// `seam 4 1/2 in`, `3 seams, 12 in`, and what is to be known of them.
+    seam: String,
+    /// To which part it is pressed, or where that is drawn.
+    press: String,
+    /// Blocks it is for; where it is a whole block, which.
+    used: String,
+}
+
+/// A part of a unit.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+struct Part {
+    times: usize,
+    /// Number of the cloth of a single piece.
+    cloth: Option<usize>,
+    /// `u1`, `Cream (c4)`.
+    words: String,
+}
+
+/// A use of a unit: the join that makes it, in a design and in certain cloths.
+struct Made<'a> {
+    look: usize,
+    design: usize,
+    sewing: &'a Sewing,
+    join: &'a Join,
+}
+
+/// What one side of a join is, told apart from the other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Side {
+    Unit(usize),
+    Piece(Option<ClothId>),
+}
+
+/// To which side copies of a unit are pressed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Press {
+    ToFirst,
+    ToSecond,
+    Open,
+    /// Its parts are alike, or its seams fall to different sides.
+    AsDrawn,
+}
+
+/// Cards of all units.
+pub fn cards(quilt: &Quilt, plan: &Plan, charts: &Charts, figures: &mut Figures) -> Vec<Card> {
+    let mut made: Vec<Vec<Made>> = plan.units.all.iter().map(|_| Vec::new()).collect();
+    for (number, look) in plan.units.looks.iter().enumerate() {
+        let sewing = plan.falls.sewing(&plan.piecing, look.design);
+        for (&unit, join) in look.units.iter().zip(&sewing.joins) {
+            made[unit].push(Made { look: number, design: look.design, sewing, join });
+        }
+    }
+    let all = plan.units.all.iter().zip(&made);
+    all.map(|(unit, made)| {
+        let parts = unit.parts.map(|part| part_in_words(quilt, plan, unit, part));
+        Card {
+            name: unit.name.clone(),
+            count: unit.count,
+            round: unit.depth + 1,
+            figure: Figure { path: figures.unit(quilt, unit), alt: alt(quilt, unit) },
+            seam: seam(quilt, plan, unit, made),
+            press: press(plan, charts, unit, &parts, made),
+            used: used(quilt, charts, unit, made),
+            parts: match parts {
+                [first, second] if first == second => vec![Part { times: 2, ..first }],
+                both => both.to_vec(),
+            },
+        }
+    })
+    .collect()
+}
+
+fn alt(quilt: &Quilt, unit: &Unit) -> String {
+    let cloths: BTreeSet<ClothId> = unit.pieces.iter().filter_map(|piece| piece.cloth).collect();
+    let cloths: Vec<&str> = cloths.iter().map(|cloth| quilt.cloths[cloth.0].name.as_str()).collect();
+    format!("Unit {}: {} of {}", unit.name, words::count(unit.pieces.len(), "piece"), cloths.join(", "))
+}
+
+/// `u1`, or the cloth of a single piece and its name in the cut list.
+fn part_in_words(quilt: &Quilt, plan: &Plan, unit: &Unit, part: UnitPart) -> Part {
+    let piece = match part {
+        UnitPart::Unit(number) => {
+            return Part { times: 1, cloth: None, words: plan.units.all[number].name.clone() };
+        }
+        UnitPart::Piece(piece) => &unit.pieces[piece],
+    };
+    let Some(cloth) = piece.cloth else { return Part { times: 1, cloth: None, words: "a patch without cloth".to_owned() } };
+    let block = unit.blocks[0];
+    let patch = plan.drafts[block.0].patches.get(piece.piece);
+    let is_for = |one: &Use| match (one, patch) {
+        (Use::Template { block: of, template, .. }, Some(patch)) => (*of, *template) == (block, patch.template),
+        _ => false,
+    };
+    let cut = plan.cutting.pieces.iter().find(|cut| cut.cloth == cloth && cut.uses.iter().any(is_for));
+    let name = &quilt.cloths[cloth.0].name;
+    let words = match (cut, patch) {
+        (Some(cut), _) => format!("{name} ({})", cut.name),
+        (None, Some(_)) => name.clone(),
+        (None, None) => format!("{name} (frame)"),
+    };
+    Part { times: 1, cloth: Some(cloth.0 + 1), words }
+}
+
+/// How long its seams are when finished, and what they ask for.
+fn seam(quilt: &Quilt, plan: &Plan, unit: &Unit, made: &[Made]) -> String {
+    let length: f64 = unit.seams.iter().map(|edge| edge.length()).sum();
+    let length = format!("{} {}", words::length(quilt, length), quilt.measure.sign());
+    let Some(first) = made.first() else { return length };
+    let mut said = vec![match first.join.seams.len() {
+        0 | 1 => format!("Seam {length}"),
+        many => format!("{many} seams, {length}"),
+    }];
+    let bends = |kind| first.join.bends.iter().filter(|bend| bend.kind == kind).count();
+    match bends(BendKind::SetIn) {
+        0 => {}
+        many => said.push(format!("set in {}", words::count(many, "corner"))),
+    }
+    match bends(BendKind::Partial) {
+        0 => {}
+        1 => said.push("finishes a seam sewn in part".to_owned()),
+        many => said.push(format!("finishes {many} seams sewn in part")),
+    }
+    let finishes =
+        |other: &&seamfall_plan::piece::Seam| other.continues.is_some_and(|earlier| first.join.seams.contains(&earlier.seam));
+    if let Some(later) = first.sewing.seams.iter().find(finishes) {
+        let name = &plan.units.all[plan.units.looks[first.look].units[later.join]].name;
+        said.push(format!("sew it in part: {name} finishes it"));
+    }
+    said.join("; ")
+}
+
+/// To which part it is pressed, with counts where copies differ.
+fn press(plan: &Plan, charts: &Charts, unit: &Unit, parts: &[Part; 2], made: &[Made]) -> String {
+    let own = unit.parts.map(|part| match part {
+        UnitPart::Unit(number) => Side::Unit(number),
+        UnitPart::Piece(piece) => Side::Piece(unit.pieces[piece].cloth),
+    });
+    let mut counts: BTreeMap<Press, usize> = BTreeMap::new();
+    for one in made {
+        let look = &plan.units.looks[one.look];
+        let left = match one.join.left {
+            Sewn::Piece(piece) => Side::Piece(look.cloths[piece]),
+            Sewn::Join(join) => Side::Unit(look.units[join]),
+        };
+        for &place in &look.places {
+            let falls = &plan.falls.pressing(&plan.piecing, place).falls;
+            let mut falls = one.join.seams.iter().map(|&seam| falls[seam]);
+            let first = falls.next();
+            let press = match first {
+                Some(fall) if falls.any(|other| other != fall) => Press::AsDrawn,
+                Some(Fall::Open) => Press::Open,
+                Some(_) if own[0] == own[1] => Press::AsDrawn,
+                Some(fall) if (fall == Fall::Left) == (left == own[0]) => Press::ToFirst,
+                Some(_) => Press::ToSecond,
+                None => continue,
+            };
+            *counts.entry(press).or_default() += 1;
+        }
+    }
+    let to = |press: Press| match press {
+        Press::ToFirst => format!("to {}", parts[0].words),
+        Press::ToSecond => format!("to {}", parts[1].words),
+        Press::Open => "open".to_owned(),
+        Press::AsDrawn => drawn(charts, made),
+    };
+    let many = counts.len() > 1;
+    let texts = counts.into_iter().map(|(press, count)| if many { format!("{count} {}", to(press)) } else { to(press) });
+    format!("Press {}", texts.collect::<Vec<_>>().join(", "))
+}
+
+/// `as seams 3, 5 of P1`.
+fn drawn(charts: &Charts, made: &[Made]) -> String {
+    let Some(first) = made.first() else { return String::new() };
+    let seams: BTreeSet<usize> =
+        made.iter().filter(|one| one.design == first.design).flat_map(|one| &one.join.seams).map(|seam| seam + 1).collect();
+    let mut shown: Vec<String> = seams.iter().take(4).map(usize::to_string).collect();
+    if seams.len() > shown.len() {
+        shown.push("…".to_owned());
+    }
+    let word = if seams.len() == 1 { "seam" } else { "seams" };
+    format!("as {word} {} of {}", shown.join(", "), charts.names_of(first.design))
+}
+
+/// `for Churn dash`, or `the block Churn dash: P1, P2`.
+fn used(quilt: &Quilt, charts: &Charts, unit: &Unit, made: &[Made]) -> String {
+    let mut names: Vec<&str> = unit.blocks.iter().map(|block| quilt.blocks[block.0].name.as_str()).collect();
+    if unit.is_whole {
+        let designs: BTreeSet<usize> = made.iter().map(|one| one.design).collect();
+        let charts: Vec<String> = designs.iter().map(|&design| charts.names_of(design)).collect();
+        return format!("{}, whole: see {}", names.join(", "), charts.join(", "));
+    }
+    let more = names.len().saturating_sub(2);
+    names.truncate(2);
+    let and = if more > 0 { format!(" and {more} more") } else { String::new() };
+    format!("For {}{and}", names.join(", "))
+}
