@@ -39,6 +39,14 @@ pub struct UnitMaking {
     pub is_chosen: bool,
 }
 
+impl Making {
+    /// A patch by which a unit of [`Making::units`] is named in the quilt file: its block, and its number from 0.
+    #[must_use]
+    pub fn patch_of(&self, unit: usize) -> Option<(BlockId, usize)> {
+        self.looks.iter().find_map(|look| Some((look.block, look.units.iter().position(|other| *other == Some(unit))?)))
+    }
+}
+
 impl UnitMaking {
     /// The way that is taken, if it is a faster one.
     #[must_use]

@@ -16,4 +16,5 @@ pub mod page;
 pub mod piece;
 pub mod seam;
 pub mod setting;
+pub mod ways;
 pub mod words;

@@ -24,6 +24,7 @@ pub fn region(quilt: &Quilt, plan: &Plan) -> Markup {
             @for unit in units.iter().take(PICTURED) { (line(quilt, plan, unit)) }
         }
         @if units.len() > PICTURED { p.quiet { "And " (units.len() - PICTURED) " more, which the book shows block by block." } }
+        (super::ways::list(quilt, plan))
     }
 }
 

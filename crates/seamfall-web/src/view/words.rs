@@ -4,7 +4,7 @@ use seamfall_model::{Finding, Grade, Layout, Length, Quilt, Shape};
 use seamfall_plan::cut::Way;
 use seamfall_plan::set::{PieceKind, TopPiece};
 
-pub use seamfall_plan::words::{cut_size, kind, length, pressings, size, uses};
+pub use seamfall_plan::words::{cut_size, kind, length, making_way, pressings, size, unit_kind, uses};
 
 /// A length as it can be typed again: as a fraction where it is on the step, else as a decimal.
 pub fn typed(quilt: &Quilt, length: Length) -> String {
@@ -43,7 +43,7 @@ pub fn way(way: &Way) -> &'static str {
         Way::Rectangle => "",
         Way::HalfSquare => "cut once corner to corner",
         Way::QuarterSquare => "cut twice corner to corner",
-        Way::Unit(making) => seamfall_plan::words::making_way(*making),
+        Way::Unit(making) => making_way(*making),
         Way::Joined => "joined from strips",
         Way::Mitred => "ends mitred",
         Way::Template { reversed: false, .. } => "by template",
