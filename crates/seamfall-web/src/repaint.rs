@@ -33,15 +33,15 @@ pub struct Painted {
 }
 
 impl Painted {
-    /// Paints a quilt.
-    pub fn new(quilt: &Quilt, plan: &Plan) -> Self {
+    /// Paints a quilt, whose pages lie below `base`, `/q/1/`.
+    pub fn new(base: &str, quilt: &Quilt, plan: &Plan) -> Self {
         let regions = BTreeMap::from([
             ("head", head::region(quilt, plan).into_string()),
             ("findings", findings::region(plan).into_string()),
             ("cloths", cloths::region(quilt, plan).into_string()),
-            ("draft", draft::region(quilt, plan).into_string()),
+            ("draft", draft::region(base, quilt, plan).into_string()),
             ("setting", setting::region(quilt, plan).into_string()),
-            ("piece", piece::region(quilt, plan).into_string()),
+            ("piece", piece::region(base, quilt, plan).into_string()),
             ("fall", fall::region(quilt, plan).into_string()),
             ("cut", cut::region(quilt, plan).into_string()),
         ]);

@@ -94,7 +94,7 @@ impl Room {
         let asked = *self.effort.lock().unwrap_or_else(PoisonError::into_inner);
         let effort = asked.filter(|(of, revision, _)| (*of, *revision) == (id, stored.revision)).map(|(.., effort)| effort);
         let plan = seamfall_plan::plan_with(&quilt, effort.unwrap_or_default());
-        let painted = Painted::new(&quilt, &plan);
+        let painted = Painted::new(&format!("/q/{id}/"), &quilt, &plan);
         let worked = Arc::new(Worked { id, stored, quilt, plan, painted });
         let mut remembered = self.remembered.lock().unwrap_or_else(PoisonError::into_inner);
         remembered.retain(|other| other.id != id || other.stored.revision != worked.stored.revision);

@@ -215,7 +215,7 @@ fn the_layer_follows_a_block_that_is_turned() {
 }
 
 #[test]
-fn units_are_listed_in_the_order_of_making() {
+fn units_are_listed_with_their_pictures_in_the_order_of_making() {
     on(&halves(), Window::Desk, "~", |page, _| async move {
         page.click("#go-piece").await;
         let line = page.read("return document.querySelector('#piece .units li').innerText").await;
@@ -224,6 +224,40 @@ fn units_are_listed_in_the_order_of_making() {
             assert!(line.as_str().unwrap().contains(word), "{line}");
         }
         assert_eq!(page.read("return document.querySelectorAll('#piece .units li').length").await, 1);
+        page.until("return document.querySelector('#piece .units img').naturalWidth > 0").await;
+        // The links to the templates of a block.
+        page.click("#go-draft").await;
+        let bad = page
+            .wait_for(
+                "Promise.all([...document.querySelectorAll('#draft a')].map((link) => fetch(link.href).then((answer) => answer.ok ? '' : link.href)))
+                     .then((all) => done([all.length > 2, ...all.filter(Boolean)]))",
+            )
+            .await;
+        assert_eq!(bad, json!([true]), "every link of the blocks leads somewhere");
+        page.close().await;
+    });
+}
+
+/// Four squares of two triangles are made two at a time from squares of 6 + 7/8 in (see the rule); plain, each triangle is cut.
+#[test]
+fn the_way_a_unit_is_made_is_chosen() {
+    on(SMALL, Window::Desk, "~", |page, _| async move {
+        page.click("#go-piece").await;
+        let shown = "return document.querySelector('#way-u1').selectedOptions[0].textContent";
+        assert_eq!(page.read(shown).await, "the plan chooses: two at a time");
+        let choose = |label: &str| {
+            format!(
+                "const choice = document.querySelector('#way-u1'); choice.selectedIndex = [...choice].findIndex((each) => each.textContent.startsWith('{label}'));
+                 choice.dispatchEvent(new Event('change', {{ bubbles: true }}));"
+            )
+        };
+        page.read(&choose("patch by patch")).await;
+        page.settle().await;
+        assert_eq!(page.read(shown).await, "patch by patch");
+        assert!(page.read(SAID).await.as_str().unwrap().ends_with("made patch by patch"), "{}", page.read(SAID).await);
+        page.read(&choose("the plan chooses")).await;
+        page.settle().await;
+        assert_eq!(page.read(shown).await, "the plan chooses: two at a time");
         page.close().await;
     });
 }

@@ -239,6 +239,7 @@ fn everything_can_be_had_as_a_file() {
         ("~/book.pdf?paper=a4", "application/pdf", "%PDF"),
         ("~/templates/half.dxf", "image/vnd.dxf", ""),
         ("~/templates/half/A.svg", "image/svg+xml", "<svg"),
+        ("~/units/u1.svg", "image/svg+xml", "<svg"),
         ("/starter/churn-dash.svg", "image/svg+xml", "<svg"),
         ("/demo/lamplight.svg", "image/svg+xml", "<svg"),
         ("/assets/icon.svg", "image/svg+xml", "<svg"),
@@ -248,8 +249,15 @@ fn everything_can_be_had_as_a_file() {
         assert_eq!(answer.headers()["content-type"], kind, "{path}");
         assert!(answer.bytes().unwrap().starts_with(opens.as_bytes()), "{path}");
     }
-    for path in ["~/templates/none.dxf", "~/templates/half/Z.svg", "/q/999", "/q/x", "/starter/none.svg", "/assets/../Cargo.toml"]
-    {
+    for path in [
+        "~/units/u9.svg",
+        "~/templates/none.dxf",
+        "~/templates/half/Z.svg",
+        "/q/999",
+        "/q/x",
+        "/starter/none.svg",
+        "/assets/../Cargo.toml",
+    ] {
         assert!(matches!(get(&served, path).status().as_u16(), 400 | 404), "{path}");
     }
 }

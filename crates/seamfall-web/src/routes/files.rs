@@ -8,10 +8,10 @@ use axum::Json;
 use axum::body::Bytes;
 use axum::extract::rejection::BytesRejection;
 use axum::extract::{Path, Query, State};
-use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
+use axum::http::header::{CACHE_CONTROL, CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use seamfall_book::{BookOptions, Paper};
-use seamfall_draw::{QuiltStyle, quilt_svg, template_dxf, template_svg};
+use seamfall_draw::{QuiltStyle, quilt_svg, template_dxf, template_svg, unit_svg};
 use seamfall_model::BlockId;
 use seamfall_store::QuiltId;
 use serde::{Deserialize, Serialize};
@@ -131,6 +131,17 @@ pub async fn template(
         let drawn = template.and_then(|template| template_svg(&worked.quilt, draft, BlockId(block), template));
         let drawn = drawn.ok_or_else(|| Trouble::missing(format!("block `{key}` has no template `{file}`")))?;
         Ok(([(CONTENT_TYPE, "image/svg+xml")], drawn.svg).into_response())
+    })
+    .await
+}
+
+/// The picture of a unit, `u3.svg`. It is asked for with what it looks like, so that it may be kept.
+pub async fn unit(State(room): State<Arc<Room>>, Path((id, file)): Path<(i64, String)>) -> Result<Response, Trouble> {
+    made(room, id, move |worked| {
+        let unit = file.strip_suffix(".svg").and_then(|name| worked.plan.units.all.iter().find(|unit| unit.name == name));
+        let unit = unit.ok_or_else(|| Trouble::missing(format!("the quilt has no unit `{file}`")))?;
+        let kept = [(CONTENT_TYPE, "image/svg+xml"), (CACHE_CONTROL, "max-age=3600")];
+        Ok((kept, unit_svg(&worked.quilt, unit)).into_response())
     })
     .await
 }

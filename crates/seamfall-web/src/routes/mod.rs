@@ -40,6 +40,7 @@ pub fn all(room: Arc<Room>) -> Router {
         .route("/q/{id}/quilt.svg", get(files::drawing))
         .route("/q/{id}/plan.json", get(files::plan))
         .route("/q/{id}/book.pdf", get(files::book))
+        .route("/q/{id}/units/{file}", get(files::unit))
         .route("/q/{id}/templates/{block}", get(files::all_templates))
         .route("/q/{id}/templates/{block}/{file}", get(files::template))
         .fallback(pages::nothing_here)

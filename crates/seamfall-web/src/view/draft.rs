@@ -15,8 +15,8 @@ const STYLE: BlockStyle = BlockStyle {
     ids: false,
 };
 
-/// The blocks of the quilt and those that can be added. Links are relative to the quilt's page.
-pub fn region(quilt: &Quilt, plan: &Plan) -> Markup {
+/// The blocks of the quilt and those that can be added. What is linked lies below `base`.
+pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
     html! {
         @for (i, block) in quilt.blocks.iter().enumerate() {
             @let draft = &plan.drafts[i];
@@ -47,12 +47,12 @@ pub fn region(quilt: &Quilt, plan: &Plan) -> Markup {
                                 td { b { (template.letter) } }
                                 td { (words::kind(quilt, template.kind)) }
                                 td.number { (template.count) }
-                                td { a href={ "templates/" (key) "/" (template.letter) ".svg" } { "SVG" } }
+                                td { a href={ (base) "templates/" (key) "/" (template.letter) ".svg" } { "SVG" } }
                             }
                         }
                     }
                 }
-                p { a href={ "templates/" (key) ".dxf" } download={ (key) ".dxf" } { "All templates as DXF" } }
+                p { a href={ (base) "templates/" (key) ".dxf" } download={ (key) ".dxf" } { "All templates as DXF" } }
                 @if places == 0 { (fields::button(&id("remove"), "Take this block away", &fields::remove(&["block", key]), None)) }
             }
         }

@@ -7,21 +7,22 @@ use seamfall_geom::Loop;
 use seamfall_model::Quilt;
 use seamfall_plan::Plan;
 use seamfall_plan::piece::{Bend, BendKind, Unit, UnitPart};
+use std::hash::{DefaultHasher, Hash, Hasher};
 
 /// So many units are pictured; a quilt of many hundred is worked block by block.
 const PICTURED: usize = 200;
 /// Points nearer than the root of this are one.
 const NEAR: f64 = 1e-8;
 
-/// The units of the quilt.
-pub fn region(quilt: &Quilt, plan: &Plan) -> Markup {
+/// The units of the quilt. Their pictures lie below `base`.
+pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
     let units = &plan.units.all;
     html! {
         h2 { "What to sew, in the order of making" }
         p { (words::count(units.len(), "unit", "units")) ". Units that are alike are sewn in one batch, one after another." }
         (bends(quilt, plan))
         ol.units {
-            @for unit in units.iter().take(PICTURED) { (line(quilt, plan, unit)) }
+            @for unit in units.iter().take(PICTURED) { (line(base, quilt, plan, unit)) }
         }
         @if units.len() > PICTURED { p.quiet { "And " (units.len() - PICTURED) " more, which the book shows block by block." } }
         (super::ways::list(quilt, plan))
@@ -55,10 +56,11 @@ fn bends(quilt: &Quilt, plan: &Plan) -> Markup {
     }
 }
 
-fn line(quilt: &Quilt, plan: &Plan, unit: &Unit) -> Markup {
+fn line(base: &str, quilt: &Quilt, plan: &Plan, unit: &Unit) -> Markup {
     let blocks = unit.blocks.iter().map(|block| quilt.blocks[block.0].name.as_str()).collect::<Vec<_>>().join(", ");
     html! {
         li id={ "unit-" (unit.name) } {
+            img.thumb src={ (base) "units/" (unit.name) ".svg?" (look(quilt, unit)) } alt="" loading="lazy" width="64" height="64";
             span.what {
                 b { (unit.name) } @if unit.is_whole { ", whole block" } " " span.quiet { "for " (blocks) } br;
                 (part(quilt, plan, unit, 0)) " and " (part(quilt, plan, unit, 1))
@@ -67,6 +69,18 @@ fn line(quilt: &Quilt, plan: &Plan, unit: &Unit) -> Markup {
             b.amount { (unit.count) " ×" }
         }
     }
+}
+
+/// What the picture of a unit is made of, in short: pictures are asked for when they come into view, and again when they look otherwise.
+fn look(quilt: &Quilt, unit: &Unit) -> String {
+    let mut hasher = DefaultHasher::new();
+    for piece in &unit.pieces {
+        (piece.cloth, piece.cloth.map(|cloth| quilt.cloths[cloth.0].colour.hex())).hash(&mut hasher);
+        for corner in piece.outline.corners() {
+            [corner.x, corner.y].map(|value| (value * 1e4).round() as i64).hash(&mut hasher);
+        }
+    }
+    format!("{:x}", hasher.finish())
 }
 
 /// A part of a unit: another unit, or a piece by its template and cloth.
