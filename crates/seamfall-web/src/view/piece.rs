@@ -21,11 +21,11 @@ pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
         h2 { "What to sew, in the order of making" }
         p { (words::count(units.len(), "unit", "units")) ". Units that are alike are sewn in one batch, one after another." }
         (bends(quilt, plan))
+        (super::ways::list(quilt, plan))
         ol.units {
             @for unit in units.iter().take(PICTURED) { (line(base, quilt, plan, unit)) }
         }
         @if units.len() > PICTURED { p.quiet { "And " (units.len() - PICTURED) " more, which the book shows block by block." } }
-        (super::ways::list(quilt, plan))
     }
 }
 

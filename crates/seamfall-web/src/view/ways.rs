@@ -12,9 +12,11 @@ pub fn list(quilt: &Quilt, plan: &Plan) -> Markup {
     let units = &plan.making.units;
     html! {
         @if !units.is_empty() {
-            h3 { "Faster ways" }
-            p.quiet { "Made so, these units come out just as patch by patch, and the cut list follows." }
-            @for (number, making) in units.iter().enumerate() { (unit(quilt, plan, number, making)) }
+            details.card #faster-ways {
+                summary { b { "Faster ways" } " " span.quiet { "for " (words::count(units.len(), "unit", "units")) } }
+                p.quiet { "Made so, these units come out just as patch by patch, and the cut list follows." }
+                @for (number, making) in units.iter().enumerate() { section.way { (unit(quilt, plan, number, making)) } }
+            }
         }
     }
 }
