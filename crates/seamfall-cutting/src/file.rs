@@ -1,7 +1,7 @@
 //! Lists and layouts as JSON text.
 //!
 //! In: the text of a list, `{"strip_width" or "sheets", "pieces": [{"id", "w", "h", "count", "rotate"}], "kerf", "stages"}` with sizes in
-//! the list's own unit. Out: a job in whole ticks; and a layout as text, `{"length", "placements": [{"id", "x", "y", "w", "h",
+//! the list's own unit, for sheets with their `"price"`, `"available"` and `"first_cut"` (`"h"` across, else any). Out: a job in whole ticks; and a layout as text, `{"length", "placements": [{"id", "x", "y", "w", "h",
 //! "rotated"}]}`. Other keys are left alone: lists of the literature carry their best known values along. Reads and writes text
 //! only; the caller opens the files.
 
@@ -11,7 +11,7 @@ use thiserror::Error;
 
 use crate::job::{Job, JobError, Kind, Stages};
 use crate::layout::{Layout, Placement};
-use crate::sheets::{Sheet, SheetJob};
+use crate::sheets::{FirstCut, Sheet, SheetCutting, SheetJob};
 
 /// Ticks to a unit that are tried, coarsest first: halves to 64ths of an inch, tenths and hundredths of a centimetre, thirds.
 const GRIDS: [u32; 14] = [1, 2, 4, 8, 5, 10, 16, 20, 32, 64, 100, 3, 6, 1000];
@@ -145,16 +145,18 @@ pub fn read(text: &str, stages: Option<Stages>) -> Result<Order, FileError> {
         let name = name(entry, "id", number);
         let place = format!("sheet `{name}`");
         let price = number_of(&place, "price", &entry["price"], "a price of 0 or more")?;
+        let price = (price * 100.0).round().min(1e15) as u64;
         let available =
             if entry["available"].is_null() { None } else { Some(whole(&place, "available", &entry["available"], 0)?) };
         let (width, height) = pair();
         sizes_of_sheets.push(Sheet { name, width, height, price, available });
     }
     let kerf = ticks.next().expect("the kerf was pushed last");
+    let first_cut = if root["first_cut"] == "h" { FirstCut::Across } else { FirstCut::Any };
     let task = if sheets.is_empty() {
         Task::Length(Job::new(width, kerf, stages, kinds)?)
     } else {
-        Task::Sheets(SheetJob::new(sizes_of_sheets, kerf, stages, kinds)?)
+        Task::Sheets(SheetJob::new(sizes_of_sheets, kerf, stages, first_cut, kinds)?)
     };
     let word = |key: &str, other: &str| root[key].as_str().unwrap_or(other).to_owned();
     Ok(Order { name: word("name", ""), unit: word("unit", "in"), ticks_per_unit: grid, task })
@@ -244,6 +246,36 @@ pub(crate) fn written<'a>(kinds: &'a [Kind], placement: &Placement, ticks_per_un
         h: f64::from(placement.height) / unit,
         rotated: placement.turned,
     }
+}
+
+#[derive(Serialize)]
+struct WrittenSheet<'a> {
+    sheet: &'a str,
+    times: u32,
+    placements: Vec<WrittenPlace<'a>>,
+}
+
+#[derive(Serialize)]
+struct WrittenSheets<'a> {
+    price: f64,
+    bound: f64,
+    sheets: Vec<WrittenSheet<'a>>,
+}
+
+/// Cut sheets in the list's own unit, one line of JSON: `{"price", "bound", "sheets": [{"sheet", "times", "placements"}]}`.
+#[must_use]
+pub fn write_sheets(job: &SheetJob, cutting: &SheetCutting, ticks_per_unit: u32) -> String {
+    let places = |sheet: &crate::sheets::CutSheet| {
+        let placements = sheet.placements(job);
+        placements.iter().map(|placement| written(job.kinds(), placement, ticks_per_unit)).collect()
+    };
+    let sheets = cutting
+        .sheets
+        .iter()
+        .map(|cut| WrittenSheet { sheet: &job.sheets()[cut.sheet].name, times: cut.times, placements: places(cut) })
+        .collect();
+    let written = WrittenSheets { price: cutting.price as f64 / 100.0, bound: cutting.bound as f64 / 100.0, sheets };
+    serde_json::to_string(&written).expect("numbers and words can always be written")
 }
 
 /// A layout in the list's own unit, one line of JSON.

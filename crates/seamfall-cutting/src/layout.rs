@@ -3,7 +3,7 @@
 //! A strip is a panel of the cloth's width; a panel is one piece, or panels side by side, or panels one above the other. Equal
 //! strips are told once. The place of every copy is written out only when asked for ([`Layout::placements`]).
 
-use crate::job::Job;
+use crate::job::{Job, Kind};
 
 /// What a panel is made of.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -78,12 +78,16 @@ impl Layout {
     /// Every copy with its place, strip by strip.
     #[must_use]
     pub fn placements(&self, job: &Job) -> Vec<Placement> {
+        self.placements_of(job.kinds(), job.kerf())
+    }
+
+    pub(crate) fn placements_of(&self, kinds: &[Kind], kerf: u32) -> Vec<Placement> {
         let mut placed = Vec::new();
         let mut y = 0;
         for strip in &self.strips {
             for _ in 0..strip.times {
-                place(&strip.panel, job, 0, y, &mut placed);
-                y += u64::from(strip.panel.height + job.kerf());
+                place(&strip.panel, kinds, kerf, [0, y], &mut placed);
+                y += u64::from(strip.panel.height + kerf);
             }
         }
         placed
@@ -105,25 +109,25 @@ impl Layout {
     }
 }
 
-fn place(panel: &Panel, job: &Job, x: u64, y: u64, placed: &mut Vec<Placement>) {
+fn place(panel: &Panel, kinds: &[Kind], kerf: u32, [x, y]: [u64; 2], placed: &mut Vec<Placement>) {
     match &panel.content {
         Content::Piece { kind, turned } => {
-            let piece = &job.kinds()[*kind];
+            let piece = &kinds[*kind];
             let (width, height) = if *turned { (piece.height, piece.width) } else { (piece.width, piece.height) };
             placed.push(Placement { kind: *kind, x, y, width, height, turned: *turned });
         }
         Content::Across(panels) => {
             let mut x = x;
             for part in panels {
-                place(part, job, x, y, placed);
-                x += u64::from(part.width + job.kerf());
+                place(part, kinds, kerf, [x, y], placed);
+                x += u64::from(part.width + kerf);
             }
         }
         Content::Along(panels) => {
             let mut y = y;
             for part in panels {
-                place(part, job, x, y, placed);
-                y += u64::from(part.height + job.kerf());
+                place(part, kinds, kerf, [x, y], placed);
+                y += u64::from(part.height + kerf);
             }
         }
     }

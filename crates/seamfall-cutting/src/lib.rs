@@ -4,6 +4,8 @@
 //! short as can be found within a budget of steps, and a [`bound::Proof`] that nothing shorter than so much exists. Of use to
 //! anyone with rectangles to cut: no word about quilts, no files, no clock; the same job gives the same layout on every machine.
 //!
+//! [`sheets`] does the same for sheets of several sizes and prices, least price first.
+//!
 //! [`check::check`] verifies a layout from the definition alone and shares no code with the search. [`file`] reads and writes the
 //! JSON of lists and layouts. Not here: templates that are no rectangles, yards and prices, drawings.
 

@@ -25,6 +25,9 @@ const LOSS: f32 = 0.06;
 const BIAS: f32 = 0.03;
 /// How often the strip that loses most is among those cut anew.
 const WORST_FIRST: f32 = 0.8;
+/// How often what is cut anew may be a step higher, and how far the strips may be behind the best ones.
+const SLACK: f32 = 0.3;
+const MOST_BEHIND: u64 = 3;
 
 /// The best strips found for all that is wanted.
 pub(super) fn search<const N: usize>(grid: &Grid, stages: u8, goal: u64, steps: &mut Steps) -> Option<Strips<N>> {
@@ -85,7 +88,9 @@ fn improve<const N: usize>(grid: &Grid, stages: u8, goal: u64, mut strips: Strip
     let mut best = strips.clone();
     while !steps.spent() && grid.length(total(&best)) > goal {
         let (mut kept, out) = choose(grid, &strips, &areas, steps);
-        let Some(more) = anew(grid, stages, &out, steps) else { continue };
+        let behind = total(&strips) - total(&best);
+        let slack = u32::from(behind < MOST_BEHIND && steps.share() < SLACK);
+        let Some(more) = anew(grid, stages, &out, slack, steps) else { continue };
         kept.extend(more);
         strips = merged(kept);
         if rank(&strips) < rank(&best) {
@@ -95,13 +100,13 @@ fn improve<const N: usize>(grid: &Grid, stages: u8, goal: u64, mut strips: Strip
     best
 }
 
-/// The same pieces in other strips, no higher together.
-fn anew<const N: usize>(grid: &Grid, stages: u8, out: &Strips<N>, steps: &mut Steps) -> Option<Strips<N>> {
+/// The same pieces in other strips, no higher together but for the slack.
+fn anew<const N: usize>(grid: &Grid, stages: u8, out: &Strips<N>, slack: u32, steps: &mut Steps) -> Option<Strips<N>> {
     let mut left = Left([0; N]);
     out.iter().for_each(|(block, times)| left.give(&block.used, *times));
-    let most = u32::try_from(total(out)).ok()?;
+    let most = u32::try_from(total(out)).ok()? + slack;
     let values = biased::<N>(grid, steps);
-    let highest = (grid.width * (25 + steps.below(55) as u32) / 100).clamp(1, most.max(1));
+    let highest = (grid.width * (25 + steps.below(110) as u32) / 100).clamp(1, most.max(1));
     let loss = 0.005 + 0.12 * steps.share() * steps.share();
     let library = Library::new(grid, stages, &left.near(), biased(grid, steps), (highest, loss), &mut steps.done);
     let (mut strips, left) = zones(grid, &library, left, &values, ZONES, steps);

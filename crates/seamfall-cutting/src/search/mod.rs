@@ -7,6 +7,7 @@ mod improve;
 mod library;
 mod refill;
 mod relax;
+pub(crate) mod sheets;
 mod table;
 mod zone;
 
@@ -28,7 +29,7 @@ impl Budget {
     /// Enough for a good answer at once.
     pub const QUICK: Self = Self(300_000);
     /// Enough for the final answer on lists of up to 20 kinds.
-    pub const FULL: Self = Self(10_000_000);
+    pub const FULL: Self = Self(12_000_000);
 }
 
 /// A layout with what is proven about it.
