@@ -4,6 +4,7 @@
 //! quilt's name can say nothing but itself.
 
 use crate::cutting::{self, Cloth};
+use crate::faster;
 use crate::figures::{Figure, Figures};
 use crate::pressing::{self, Charts};
 use crate::sheets::{self, Piece, Sheet};
@@ -32,6 +33,8 @@ pub struct Contents {
     cloths: Vec<Cloth>,
     blocks: Vec<BlockPage>,
     units: Vec<Card>,
+    /// How units are made several at a time: what it is called, and how it is sewn.
+    ways: Vec<(String, String)>,
     signs: Vec<pressing::Sign>,
     pressing: Vec<pressing::Chart>,
     pressed_top: pressing::Whole,
@@ -113,6 +116,7 @@ pub fn contents(quilt: &Quilt, plan: &Plan, options: &BookOptions, figures: &mut
         findings: plan.findings.iter().map(said).collect(),
         cloths: cutting::cloths(quilt, plan),
         blocks: (0..quilt.blocks.len()).map(|i| block_page(quilt, plan, BlockId(i), figures)).collect(),
+        ways: faster::instructions(quilt, plan),
         units: units::cards(quilt, plan, &charts, figures),
         signs: pressing::signs(figures),
         pressing: pressing::printed(quilt, plan, &charts, figures),

@@ -8,6 +8,7 @@
 
 mod contents;
 mod cutting;
+mod faster;
 mod figures;
 mod pressing;
 mod sheets;

@@ -1,13 +1,15 @@
 //! Units in words: what is sewn in which step, how many of it, and to which side it is pressed.
 //!
-//! In: the plan's units and the charts of pressing. Out: a card for each unit, in the order of making.
+//! In: the plan's units, how they are made, and the charts of pressing. Out: a card for each unit, in the order of making. Units that
+//! come about only within others that are made in a faster way have none.
 
+use crate::faster::{self, Step};
 use crate::figures::{Figure, Figures};
 use crate::pressing::Charts;
 use crate::words;
 use seamfall_model::{ClothId, Quilt};
 use seamfall_plan::Plan;
-use seamfall_plan::cut::Use;
+use seamfall_plan::cut::{CutPiece, Use, Way};
 use seamfall_plan::fall::Fall;
 use seamfall_plan::piece::{BendKind, Join, Sewing, Sewn, Unit, UnitPart};
 use serde::Serialize;
@@ -22,9 +24,9 @@ pub struct Card {
     /// From 1: it needs only units of earlier rounds.
     round: usize,
     figure: Figure,
-    /// What it is sewn from; one entry where both parts are alike.
+    /// What it is sewn from, one entry where both parts are alike; of a faster way what is cut for one batch.
     parts: Vec<Part>,
-    /// `seam 4 1/2 in`, `3 seams, 12 in`, and what is to be known of them.
+    /// `Seam 4 1/2 in`, `3 seams, 12 in`, and what is to be known of them; or the faster way.
     seam: String,
     /// To which part it is pressed, or where that is drawn.
     press: String,
@@ -34,12 +36,12 @@ pub struct Card {
 
 /// A part of a unit.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-struct Part {
-    times: usize,
+pub struct Part {
+    pub times: usize,
     /// Number of the cloth of a single piece.
-    cloth: Option<usize>,
-    /// `u1`, `Cream (c4)`.
-    words: String,
+    pub cloth: Option<usize>,
+    /// `u1`, `Cream (c4)`, `Cream (c4), 4 7/8`.
+    pub words: String,
 }
 
 /// A use of a unit: the join that makes it, in a design and in certain cloths.
@@ -48,6 +50,8 @@ struct Made<'a> {
     design: usize,
     sewing: &'a Sewing,
     join: &'a Join,
+    /// Whether it is made in a faster way.
+    is_fast: bool,
 }
 
 /// What one side of a join is, told apart from the other.
@@ -72,28 +76,46 @@ pub fn cards(quilt: &Quilt, plan: &Plan, charts: &Charts, figures: &mut Figures)
     let mut made: Vec<Vec<Made>> = plan.units.all.iter().map(|_| Vec::new()).collect();
     for (number, look) in plan.units.looks.iter().enumerate() {
         let sewing = plan.falls.sewing(&plan.piecing, look.design);
-        for (&unit, join) in look.units.iter().zip(&sewing.joins) {
-            made[unit].push(Made { look: number, design: look.design, sewing, join });
+        let steps = faster::steps(plan, number, &sewing.joins);
+        for ((&unit, join), step) in look.units.iter().zip(&sewing.joins).zip(steps) {
+            if step != Step::Within {
+                made[unit].push(Made { look: number, design: look.design, sewing, join, is_fast: step == Step::Faster });
+            }
         }
     }
-    let all = plan.units.all.iter().zip(&made);
-    all.map(|(unit, made)| {
-        let parts = unit.parts.map(|part| part_in_words(quilt, plan, unit, part));
-        Card {
-            name: unit.name.clone(),
-            count: unit.count,
-            round: unit.depth + 1,
-            figure: Figure { path: figures.unit(quilt, unit), alt: alt(quilt, unit) },
-            seam: seam(quilt, plan, unit, made),
-            press: press(plan, charts, unit, &parts, made),
-            used: used(quilt, charts, unit, made),
-            parts: match parts {
-                [first, second] if first == second => vec![Part { times: 2, ..first }],
-                both => both.to_vec(),
-            },
+    let mut cards = Vec::new();
+    for (number, made) in made.iter().enumerate() {
+        if !made.is_empty() {
+            cards.push(card(quilt, plan, charts, number, made, figures));
         }
-    })
-    .collect()
+    }
+    cards
+}
+
+fn card(quilt: &Quilt, plan: &Plan, charts: &Charts, number: usize, made: &[Made], figures: &mut Figures) -> Card {
+    let unit = &plan.units.all[number];
+    let parts = unit.parts.map(|part| part_in_words(quilt, plan, unit, part));
+    let faster = faster::of(plan, number);
+    let press = match faster {
+        // Its earlier seams have no card of their own.
+        Some(_) if unit.pieces.len() > 2 => format!("Press {}", drawn(charts, made)),
+        _ => press(plan, charts, unit, &parts, made),
+    };
+    let (parts, seam) = match (faster, parts) {
+        (Some(way), _) => (faster::parts(quilt, plan, way), faster::how(quilt, way)),
+        (None, [first, second]) if first == second => (vec![Part { times: 2, ..first }], seam(quilt, plan, unit, made)),
+        (None, both) => (both.to_vec(), seam(quilt, plan, unit, made)),
+    };
+    Card {
+        name: unit.name.clone(),
+        count: made.iter().map(|one| plan.units.looks[one.look].places.len()).sum(),
+        round: unit.depth + 1,
+        figure: Figure { path: figures.unit(quilt, unit), alt: alt(quilt, unit) },
+        parts,
+        seam,
+        press,
+        used: used(quilt, charts, unit, made),
+    }
 }
 
 fn alt(quilt: &Quilt, unit: &Unit) -> String {
@@ -117,7 +139,8 @@ fn part_in_words(quilt: &Quilt, plan: &Plan, unit: &Unit, part: UnitPart) -> Par
         (Use::Template { block: of, template, .. }, Some(patch)) => (*of, *template) == (block, patch.template),
         _ => false,
     };
-    let cut = plan.cutting.pieces.iter().find(|cut| cut.cloth == cloth && cut.uses.iter().any(is_for));
+    let by_itself = |cut: &&CutPiece| cut.cloth == cloth && !matches!(cut.way, Way::Unit(_));
+    let cut = plan.cutting.pieces.iter().filter(by_itself).find(|cut| cut.uses.iter().any(is_for));
     let name = &quilt.cloths[cloth.0].name;
     let words = match (cut, patch) {
         (Some(cut), _) => format!("{name} ({})", cut.name),
@@ -194,12 +217,23 @@ fn press(plan: &Plan, charts: &Charts, unit: &Unit, parts: &[Part; 2], made: &[M
     format!("Press {}", texts.collect::<Vec<_>>().join(", "))
 }
 
-/// `as seams 3, 5 of P1`.
+/// `as seams 3, 5 of P1`: those of its joins, and of what they hold that has no card.
 fn drawn(charts: &Charts, made: &[Made]) -> String {
     let Some(first) = made.first() else { return String::new() };
-    let seams: BTreeSet<usize> =
-        made.iter().filter(|one| one.design == first.design).flat_map(|one| &one.join.seams).map(|seam| seam + 1).collect();
-    let mut shown: Vec<String> = seams.iter().take(4).map(usize::to_string).collect();
+    let mut seams = BTreeSet::new();
+    for one in made.iter().filter(|one| one.design == first.design) {
+        let mut open = vec![one.join];
+        while let Some(join) = open.pop() {
+            seams.extend(join.seams.iter().map(|seam| seam + 1));
+            if one.is_fast {
+                open.extend([join.left, join.right].iter().filter_map(|part| match part {
+                    Sewn::Join(number) => Some(&one.sewing.joins[*number]),
+                    Sewn::Piece(_) => None,
+                }));
+            }
+        }
+    }
+    let mut shown: Vec<String> = seams.iter().take(6).map(usize::to_string).collect();
     if seams.len() > shown.len() {
         shown.push("…".to_owned());
     }

@@ -4,7 +4,7 @@ use seamfall_model::{Corners, Length, Print, Quilt, Shape, decimal};
 use seamfall_plan::cut::{CutPiece, Way};
 use seamfall_plan::set::PieceKind;
 
-pub use seamfall_plan::words::{cut_size, kind, length, pressings, size, uses};
+pub use seamfall_plan::words::{cut_size, kind, length, making_way, pressings, size, uses};
 
 /// `1/4 in`; an allowance that lies between the steps, such as 0.75 cm, as it is.
 pub fn allowance(quilt: &Quilt) -> String {
@@ -70,7 +70,7 @@ pub fn way(quilt: &Quilt, piece: &CutPiece, needed: usize) -> (String, String) {
             (count(needed.div_ceil(4), "square"), format!("twice corner to corner, {}", count(needed, "triangle")))
         }
         Way::Unit(making) => {
-            let how = seamfall_plan::words::making_way(*making);
+            let how = making_way(*making);
             // Squares and strips are counted over the quilt; of one block only the patches can be told.
             if needed == piece.needed {
                 let cut = count(piece.cut, if square { "square" } else { "strip" });

@@ -291,13 +291,17 @@ fn units_and_charts_are_all_there_and_cards_do_not_break() {
         let of = |text: &str, word: &str| words(text).iter().filter(|other| *other == word).count();
         let pages: Vec<&String> = printed.pages.iter().filter(|page| of(page, "make") > 0 && of(page, "Round") > 0).collect();
         let made: usize = pages.iter().map(|page| of(page, "make")).sum();
-        assert_eq!(made, plan.units.all.len(), "{}", quilt.name);
+        let faster = plan.making.units.iter().any(|making| making.taken.is_some());
+        assert!(made == plan.units.all.len() || (faster && made < plan.units.all.len()), "{made} cards in {}", quilt.name);
         for page in pages {
             assert_eq!(of(page, "make"), of(page, "Round"), "a card goes on over the page: {page}");
         }
         let all = words(&printed.pages.join(" "));
-        for unit in &plan.units.all {
-            assert!(all.contains(&unit.name), "{} of {}", unit.name, quilt.name);
+        for whole in plan.units.all.iter().filter(|unit| unit.is_whole) {
+            assert!(all.contains(&whole.name), "{} of {}", whole.name, quilt.name);
+        }
+        for making in plan.making.units.iter().filter(|making| making.taken.is_some()) {
+            assert!(all.contains(&plan.units.all[making.unit].name), "{making:?}");
         }
         let top = printed.pages.iter().find(|page| page.contains("Pressing the whole top") && !page.contains("What to buy"));
         let top = words(top.expect("there is a chart of the top"));
@@ -345,6 +349,16 @@ pattern = [["half"]]
     assert!(all.contains("make 6") && all.contains("Press to Ink"), "{all}");
     // The diagonal of 6 in is 8.485 in, shown to the nearest eighth.
     assert!(all.replace('\u{2009}', " ").contains("Seam ~8 "), "{all}");
+}
+
+/// Ninety-six geese of one square of 5 1/4 in and four of 2 7/8 in for every four: 24 times, and none is over. Source: common practice for
+/// geese finished 2 by 4 in, `finished + 1 1/4` and `finished + 7/8`.
+#[test]
+fn a_unit_made_several_at_a_time_says_how() {
+    let printed = Printed::new(&made(&seamfall_testkit::king_200(), Paper::Letter));
+    let all = printed.pages.join("\n");
+    assert!(all.contains("Four at a time, 24 times"), "{all}");
+    assert!(all.replace('\u{2009}', " ").contains("Lay two small squares on opposite corners"));
 }
 
 /// With one pressing a block three meetings of the rows stack, with two none does.
