@@ -1,7 +1,7 @@
 //! The book as a reader gets it: rendered and read by poppler, an implementation that shares nothing with ours.
 
 use seamfall_book::{BookOptions, Paper, book};
-use seamfall_model::Quilt;
+use seamfall_model::{BlockId, ChosenWay, MakingWay, Quilt};
 use std::path::Path;
 use std::process::Command;
 
@@ -345,10 +345,14 @@ pattern = [["half"]]
 "##,
     )
     .expect("the sample reads");
-    let all = Printed::new(&made(&quilt, Paper::Letter)).pages.join("\n");
-    assert!(all.contains("make 6") && all.contains("Press to Ink"), "{all}");
+    let text = |quilt: &Quilt| Printed::new(&made(quilt, Paper::Letter)).pages.join("\n").replace('\u{2009}', " ");
+    let all = text(&quilt);
+    assert!(all.contains("make 6") && all.contains("Press to Ink") && all.contains("Two at a time, 3 times"), "{all}");
     // The diagonal of 6 in is 8.485 in, shown to the nearest eighth.
-    assert!(all.replace('\u{2009}', " ").contains("Seam ~8 "), "{all}");
+    let mut plain = quilt;
+    plain.ways = vec![ChosenWay { block: BlockId(0), patch: 1, way: MakingWay::Plain }];
+    let all = text(&plain);
+    assert!(all.contains("make 6") && all.contains("Press to Ink") && all.contains("Seam ~8 "), "{all}");
 }
 
 /// Ninety-six geese of one square of 5 1/4 in and four of 2 7/8 in for every four: 24 times, and none is over. Source: common practice for
