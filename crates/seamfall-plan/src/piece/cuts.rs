@@ -187,18 +187,38 @@ impl<'a> Region<'a> {
                 crosses[number] = true;
             }
         }
-        let free: Vec<&Chain> = cuts.iter().zip(&crosses).filter(|(_, crosses)| !**crosses).map(|(cut, _)| cut).collect();
+        let (mut free, mut crossing): (Vec<&Chain>, Vec<&Chain>) = (Vec::new(), Vec::new());
+        cuts.iter().zip(&crosses).for_each(|(cut, &crosses)| if crosses { crossing.push(cut) } else { free.push(cut) });
+        // Triangles are sewn to squares before squares are sewn together: a seam slanted to the edge waits for those square to it.
+        if cuts.iter().any(|cut| self.is_square(cut)) {
+            free.retain(|cut| self.is_square(cut));
+        }
         if !free.is_empty() {
             return vec![self.apart(&free)];
         }
         let mut classes: BTreeMap<Direction, Vec<&Chain>> = BTreeMap::new();
-        for cut in cuts {
+        for cut in crossing {
             classes.entry(Direction::of(&self.mesh.course(cut[0]), turned)).or_default().push(cut);
         }
         let long = |class: &Vec<&Chain>| (class.iter().map(|cut| self.length(cut)).sum::<f64>() * 1e3).round() as i64;
         let mut classes: Vec<(Direction, Vec<&Chain>)> = classes.into_iter().collect();
         classes.sort_by_key(|(direction, class)| (std::cmp::Reverse((class.len(), long(class))), direction.clone()));
         classes.into_iter().take(DIRECTIONS).map(|(_, class)| self.apart(&class)).collect()
+    }
+
+    /// Whether a straight cut meets the edge of the region at a right angle at both of its ends.
+    fn is_square(&self, cut: &Chain) -> bool {
+        let (first, last) = (cut[0], cut[cut.len() - 1].reversed());
+        self.mesh.stretches[first.stretch()].edge.radius().is_none()
+            && [first, last].into_iter().all(|half| {
+                let way = self.mesh.course(half).direction_from();
+                let edge = |&other: &Half| {
+                    let has = |piece: Option<usize>| piece.is_some_and(|piece| self.inside[piece]);
+                    has(self.mesh.left(other)) != has(self.mesh.left(other.reversed()))
+                };
+                let mut edges = self.mesh.leaving(self.mesh.start(half)).iter().copied().filter(edge);
+                edges.all(|other| self.mesh.course(other).direction_from().dot(way).abs() <= 1e-6)
+            })
     }
 
     fn length(&self, cut: &Chain) -> f64 {
