@@ -171,11 +171,11 @@ impl<'a> Search<'a> {
                 designs[design] = Some(0);
             }
         }
-        for top in 0..self.piecing.top.len() {
-            let orders = Orders { designs: designs.clone(), top };
-            if let Some(bound) = branching.bound(&orders) {
-                branching.branch(&orders, bound);
-            }
+        let roots = (0..self.piecing.top.len()).map(|top| Orders { designs: designs.clone(), top });
+        let mut roots: Vec<(u64, Orders)> = roots.filter_map(|orders| Some((branching.bound(&orders)?, orders))).collect();
+        roots.sort_by_key(|(bound, _)| *bound);
+        for (bound, orders) in roots {
+            branching.branch(&orders, bound);
         }
         let (best, open) = (branching.best, branching.open);
         let bound = open.min(best.cost);
@@ -236,11 +236,7 @@ struct Branching<'a> {
 impl Branching<'_> {
     /// No order of the designs that have none yet costs less. Nothing where that is not less than the best.
     fn bound(&mut self, orders: &Orders) -> Option<u64> {
-        if self.cases == 0 {
-            self.open = 0;
-            return None;
-        }
-        self.cases -= 1;
+        self.cases = self.cases.saturating_sub(1);
         let apart = orders.designs.iter().zip(self.alone).filter(|(order, _)| order.is_none());
         let apart: u64 = apart.map(|(_, costs)| costs.iter().min().copied().unwrap_or(0)).sum();
         if orders.designs.iter().all(Option::is_some) {
@@ -261,12 +257,11 @@ impl Branching<'_> {
     /// Gives the next design each of its orders, the most promising first.
     fn branch(&mut self, orders: &Orders, bound: u64) {
         let many = |design: &usize| self.search.piecing.holds.iter().filter(|held| held.design == *design).count();
-        let open = (0..orders.designs.len()).filter(|design| orders.designs[*design].is_none());
-        let Some(next) = open.max_by_key(|design| (many(design), std::cmp::Reverse(*design))) else { return };
-        if self.cases == 0 {
-            self.open = self.open.min(bound);
+        if bound >= self.best.cost {
             return;
         }
+        let open = (0..orders.designs.len()).filter(|design| orders.designs[*design].is_none());
+        let Some(next) = open.max_by_key(|design| (many(design), std::cmp::Reverse(*design))) else { return };
         let mut cases: Vec<(u64, Orders)> = Vec::new();
         for order in 0..self.alone[next].len() {
             let mut orders = orders.clone();
@@ -281,9 +276,7 @@ impl Branching<'_> {
         }
         cases.sort_by_key(|(bound, _)| *bound);
         for (bound, orders) in cases {
-            if bound < self.best.cost {
-                self.branch(&orders, bound);
-            }
+            self.branch(&orders, bound);
         }
     }
 }
