@@ -189,13 +189,18 @@ impl<'a> Region<'a> {
         }
         let (mut free, mut crossing): (Vec<&Chain>, Vec<&Chain>) = (Vec::new(), Vec::new());
         cuts.iter().zip(&crosses).for_each(|(cut, &crosses)| if crosses { crossing.push(cut) } else { free.push(cut) });
-        // Triangles are sewn to squares before squares are sewn together: a seam slanted to the edge waits for those square to it.
-        if cuts.iter().any(|cut| self.is_square(cut)) {
-            free.retain(|cut| self.is_square(cut));
+        let (square, slanted): (Vec<&Chain>, Vec<&Chain>) = free.into_iter().partition(|cut| self.is_square(cut));
+        let crossing_square = crossing.iter().any(|cut| self.is_square(cut));
+        if !square.is_empty() || (!slanted.is_empty() && !crossing_square) {
+            // Triangles are sewn to squares before squares are sewn together; the other way is natural too.
+            let all: Vec<&Chain> = square.iter().chain(&slanted).copied().collect();
+            return if square.is_empty() || slanted.is_empty() {
+                vec![self.apart(&all)]
+            } else {
+                vec![self.apart(&square), self.apart(&all)]
+            };
         }
-        if !free.is_empty() {
-            return vec![self.apart(&free)];
-        }
+        let last = if slanted.is_empty() { None } else { Some(self.apart(&slanted)) };
         let mut classes: BTreeMap<Direction, Vec<&Chain>> = BTreeMap::new();
         for cut in crossing {
             classes.entry(Direction::of(&self.mesh.course(cut[0]), turned)).or_default().push(cut);
@@ -203,7 +208,7 @@ impl<'a> Region<'a> {
         let long = |class: &Vec<&Chain>| (class.iter().map(|cut| self.length(cut)).sum::<f64>() * 1e3).round() as i64;
         let mut classes: Vec<(Direction, Vec<&Chain>)> = classes.into_iter().collect();
         classes.sort_by_key(|(direction, class)| (std::cmp::Reverse((class.len(), long(class))), direction.clone()));
-        classes.into_iter().take(DIRECTIONS).map(|(_, class)| self.apart(&class)).collect()
+        classes.into_iter().take(DIRECTIONS).map(|(_, class)| self.apart(&class)).chain(last).collect()
     }
 
     /// Whether a straight cut meets the edge of the region at a right angle at both of its ends.
