@@ -6,6 +6,7 @@
 use crate::cutting::{self, Cloth};
 use crate::faster;
 use crate::figures::{Figure, Figures};
+use crate::foundations;
 use crate::pressing::{self, Charts};
 use crate::sheets::{self, Piece, Sheet};
 use crate::units::{self, Card};
@@ -45,6 +46,8 @@ pub struct Contents {
     heights: (f64, f64, f64),
     sheets: Vec<Sheet>,
     not_printed: Vec<String>,
+    foundations: Vec<foundations::Words>,
+    foundation_sheets: Vec<Sheet>,
     workings: Vec<Rules>,
 }
 
@@ -97,6 +100,7 @@ pub fn contents(quilt: &Quilt, plan: &Plan, options: &BookOptions, figures: &mut
     let size = words::size(quilt, plan.top.size.x, plan.top.size.y);
     let charts = Charts::new(plan);
     let (sheets, not_printed) = templates(quilt, plan, options.paper, figures);
+    let (foundations, sections) = foundations::foundations(quilt, plan, figures);
     Contents {
         name: quilt.name.clone(),
         paper: match options.paper {
@@ -134,6 +138,8 @@ pub fn contents(quilt: &Quilt, plan: &Plan, options: &BookOptions, figures: &mut
         heights: (sheets::HEADING, sheets::area(options.paper).1, sheets::SQUARES),
         sheets,
         not_printed,
+        foundations,
+        foundation_sheets: sheets::lay_out(&sections, options.paper),
         workings: workings::workings(plan, |number| quilt.cloths[number].name.clone()),
     }
 }

@@ -3,11 +3,15 @@
 //! Each is named by its number, so that the names of any two books are the same few.
 
 use seamfall_draw::{
-    BlockStyle, FallSign, PatchLabels, QuiltStyle, block_svg, falls_svg, pressing_svg, quilt_svg, setting_svg, template_svg,
-    unit_svg,
+    BlockStyle, FallSign, PatchLabels, QuiltStyle, block_svg, falls_svg, foundation_svg, pressing_svg, quilt_svg, setting_svg,
+    template_svg, unit_svg,
 };
 use seamfall_model::{BlockId, Quilt};
-use seamfall_plan::{Plan, draft::Draft, piece::Unit};
+use seamfall_plan::{
+    Plan,
+    draft::Draft,
+    piece::{Foundation, Unit},
+};
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -71,6 +75,21 @@ impl Figures {
     /// A template, with its width and height in inches of paper.
     pub fn template(&mut self, quilt: &Quilt, draft: &Draft, block: BlockId, template: usize) -> Option<(String, (f64, f64))> {
         let drawing = template_svg(quilt, draft, block, template)?;
+        let inch = quilt.measure.inch();
+        let size = (drawing.width / inch, drawing.height / inch);
+        Some((self.add(drawing.svg), size))
+    }
+
+    /// A section of a foundation, with its width and height in inches of paper; for mirrored blocks where `of` says so.
+    pub fn foundation(
+        &mut self,
+        quilt: &Quilt,
+        draft: &Draft,
+        of: (BlockId, bool),
+        foundation: &Foundation,
+        section: usize,
+    ) -> Option<(String, (f64, f64))> {
+        let drawing = foundation_svg(quilt, draft, of, foundation, section)?;
         let inch = quilt.measure.inch();
         let size = (drawing.width / inch, drawing.height / inch);
         Some((self.add(drawing.svg), size))

@@ -10,6 +10,7 @@ mod contents;
 mod cutting;
 mod faster;
 mod figures;
+mod foundations;
 mod pressing;
 mod sheets;
 mod units;

@@ -355,14 +355,54 @@ pattern = [["half"]]
     assert!(all.contains("make 6") && all.contains("Press to Ink") && all.contains("Seam ~8 "), "{all}");
 }
 
-/// Ninety-six geese of one square of 5 1/4 in and four of 2 7/8 in for every four: 24 times, and none is over. Source: common practice for
+/// Eight geese of one square of 5 1/4 in and four of 2 7/8 in for every four: twice, and none is over. Source: common practice for
 /// geese finished 2 by 4 in, `finished + 1 1/4` and `finished + 7/8`.
 #[test]
 fn a_unit_made_several_at_a_time_says_how() {
-    let printed = Printed::new(&made(&seamfall_testkit::king_200(), Paper::Letter));
-    let all = printed.pages.join("\n");
-    assert!(all.contains("Four at a time, 24 times"), "{all}");
-    assert!(all.replace('\u{2009}', " ").contains("Lay two small squares on opposite corners"));
+    let quilt = seamfall_model::read(
+        r##"
+format = 1
+name = "Geese"
+measure = "inch"
+[cloth.goose]
+name = "Ink"
+colour = "#22304f"
+[cloth.sky]
+name = "Straw"
+colour = "#f2ead8"
+[block.goose]
+shape = "rectangle"
+size = "4 x 2"
+seams = [[0, 0, 2, 2], [2, 2, 4, 0]]
+patches = { goose = [[2, 0.5]], sky = [[0.3, 1.5], [3.7, 1.5]] }
+[setting]
+layout = "straight"
+columns = 2
+rows = 4
+pattern = [["goose"]]
+"##,
+    )
+    .expect("the sample reads");
+    let all = Printed::new(&made(&quilt, Paper::Letter)).pages.join("\n").replace('\u{2009}', " ");
+    assert!(all.contains("Four at a time, 2 times"), "{all}");
+    assert!(all.contains("Lay two small squares on opposite corners"), "{all}");
+    let card = all.split("make 8").nth(1).expect("there is a card");
+    let ends = |name: &str, size: &str| card.lines().any(|line| line.contains(name) && line.contains(size));
+    assert!(ends("Ink (c", "), 5 ") && ends("Straw (c", "), 2 "), "{card}");
+}
+
+/// Broken dishes are sixteen squares of two triangles, four to a row; a row is a section. Drunkard's path is all curves.
+#[test]
+fn a_block_has_its_foundation_or_the_reason_why_not() {
+    let printed = Printed::new(&made(&seamfall_testkit::king_200(), Paper::A4));
+    let sheets = printed.template_sheets();
+    let on_sheets = |text: &str| sheets.iter().any(|sheet| printed.pages[sheet - 1].contains(text));
+    for letter in ["A", "B", "C", "D"] {
+        assert!(on_sheets(&format!("Broken dishes, section {letter}")), "{letter}");
+    }
+    assert!(!on_sheets("Broken dishes, section E") && !on_sheets("Drunkard's path, section"));
+    let all = printed.pages.join(" ").split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(all.contains("Drunkard's path None: a foundation takes straight seams only"), "{all}");
 }
 
 /// With one pressing a block three meetings of the rows stack, with two none does.

@@ -3,6 +3,7 @@
 mod charts;
 mod cutter;
 mod falls;
+mod foundation;
 mod sample;
 
 use seamfall_draw::*;
