@@ -384,7 +384,7 @@ pattern = [["goose"]]
     )
     .expect("the sample reads");
     let all = Printed::new(&made(&quilt, Paper::Letter)).pages.join("\n").replace('\u{2009}', " ");
-    assert!(all.contains("Four at a time, 2 times"), "{all}");
+    assert!(all.contains("Four at a time, 2 times") && !all.contains("2 times;"), "{all}");
     assert!(all.contains("Lay two small squares on opposite corners"), "{all}");
     let card = all.split("make 8").nth(1).expect("there is a card");
     let ends = |name: &str, size: &str| card.lines().any(|line| line.contains(name) && line.contains(size));
