@@ -222,7 +222,7 @@ pub fn derive(quilt: &Quilt, top: &Top, piecing: &Piecing, effort: Effort) -> St
     let wanted = quilt.pressings.unwrap_or_else(|| if all[1].cost < all[0].cost { all[1].pressings } else { all[0].pressings });
     let taken = all.iter().position(|best| best.pressings == wanted).unwrap_or(0);
     let counts = all.iter().map(|best| count(piecing, best, &hand)).collect();
-    let falls = read_back(quilt, top, piecing, &all[taken], &hand, counts, taken);
+    let falls = read_back(quilt, top, piecing, &search.natural(&all[taken]), &hand, counts, taken);
     said(&falls, &mut findings);
     Staged { result: falls, findings }
 }
@@ -256,7 +256,8 @@ fn read_back(
 ) -> Falls {
     let model = Model::new(piecing, &best.orders, &best.copies, hand);
     let mut values = best.values.clone();
-    prefer::settle(quilt, top, &model, &model.graph(), &mut values);
+    let across = model::Across::new(piecing, best.orders.top, &best.copies);
+    prefer::settle(quilt, top, &model, &model.graph(&across), &mut values);
     let fall = |(node, reversed): model::Seen| match (model.open[node], values[node] != reversed) {
         (true, _) => Fall::Open,
         (false, true) => Fall::Left,

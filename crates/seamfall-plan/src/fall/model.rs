@@ -8,6 +8,7 @@
 use super::hand::{Hand, Side};
 use crate::piece::{End, Piecing, Seam, Sewing, TopRef};
 use seamfall_solve::stacks::{Signed, SignedEdge};
+use std::collections::BTreeMap;
 
 /// Which copies of a design are pressed alike.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -119,8 +120,8 @@ impl<'a> Model<'a> {
         }
     }
 
-    /// The signed graph of all meetings that are not pressed flat.
-    pub fn graph(&self) -> Signed {
+    /// The signed graph of all meetings that are not pressed flat; `across` has those of the top.
+    pub fn graph(&self, across: &Across) -> Signed {
         let mut edges = Vec::new();
         let mut many: Vec<Vec<u32>> = self.copies.count.iter().map(|&count| vec![0; count]).collect();
         for (held, &pressing) in self.piecing.holds.iter().zip(&self.copies.of_place) {
@@ -131,10 +132,16 @@ impl<'a> Model<'a> {
                 self.meetings_of(design, pressing, copies, &mut edges);
             }
         }
-        for point in &self.top_sewing().points {
-            if let Some((a, b)) = point.meeting() {
-                self.edge(self.top_end(a), self.top_end(b), point.weight, &mut edges);
-            }
+        let node = |end: &TopEnd| match *end {
+            TopEnd::Seam(seam) => (self.top + seam, false),
+            TopEnd::Rim { design, pressing, rim } => match self.chosen(design) {
+                Some(sewing) => self.end(design, pressing, sewing.rim[rim].end),
+                None => (self.first[design][pressing] + rim, false),
+            },
+        };
+        for ((a, b, turned), weight) in &across.0 {
+            let ((a, of_a), b) = (node(a), node(b));
+            self.edge((a, of_a != *turned), b, *weight, &mut edges);
         }
         Signed::new(self.nodes, edges, &self.fixed).expect("nodes are counted here, and given once")
     }
@@ -190,6 +197,44 @@ impl<'a> Model<'a> {
             Side::First => self.fixed.push((node, !turned)),
             Side::Second => self.fixed.push((node, turned)),
         }
+    }
+}
+
+/// The meetings of the top, those that tie the same ends of the same designs counted together.
+pub(super) struct Across(Vec<((TopEnd, TopEnd, bool), u32)>);
+
+/// An end that meets another in the top.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum TopEnd {
+    /// Of a seam of the top.
+    Seam(usize),
+    /// Of whatever lies on top at a point of a design's outline.
+    Rim { design: usize, pressing: usize, rim: usize },
+}
+
+impl Across {
+    pub fn new(piecing: &Piecing, top: usize, copies: &Copies) -> Self {
+        let sewing = &piecing.top[top];
+        // Whether it is seen turned over.
+        let end = |end: End| match end {
+            End::Own { seam, at_start } => {
+                let (seam, reversed) = origin(&sewing.seams, seam);
+                (TopEnd::Seam(seam), reversed == at_start)
+            }
+            End::Rim { piece, rim } => {
+                let TopRef::Place(place) = piecing.top_pieces[piece] else { unreachable!("strips have no seams") };
+                let design = piecing.holds[place].design;
+                (TopEnd::Rim { design, pressing: copies.of_place[place], rim }, piecing.designs[design].mirrored)
+            }
+        };
+        let mut counted = BTreeMap::new();
+        for point in &sewing.points {
+            if let Some((a, b)) = point.meeting() {
+                let ((a, of_a), (b, of_b)) = (end(a), end(b));
+                *counted.entry((a.min(b), a.max(b), of_a != of_b)).or_default() += point.weight;
+            }
+        }
+        Self(counted.into_iter().collect())
     }
 }
 

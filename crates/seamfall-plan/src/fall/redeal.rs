@@ -14,7 +14,7 @@ use seamfall_solve::Budget;
 use seamfall_solve::choices::{Choices, Pair, cheapest};
 
 /// Steps, of about a nanosecond.
-const STEPS: u64 = 30_000_000;
+const STEPS: u64 = 2_000_000;
 
 /// How an end falls round its point for each choice of its node; nothing where it is pressed open.
 type Senses = Vec<Option<bool>>;

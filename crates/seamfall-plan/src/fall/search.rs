@@ -8,7 +8,7 @@
 
 use super::copies;
 use super::hand::Hand;
-use super::model::{Copies, Model, Orders};
+use super::model::{Across, Copies, Model, Orders};
 use super::redeal::redealt;
 use super::{Effort, Proof};
 use crate::piece::Piecing;
@@ -16,10 +16,14 @@ use crate::set::Top;
 use seamfall_model::{Pressings, Quilt};
 use seamfall_solve::stacks::{Signed, fewest};
 use seamfall_solve::{Budget, Proven};
-use std::cell::Cell;
+use std::cell::{Cell, RefCell};
+use std::collections::BTreeMap;
+use std::rc::Rc;
 
-/// So many orders are tried one design at a time for each way to share pressings.
-const TRIED: usize = 40;
+/// So many orders are tried one design at a time for one and for two pressings, fewer for more.
+const TRIED: usize = 30;
+/// So many of the first orders of a design are gone back to.
+const BACK: usize = 4;
 /// So many cases of branch and bound are looked at, fewer where the graph is large: so many seams in all.
 const CASES: usize = 400;
 const CASE_SEAMS: usize = 1_000_000;
@@ -49,11 +53,12 @@ pub(super) struct Search<'a> {
     effort: Effort,
     /// What is left for the way to share pressings that is looked at.
     budget: Cell<Budget>,
+    kept: RefCell<Option<(Copies, BTreeMap<usize, Rc<Across>>)>>,
 }
 
 impl<'a> Search<'a> {
     pub fn new(quilt: &'a Quilt, top: &'a Top, piecing: &'a Piecing, hand: &'a Hand, effort: Effort) -> Self {
-        Self { quilt, top, piecing, hand, effort, budget: Cell::new(Budget::steps(0)) }
+        Self { quilt, top, piecing, hand, effort, budget: Cell::new(Budget::steps(0)), kept: RefCell::default() }
     }
 
     /// A new budget.
@@ -99,11 +104,13 @@ impl<'a> Search<'a> {
         let dealt = copies::dealt(self.quilt, self.top, self.piecing, self.hand, usize::from(pressings));
         let named = Pressings::Shared(pressings);
         let found = dealt.iter().map(|copies| self.solve(named, &fewer.orders, copies));
+        // What more pressings add over two is seldom in the orders.
+        let most = TRIED / usize::from(pressings).saturating_sub(1).max(1);
         let best = self.dealt_anew(found.min_by_key(|best| best.cost)?, bound);
         if best.cost == bound {
             return Some(best);
         }
-        Some(self.dealt_anew(self.one_by_one(best, bound), bound))
+        Some(self.dealt_anew(self.one_by_one(best, bound, most), bound))
     }
 
     /// Deals pressings out anew, and presses anew, for as long as that helps.
@@ -125,7 +132,7 @@ impl<'a> Search<'a> {
     }
 
     /// Changes the order of one design at a time for as long as that helps, or until `bound` is met.
-    fn one_by_one(&self, start: Best, bound: u64) -> Best {
+    fn one_by_one(&self, start: Best, bound: u64, most: usize) -> Best {
         let choices = self.piecing.designs.iter().map(|design| design.orders.len()).chain([self.piecing.top.len()]);
         let choices: Vec<usize> = choices.collect();
         let mut best = start;
@@ -134,7 +141,7 @@ impl<'a> Search<'a> {
             let before = best.cost;
             for (which, &count) in choices.iter().enumerate() {
                 for choice in 0..count {
-                    if best.cost == bound || tried == TRIED {
+                    if best.cost == bound || tried == most {
                         return best;
                     }
                     let mut orders = best.orders.clone();
@@ -155,14 +162,31 @@ impl<'a> Search<'a> {
         }
     }
 
+    /// Goes back to orders that come before those taken, which make more units in the usual way, where that costs nothing.
+    pub fn natural(&self, best: &Best) -> Best {
+        self.refill();
+        let mut best = best.clone();
+        for design in 0..best.orders.designs.len() {
+            for order in 0..best.orders.designs[design].unwrap_or(0).min(BACK) {
+                let mut orders = best.orders.clone();
+                orders.designs[design] = Some(order);
+                let found = self.solve(best.pressings, &orders, &best.copies);
+                if found.cost == best.cost {
+                    best = Best { bound: best.bound, by: best.by, ..found };
+                    break;
+                }
+            }
+        }
+        best
+    }
+
     /// Goes over all orders, by branch and bound.
     fn proven(&self, start: Best, alone: &[Alone]) -> Best {
         let least = |choice: &Alone| choice.iter().min().copied().unwrap_or(0);
         if start.cost == alone.iter().map(least).sum::<u64>() {
             return Best { bound: start.cost, by: Proof::Alone, ..start };
         }
-        let best = self.one_by_one(start, alone.iter().map(least).sum());
-        let by = best.by;
+        let best = self.one_by_one(start, alone.iter().map(least).sum(), TRIED);
         let cases = (CASE_SEAMS / best.values.len().max(1)).clamp(4, CASES) * self.effort.0 as usize;
         let mut branching = Branching { search: self, alone, best, cases, open: u64::MAX };
         let mut designs: Vec<Option<usize>> = vec![None; alone.len()];
@@ -179,7 +203,7 @@ impl<'a> Search<'a> {
         }
         let (best, open) = (branching.best, branching.open);
         let bound = open.min(best.cost);
-        Best { bound, by: if best.by == by { by } else { best.by }, ..best }
+        Best { bound, ..best }
     }
 
     /// What the meetings within each design cost in each of its orders, over all its copies.
@@ -208,7 +232,18 @@ impl<'a> Search<'a> {
     }
 
     fn fewest(&self, orders: &Orders, copies: &Copies) -> Proven<Vec<bool>> {
-        self.within_budget(&Model::new(self.piecing, orders, copies, self.hand).graph())
+        let model = Model::new(self.piecing, orders, copies, self.hand);
+        self.within_budget(&model.graph(&self.across(orders.top, copies)))
+    }
+
+    /// The meetings of the top, kept for the copies that were looked at last.
+    fn across(&self, top: usize, copies: &Copies) -> Rc<Across> {
+        let mut kept = self.kept.borrow_mut();
+        if kept.as_ref().is_none_or(|(of, _)| of != copies) {
+            *kept = Some((copies.clone(), BTreeMap::new()));
+        }
+        let (_, tops) = kept.as_mut().expect("it was put there just before");
+        Rc::clone(tops.entry(top).or_insert_with(|| Rc::new(Across::new(self.piecing, top, copies))))
     }
 
     fn within_budget(&self, graph: &Signed) -> Proven<Vec<bool>> {

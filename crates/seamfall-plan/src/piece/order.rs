@@ -9,6 +9,7 @@ use super::bends::{self, BentCut};
 use super::cuts::{Chain, Region};
 use super::mesh::Mesh;
 use std::collections::BTreeMap;
+use std::rc::Rc;
 
 /// One way to sew pieces together.
 #[derive(Debug, Clone, Default)]
@@ -64,10 +65,10 @@ pub(crate) fn natural(pieces: &Grouped, most: usize) -> Vec<Order> {
     let outer = pieces.mesh.grouped(&group, pieces.groups.len());
     let mut orders = Vec::new();
     let mut script = Vec::new();
-    let mut bent = BTreeMap::new();
+    let mut known = BTreeMap::new();
     let mut budget = bends::BUDGET;
     loop {
-        let mut sewing = Sewing { script: &mut script, bent: &mut bent, budget: &mut budget, met: 0, order: Order::default() };
+        let mut sewing = Sewing { script: &mut script, known: &mut known, budget: &mut budget, met: 0, order: Order::default() };
         sewing.all(pieces, &outer);
         let met = sewing.met;
         orders.push(sewing.order);
@@ -92,9 +93,9 @@ struct Choice {
 /// One order while it is made.
 struct Sewing<'s> {
     script: &'s mut Vec<Choice>,
-    /// Bent cuts found before, by the number of pieces of the mesh and those of the region.
-    bent: &'s mut BTreeMap<(usize, Vec<usize>), Option<BentCut>>,
-    /// Steps left for finding more.
+    /// How units were taken apart before, by the number of pieces of the mesh and those of the unit.
+    known: &'s mut BTreeMap<(usize, Vec<usize>), Rc<Ways>>,
+    /// Steps left for finding seams with bends.
     budget: &'s mut usize,
     /// How many entries of the script this order has come to.
     met: usize,
@@ -147,41 +148,27 @@ impl Sewing<'_> {
 
     /// The seams sewn last in a unit, and the parts they join.
     fn take_apart(&mut self, mesh: &Mesh, pieces: &[usize], colours: &[usize], counted: bool) -> Apart {
-        let region = Region::new(mesh, pieces);
-        let cuts = region.full_cuts();
-        if !cuts.is_empty() {
-            let mut families = region.families(&cuts, region.turned(colours));
-            let taken = if families.len() > 1 { self.choose(&region, colours, families.len()) } else { 0 };
-            let family = families.swap_remove(taken.min(families.len() - 1));
-            let parts = region.parts(&family);
-            if parts.len() == family.len() + 1 {
-                return Apart { seams: family.into_iter().map(|cut| vec![cut]).collect(), parts, counted };
-            }
-            if let Some((seams, parts)) = one_or_two(&region, &cuts) {
-                return Apart { seams: vec![seams], parts, counted };
+        let key = (mesh.pieces, pieces.to_vec());
+        let known = self.known.entry(key).or_insert_with(|| Rc::new(Ways::of(mesh, pieces, colours, self.budget)));
+        let ways = Rc::clone(known);
+        let taken = if ways.families.len() > 1 { self.choose(&ways) } else { 0 };
+        if let Some(bent) = &ways.bent {
+            self.order.bends += bends_of(mesh, &bent.cut);
+            if !counted {
+                self.order.bound += bent.bound;
             }
         }
-        let known = self.bent.entry((mesh.pieces, pieces.to_vec()));
-        let Some(bent) = known.or_insert_with(|| bends::least(mesh, pieces, self.budget)).clone() else {
-            return Apart { seams: Vec::new(), parts: Vec::new(), counted };
-        };
-        let BentCut { cut, bound, alone, .. } = bent;
-        self.order.bends += bends_of(mesh, &cut);
-        if !counted {
-            self.order.bound += bound;
-        }
-        let parts = region.parts([&cut]);
-        Apart { seams: vec![vec![cut]], parts, counted: counted || !alone }
+        let (seams, parts) = ways.families.get(taken.min(ways.families.len().saturating_sub(1))).cloned().unwrap_or_default();
+        Apart { seams, parts, counted: counted || ways.bent.as_ref().is_some_and(|bent| !bent.alone) }
     }
 
     /// Which direction is taken here: that of the first unit like it.
-    fn choose(&mut self, region: &Region, colours: &[usize], of: usize) -> usize {
-        let likeness = region.likeness(colours);
-        if let Some(known) = self.script[..self.met].iter().find(|choice| choice.likeness == likeness) {
+    fn choose(&mut self, ways: &Ways) -> usize {
+        if let Some(known) = self.script[..self.met].iter().find(|choice| choice.likeness == ways.likeness) {
             return known.taken;
         }
         if self.met == self.script.len() {
-            self.script.push(Choice { likeness, taken: 0, of });
+            self.script.push(Choice { likeness: ways.likeness.clone(), taken: 0, of: ways.families.len() });
         }
         self.met += 1;
         self.script[self.met - 1].taken
@@ -252,6 +239,44 @@ struct Apart {
     parts: Vec<Vec<usize>>,
     /// Whether the bends of the parts are counted already.
     counted: bool,
+}
+
+/// Seams in the order in which they are sewn, and the parts they join.
+type Split = (Vec<Vec<Chain>>, Vec<Vec<usize>>);
+
+/// How a unit can be taken apart.
+struct Ways {
+    /// One for each direction of full seams, or the one seam with bends; none where nothing was found.
+    families: Vec<Split>,
+    /// The seam with bends.
+    bent: Option<BentCut>,
+    /// What units alike have in common, where there is a choice.
+    likeness: Vec<[i64; 3]>,
+}
+
+impl Ways {
+    fn of(mesh: &Mesh, pieces: &[usize], colours: &[usize], budget: &mut usize) -> Self {
+        let region = Region::new(mesh, pieces);
+        let cuts = region.full_cuts();
+        if !cuts.is_empty() {
+            let families = region.families(&cuts, region.turned(colours));
+            let split = |family: Vec<Chain>| {
+                let parts = region.parts(&family);
+                (parts.len() == family.len() + 1).then(|| (family.into_iter().map(|cut| vec![cut]).collect(), parts))
+            };
+            let mut families: Vec<Split> = families.into_iter().filter_map(split).collect();
+            if families.is_empty() {
+                families.extend(one_or_two(&region, &cuts).map(|(seams, parts)| (vec![seams], parts)));
+            }
+            if !families.is_empty() {
+                let likeness = if families.len() > 1 { region.likeness(colours) } else { Vec::new() };
+                return Self { families, bent: None, likeness };
+            }
+        }
+        let bent = bends::least(mesh, pieces, budget);
+        let families = bent.iter().map(|bent| (vec![vec![bent.cut.clone()]], region.parts([&bent.cut]))).collect();
+        Self { families, bent, likeness: Vec::new() }
+    }
 }
 
 /// How often a path bends.
