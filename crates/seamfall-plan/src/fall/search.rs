@@ -21,7 +21,7 @@ use std::collections::BTreeMap;
 use std::rc::Rc;
 
 /// So many orders are tried one design at a time for one and for two pressings, fewer for more.
-const TRIED: usize = 30;
+const TRIED: usize = 24;
 /// So many of the first orders of a design are gone back to.
 const BACK: usize = 4;
 /// So many cases of branch and bound are looked at, fewer where the graph is large: so many seams in all.
@@ -53,8 +53,11 @@ pub(super) struct Search<'a> {
     effort: Effort,
     /// What is left for the way to share pressings that is looked at.
     budget: Cell<Budget>,
-    kept: RefCell<Option<(Copies, BTreeMap<usize, Rc<Across>>)>>,
+    kept: RefCell<Option<Kept>>,
 }
+
+/// Meetings of the top in each of its orders, for the copies that were looked at last.
+type Kept = (Copies, BTreeMap<usize, Rc<Across>>);
 
 impl<'a> Search<'a> {
     pub fn new(quilt: &'a Quilt, top: &'a Top, piecing: &'a Piecing, hand: &'a Hand, effort: Effort) -> Self {
