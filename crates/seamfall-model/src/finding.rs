@@ -62,6 +62,8 @@ pub enum Spot {
     Band(usize),
     /// A lap section, such as `S3`.
     Section(String),
+    /// The falls of the seams, over the whole quilt.
+    Falls,
 }
 
 impl fmt::Display for Spot {
@@ -79,6 +81,7 @@ impl fmt::Display for Spot {
             Self::Sashing => write!(f, "sashing"),
             Self::Band(band) => write!(f, "band {band}"),
             Self::Section(name) => write!(f, "section {name}"),
+            Self::Falls => write!(f, "falls"),
         }
     }
 }

@@ -113,7 +113,7 @@ pub fn set_by_hand(quilt: &Quilt, plan: &Plan) -> BTreeMap<SeamRef, usize> {
 /// The place of a word, as near as it can be said.
 fn spot(fall: &FixedFall, top: &Top) -> Spot {
     let name = fall.between[0].split('.').next().unwrap_or_default();
-    if top.places.iter().any(|place| place.name == name) { Spot::Place(name.to_owned()) } else { Spot::Quilt }
+    if top.places.iter().any(|place| place.name == name) { Spot::Place(name.to_owned()) } else { Spot::Falls }
 }
 
 fn names(quilt: &Quilt, top: &Top, piecing: &Piecing, fall: &FixedFall) -> Result<[Named; 2], Finding> {
@@ -255,7 +255,7 @@ impl Hand {
                 }
             }
         }
-        check(self.of_top.clone(), &piecing.top[0], Spot::Quilt);
+        check(self.of_top.clone(), &piecing.top[0], Spot::Falls);
     }
 }
 

@@ -323,6 +323,6 @@ fn said(falls: &Falls, findings: &mut Vec<Finding>) {
             || "press one of each pair open, or turn a block: the list of meetings says which".to_owned(),
             |other| format!("with {} there are {}", words::pressings(other.pressings), other.stacks),
         );
-        findings.push(Finding::note(Spot::Quilt, reason).help(help));
+        findings.push(Finding::note(Spot::Falls, reason).help(help));
     }
 }
