@@ -100,10 +100,13 @@ fn files_that_are_no_quilt_are_refused() {
 #[test]
 fn every_demo_quilt_is_planned_drawn_and_checked_without_a_stop() {
     let folder = tempfile::tempdir().expect("a folder");
-    for name in ["tide-pool", "lamplight", "hill-farm", "market-rows"] {
+    // Eight arcs of an orange peel meet in its middle and none runs on: whichever two are sewn through bend there.
+    let bend = "note  block pebbles: sewing it takes 1 set-in corner; no order has fewer\n";
+    let nothing = "nothing to say against it\n";
+    for (name, said) in [("tide-pool", bend), ("lamplight", nothing), ("hill-farm", nothing), ("market-rows", nothing)] {
         let file = demo(&format!("{name}.quilt.toml"));
         let checked = seamfall(folder.path(), &["check", &file]);
-        assert_eq!((checked.status.code(), out(&checked).as_str()), (Some(0), "nothing to say against it\n"), "{name}");
+        assert_eq!((checked.status.code(), out(&checked).as_str()), (Some(0), said), "{name}");
         let planned = seamfall(folder.path(), &["plan", &file, "--json"]);
         let json: serde_json::Value = serde_json::from_str(&out(&planned)).expect("the plan is JSON");
         assert_eq!(json["format"], 1, "{name}");
