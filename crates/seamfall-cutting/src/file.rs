@@ -1,7 +1,7 @@
 //! Lists and layouts as JSON text.
 //!
 //! In: the text of a list, `{"strip_width" or "sheets", "pieces": [{"id", "w", "h", "count", "rotate"}], "kerf", "stages"}` with sizes in
-//! the list's own unit, for sheets with their `"price"`, `"available"` and `"first_cut"` (`"h"` across, else any). Out: a job in whole ticks; and a layout as text, `{"length", "placements": [{"id", "x", "y", "w", "h",
+//! the list's own unit, for sheets with their `"price"`, `"available"` and `"first_cut"` (`"h"` across, else any). Out: a job in whole ticks; and a layout as text, `{"length", "bound", "placements": [{"id", "x", "y", "w", "h",
 //! "rotated"}]}`. Other keys are left alone: lists of the literature carry their best known values along. Reads and writes text
 //! only; the caller opens the files.
 
@@ -9,8 +9,9 @@ use serde::Serialize;
 use serde_json::Value;
 use thiserror::Error;
 
+use crate::Cutting;
 use crate::job::{Job, JobError, Kind, Stages};
-use crate::layout::{Layout, Placement};
+use crate::layout::Placement;
 use crate::sheets::{FirstCut, Sheet, SheetCutting, SheetJob};
 
 /// Ticks to a unit that are tried, coarsest first: halves to 64ths of an inch, tenths and hundredths of a centimetre, thirds.
@@ -221,6 +222,7 @@ fn tick(value: f64, grid: u32) -> u32 {
 #[derive(Serialize)]
 struct WrittenLayout<'a> {
     length: f64,
+    bound: f64,
     placements: Vec<WrittenPlace<'a>>,
 }
 
@@ -278,11 +280,13 @@ pub fn write_sheets(job: &SheetJob, cutting: &SheetCutting, ticks_per_unit: u32)
     serde_json::to_string(&written).expect("numbers and words can always be written")
 }
 
-/// A layout in the list's own unit, one line of JSON.
+/// A layout in the list's own unit with the length that none is shorter than, one line of JSON: `{"length", "bound",
+/// "placements"}`.
 #[must_use]
-pub fn write(job: &Job, layout: &Layout, ticks_per_unit: u32) -> String {
-    let placements = layout.placements(job);
+pub fn write(job: &Job, cutting: &Cutting, ticks_per_unit: u32) -> String {
+    let placements = cutting.layout.placements(job);
     let placements = placements.iter().map(|placement| written(job.kinds(), placement, ticks_per_unit)).collect();
-    let written = WrittenLayout { length: layout.length as f64 / f64::from(ticks_per_unit), placements };
+    let length = |ticks: u64| ticks as f64 / f64::from(ticks_per_unit);
+    let written = WrittenLayout { length: length(cutting.layout.length), bound: length(cutting.bound.length), placements };
     serde_json::to_string(&written).expect("numbers and words can always be written")
 }

@@ -6,7 +6,7 @@
 //!
 //! [`sheets`] does the same for sheets of several sizes and prices, least price first.
 //!
-//! [`check::check`] verifies a layout from the definition alone and shares no code with the search. [`file`] reads and writes the
+//! [`check::check`] verifies a layout from the definition alone and shares no code with the search. [`mod@file`] reads and writes the
 //! JSON of lists and layouts. Not here: templates that are no rectangles, yards and prices, drawings.
 
 pub mod bound;

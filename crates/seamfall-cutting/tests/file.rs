@@ -1,7 +1,7 @@
 //! Lists as text: what is read, and what is said when a list cannot be cut.
 
 use seamfall_cutting::file::{Task, read, write};
-use seamfall_cutting::handbook::handbook;
+use seamfall_cutting::{Budget, cut};
 
 fn list(width: &str, pieces: &str) -> String {
     format!(r#"{{"strip_width": {width}, "pieces": [{pieces}]}}"#)
@@ -45,8 +45,9 @@ fn a_layout_is_written_in_the_unit_of_the_list() {
     let order = read(text, None).expect("a good list");
     assert_eq!(order.ticks_per_unit, 8);
     let Task::Length(job) = &order.task else { panic!("it has a width") };
-    let written: serde_json::Value = serde_json::from_str(&write(job, &handbook(job), order.ticks_per_unit)).expect("JSON");
-    assert_eq!(written["length"], 40.125);
+    let written: serde_json::Value =
+        serde_json::from_str(&write(job, &cut(job, Budget::QUICK), order.ticks_per_unit)).expect("JSON");
+    assert_eq!((&written["length"], &written["bound"]), (&serde_json::json!(40.125), &serde_json::json!(40.125)));
     assert_eq!(
         written["placements"][1],
         serde_json::json!({"id": "bar", "x": 2.5, "y": 0.0, "w": 2.5, "h": 40.125, "rotated": false})

@@ -65,6 +65,17 @@ pub enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Cuts a list of rectangles out of cloth of one width, or out of sheets, with a proven bound
+    Cut {
+        /// The list, as JSON: {"strip_width" or "sheets", "pieces": [{"id", "w", "h", "count", "rotate"}]}
+        file: PathBuf,
+        /// The layout as JSON, every piece with its place
+        #[arg(long)]
+        json: bool,
+        /// How many stages of straight cuts are allowed, 2 to 5; else what the list says, or 5
+        #[arg(long, value_parser = clap::value_parser!(u8).range(2..=5))]
+        stages: Option<u8>,
+    },
     /// Draws the quilt or a block (SVG), or the templates of a block (DXF)
     Draw {
         /// The quilt file

@@ -12,12 +12,16 @@ pub enum Failure {
     #[diagnostic(help("check the name and the folder; `seamfall new {}` begins a quilt there", .file.display()))]
     Read { file: PathBuf, source: std::io::Error },
     /// The file is no text, or far too large.
-    #[error("{} is no quilt file: {why}", .file.display())]
-    #[diagnostic(help("a quilt file is a small text, as `docs/quilt-file.md` describes"))]
+    #[error("{} cannot be used: {why}", .file.display())]
+    #[diagnostic(help("a quilt file is a small text, as `docs/quilt-file.md` describes; so is a list of pieces"))]
     NoText { file: PathBuf, why: String },
     /// The text is no quilt.
     #[error("{name} cannot be used")]
     Quilt { error: FileError, name: String, text: String },
+    /// The list cannot be cut.
+    #[error("{} cannot be cut: {error}", .file.display())]
+    #[diagnostic(help("nothing was done; mend the list and try again"))]
+    List { file: PathBuf, error: seamfall_cutting::file::FileError },
     /// No such block.
     #[error("{}", match .wanted { Some(key) => format!("there is no block `{key}`"), None => "say which block, with `--block`".to_owned() })]
     #[diagnostic(help("this quilt has: {}", .known.join(", ")))]
@@ -50,7 +54,7 @@ impl Failure {
     pub fn exit_code(&self) -> u8 {
         match self {
             Self::NoBlock { .. } => 2,
-            Self::Read { .. } | Self::NoText { .. } | Self::Quilt { .. } => 3,
+            Self::Read { .. } | Self::NoText { .. } | Self::Quilt { .. } | Self::List { .. } => 3,
             Self::Exists(_) | Self::Write { .. } | Self::Book(_) | Self::Workroom(_) | Self::Store(_) => 4,
         }
     }

@@ -5,6 +5,7 @@
 //! written, or the workroom could not be started.
 
 mod args;
+mod cut;
 mod failure;
 mod files;
 mod report;
@@ -66,6 +67,10 @@ fn run(args: Args) -> Result<ExitCode, Failure> {
                 print!("{}", report::findings(&plan.findings));
             }
             Ok(verdict(&plan))
+        }
+        Some(Command::Cut { file, json, stages }) => {
+            print!("{}", cut::answer(&file, json, stages)?);
+            Ok(ExitCode::SUCCESS)
         }
         Some(Command::Draw { file, what, block, out }) => draw(&file, what, block.as_deref(), out).map(|()| ExitCode::SUCCESS),
         Some(Command::Book { file, paper, out }) => {

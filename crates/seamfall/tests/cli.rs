@@ -138,3 +138,30 @@ fn a_block_that_is_not_there_is_answered_with_those_that_are() {
     let drawn = seamfall(folder.path(), &["draw", "a.quilt.toml", "templates", "--block", "first"]);
     assert_eq!(out(&drawn).trim(), "a.first.dxf", "{}", err(&drawn));
 }
+
+/// Two bars of 2 1/2 x 40 1/8 in lie side by side in cloth of 40 in: no layout is shorter than one of them.
+#[test]
+fn a_list_is_cut_with_its_bound() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let list = r#"{"name": "Bars", "unit": "in", "strip_width": 40,
+        "pieces": [{"id": "bar", "w": 2.5, "h": 40.125, "count": 2, "rotate": false}]}"#;
+    fs::write(folder.path().join("bars.json"), list).expect("it can be written");
+    let cut = seamfall(folder.path(), &["cut", "bars.json"]);
+    assert_eq!(cut.status.code(), Some(0), "{}", err(&cut));
+    for words in ["Bars\n", "length 40.125 in of cloth 40 in wide", "proven: nothing shorter exists", "2 of bar (2.5 x 40.125)"] {
+        assert!(out(&cut).contains(words), "{}", out(&cut));
+    }
+    let json = seamfall(folder.path(), &["cut", "bars.json", "--json", "--stages", "2"]);
+    let json: serde_json::Value = serde_json::from_str(&out(&json)).expect("the layout is JSON");
+    assert_eq!((json["length"].as_f64(), json["placements"].as_array().map(Vec::len)), (Some(40.125), Some(2)));
+    for (list, said) in [
+        (list.replace("40.125", "NaN"), "not NaN"),
+        (list.replace("\"w\": 2.5", "\"w\": 41"), "`bar`"),
+        (list.replace("\"count\": 2", "\"count\": 0"), "`bar`"),
+    ] {
+        fs::write(folder.path().join("bad.json"), list).expect("it can be written");
+        let refused = seamfall(folder.path(), &["cut", "bad.json"]);
+        assert_eq!(refused.status.code(), Some(3));
+        assert!(err(&refused).contains(said), "{}", err(&refused));
+    }
+}

@@ -1,0 +1,100 @@
+//! `seamfall cut`: how to cut a list of rectangles out of cloth or sheets, in words or as JSON.
+
+use crate::failure::Failure;
+use crate::files;
+use seamfall_cutting::file::{Order, Task, read, write, write_sheets};
+use seamfall_cutting::job::{Job, Kind, Stages};
+use seamfall_cutting::layout::{Content, Panel};
+use seamfall_cutting::sheets::{SheetCutting, SheetJob, cut_sheets};
+use seamfall_cutting::{Budget, Cutting, cut};
+use seamfall_model::decimal;
+use std::collections::BTreeMap;
+use std::fmt::Write;
+use std::path::Path;
+
+/// The answer for a list.
+pub fn answer(file: &Path, json: bool, stages: Option<u8>) -> Result<String, Failure> {
+    let text = files::read(file)?;
+    let bad = |error| Failure::List { file: file.to_owned(), error };
+    let stages = stages.map(Stages::new).transpose().map_err(|error| bad(error.into()))?;
+    let order = read(&text, stages).map_err(bad)?;
+    Ok(match &order.task {
+        Task::Length(job) => {
+            let cutting = cut(job, Budget::FULL);
+            if json { write(job, &cutting, order.ticks_per_unit) + "\n" } else { of_length(&order, job, &cutting) }
+        }
+        Task::Sheets(job) => {
+            let cutting = cut_sheets(job, Budget::FULL).map_err(|error| bad(error.into()))?;
+            if json { write_sheets(job, &cutting, order.ticks_per_unit) + "\n" } else { of_sheets(&order, job, &cutting) }
+        }
+    })
+}
+
+/// A number of ticks in the unit of the list.
+fn size(order: &Order, ticks: u64) -> String {
+    decimal(ticks as f64 / f64::from(order.ticks_per_unit), 4)
+}
+
+fn of_length(order: &Order, job: &Job, cutting: &Cutting) -> String {
+    let (layout, unit) = (&cutting.layout, &order.unit);
+    let mut text = String::new();
+    if !order.name.is_empty() {
+        say(&mut text, format_args!("{}", order.name));
+    }
+    let length = size(order, layout.length);
+    say(&mut text, format_args!("length {length} {unit} of cloth {} {unit} wide", size(order, job.width().into())));
+    if layout.length == cutting.bound.length {
+        say(&mut text, format_args!("proven: nothing shorter exists"));
+    } else {
+        let over = (layout.length as f64 / cutting.bound.length as f64 - 1.0) * 100.0;
+        let least = size(order, cutting.bound.length);
+        say(&mut text, format_args!("nothing shorter than {least} {unit} exists, which is {} % less", decimal(over, 2)));
+    }
+    say(&mut text, format_args!("{} strips across, {} ruler settings", layout.strips_cut(), layout.strip_widths()));
+    for strip in &layout.strips {
+        let height = size(order, strip.panel.height.into());
+        say(&mut text, format_args!("  {:>3} x {height:<8} {}", strip.times, pieces(order, job.kinds(), &strip.panel)));
+    }
+    text
+}
+
+fn of_sheets(order: &Order, job: &SheetJob, cutting: &SheetCutting) -> String {
+    let mut text = String::new();
+    let price = |hundredths: u64| decimal(hundredths as f64 / 100.0, 2);
+    if !order.name.is_empty() {
+        say(&mut text, format_args!("{}", order.name));
+    }
+    say(&mut text, format_args!("price {}; nothing cheaper than {} exists", price(cutting.price), price(cutting.bound)));
+    for sheet in &cutting.sheets {
+        let named = &job.sheets()[sheet.sheet];
+        let turned = if sheet.turned { ", turned before the first cut" } else { "" };
+        say(&mut text, format_args!("  {:>3} x {}{turned}", sheet.times, named.name));
+        for strip in &sheet.strips {
+            let height = size(order, strip.height.into());
+            say(&mut text, format_args!("        {height:<8} {}", pieces(order, job.kinds(), strip)));
+        }
+    }
+    text
+}
+
+/// `4 of 01-hst (3.125 x 3.125), 2 of band (4.5 x 40)`: what comes out of a strip.
+fn pieces(order: &Order, kinds: &[Kind], panel: &Panel) -> String {
+    let mut counts: BTreeMap<usize, usize> = BTreeMap::new();
+    count(panel, &mut counts);
+    let piece = |(kind, count): (usize, usize)| {
+        let Kind { name, width, height, .. } = &kinds[kind];
+        format!("{count} of {name} ({} x {})", size(order, (*width).into()), size(order, (*height).into()))
+    };
+    counts.into_iter().map(piece).collect::<Vec<_>>().join(", ")
+}
+
+fn count(panel: &Panel, counts: &mut BTreeMap<usize, usize>) {
+    match &panel.content {
+        Content::Piece { kind, .. } => *counts.entry(*kind).or_default() += 1,
+        Content::Across(panels) | Content::Along(panels) => panels.iter().for_each(|panel| count(panel, counts)),
+    }
+}
+
+fn say(text: &mut String, what: std::fmt::Arguments) {
+    writeln!(text, "{what}").expect("writing to a string cannot fail");
+}
