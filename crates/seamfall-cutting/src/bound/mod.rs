@@ -2,7 +2,7 @@
 //!
 //! In: a job. Out: a [`Proof`] for any layout at all, and one for cross strips, sub-cuts and a trim. A proof is a list of worths in
 //! whole numbers: what the pieces are worth together is more than what the cloth could hold, were it any shorter. The worths come
-//! from linear programmes ([`bars`], [`strips`]); [`Proof::adds_up`] does not care where they come from.
+//! from linear programmes (`bars`, `strips`); [`Proof::adds_up`] does not care where they come from.
 //!
 //! Terms: bar relaxation (a line across the cloth meets bars no wider together than the cloth), conservative scales (S. Fekete, J. Schepers,
 //! "A general framework for bounds for higher-dimensional orthogonal packing problems", 2004), the linear programme of P. Gilmore and R. Gomory, 1961.
