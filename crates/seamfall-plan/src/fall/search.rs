@@ -17,10 +17,11 @@ use seamfall_model::{Pressings, Quilt};
 use seamfall_solve::stacks::{Signed, fewest};
 use seamfall_solve::{Budget, Proven};
 use std::cell::{Cell, RefCell};
+use std::cmp::Reverse;
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
-/// So many orders are tried one design at a time for one and for two pressings, fewer for more.
+/// So many orders are tried one design at a time for one and for two pressings.
 const TRIED: usize = 24;
 /// So many of the first orders of a design are gone back to.
 const BACK: usize = 4;
@@ -107,13 +108,17 @@ impl<'a> Search<'a> {
         let dealt = copies::dealt(self.quilt, self.top, self.piecing, self.hand, usize::from(pressings));
         let named = Pressings::Shared(pressings);
         let found = dealt.iter().map(|copies| self.solve(named, &fewer.orders, copies));
-        // What more pressings add over two is seldom in the orders.
-        let most = TRIED / usize::from(pressings).saturating_sub(1).max(1);
-        let best = self.dealt_anew(found.min_by_key(|best| best.cost)?, bound);
-        if best.cost == bound {
+        let found = found.min_by_key(|best| best.cost)?;
+        // A third and a fourth pressing are followed up where they help as dealt: they seldom do, and orders seldom change that.
+        if pressings > 2 && found.cost >= fewer.cost {
+            return None;
+        }
+        let best = self.dealt_anew(found, bound);
+        if best.cost == bound || pressings > 2 {
             return Some(best);
         }
-        Some(self.dealt_anew(self.one_by_one(best, bound, most), bound))
+        let found = self.one_by_one(best.clone(), bound);
+        Some(if found.cost < best.cost { self.dealt_anew(found, bound) } else { best })
     }
 
     /// Deals pressings out anew, and presses anew, for as long as that helps.
@@ -135,7 +140,7 @@ impl<'a> Search<'a> {
     }
 
     /// Changes the order of one design at a time for as long as that helps, or until `bound` is met.
-    fn one_by_one(&self, start: Best, bound: u64, most: usize) -> Best {
+    fn one_by_one(&self, start: Best, bound: u64) -> Best {
         let choices = self.piecing.designs.iter().map(|design| design.orders.len()).chain([self.piecing.top.len()]);
         let choices: Vec<usize> = choices.collect();
         let mut best = start;
@@ -144,7 +149,7 @@ impl<'a> Search<'a> {
             let before = best.cost;
             for (which, &count) in choices.iter().enumerate() {
                 for choice in 0..count {
-                    if best.cost == bound || tried == most {
+                    if best.cost == bound || tried == TRIED {
                         return best;
                     }
                     let mut orders = best.orders.clone();
@@ -189,7 +194,7 @@ impl<'a> Search<'a> {
         if start.cost == alone.iter().map(least).sum::<u64>() {
             return Best { bound: start.cost, by: Proof::Alone, ..start };
         }
-        let best = self.one_by_one(start, alone.iter().map(least).sum(), TRIED);
+        let best = self.one_by_one(start, alone.iter().map(least).sum());
         let cases = (CASE_SEAMS / best.values.len().max(1)).clamp(4, CASES) * self.effort.0 as usize;
         let mut branching = Branching { search: self, alone, best, cases, open: u64::MAX };
         let mut designs: Vec<Option<usize>> = vec![None; alone.len()];
@@ -299,7 +304,9 @@ impl Branching<'_> {
             return;
         }
         let open = (0..orders.designs.len()).filter(|design| orders.designs[*design].is_none());
-        let Some(next) = open.max_by_key(|design| (many(design), std::cmp::Reverse(*design))) else { return };
+        // Those with few orders first, and of these the ones that stand at most places: found by trying, half the cases.
+        let next = open.min_by_key(|design| (self.alone[*design].len(), Reverse(many(design)), *design));
+        let Some(next) = next else { return };
         let mut cases: Vec<(u64, Orders)> = Vec::new();
         for order in 0..self.alone[next].len() {
             let mut orders = orders.clone();
