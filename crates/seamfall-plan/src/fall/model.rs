@@ -103,20 +103,19 @@ impl<'a> Model<'a> {
 
     /// An end of a seam of the top, or what lies on top at a point of a place's outline.
     pub fn top_end(&self, end: End) -> Seen {
+        let (end, turned) = TopEnd::of(self.piecing, self.orders.top, self.copies, end);
+        let (node, turned_there) = self.at(end);
+        (node, turned != turned_there)
+    }
+
+    /// Node of an end that meets another in the top, and whether its value is turned over against the end's own sense.
+    fn at(&self, end: TopEnd) -> Seen {
         match end {
-            End::Own { seam, at_start } => {
-                let (node, reversed) = self.top_seam(seam);
-                (node, reversed == at_start)
-            }
-            End::Rim { piece, rim } => {
-                let TopRef::Place(place) = self.piecing.top_pieces[piece] else { unreachable!("strips have no seams") };
-                let (design, pressing) = (self.piecing.holds[place].design, self.copies.of_place[place]);
-                let (node, turned) = match self.chosen(design) {
-                    Some(sewing) => self.end(design, pressing, sewing.rim[rim].end),
-                    None => (self.first[design][pressing] + rim, false),
-                };
-                (node, turned != self.piecing.designs[design].mirrored)
-            }
+            TopEnd::Seam(seam) => (self.top + seam, false),
+            TopEnd::Rim { design, pressing, rim } => match self.chosen(design) {
+                Some(sewing) => self.end(design, pressing, sewing.rim[rim].end),
+                None => (self.first[design][pressing] + rim, false),
+            },
         }
     }
 
@@ -132,15 +131,8 @@ impl<'a> Model<'a> {
                 self.meetings_of(design, pressing, copies, &mut edges);
             }
         }
-        let node = |end: &TopEnd| match *end {
-            TopEnd::Seam(seam) => (self.top + seam, false),
-            TopEnd::Rim { design, pressing, rim } => match self.chosen(design) {
-                Some(sewing) => self.end(design, pressing, sewing.rim[rim].end),
-                None => (self.first[design][pressing] + rim, false),
-            },
-        };
         for ((a, b, turned), weight) in &across.0 {
-            let ((a, of_a), b) = (node(a), node(b));
+            let ((a, of_a), b) = (self.at(*a), self.at(*b));
             self.edge((a, of_a != *turned), b, *weight, &mut edges);
         }
         Signed::new(self.nodes, edges, &self.fixed).expect("nodes are counted here, and given once")
@@ -212,23 +204,28 @@ enum TopEnd {
     Rim { design: usize, pressing: usize, rim: usize },
 }
 
-impl Across {
-    pub fn new(piecing: &Piecing, top: usize, copies: &Copies) -> Self {
-        let sewing = &piecing.top[top];
-        // Whether it is seen turned over.
-        let end = |end: End| match end {
+impl TopEnd {
+    /// What an end is, wherever its copies stand, and whether it is seen turned over there.
+    fn of(piecing: &Piecing, top: usize, copies: &Copies, end: End) -> (Self, bool) {
+        match end {
             End::Own { seam, at_start } => {
-                let (seam, reversed) = origin(&sewing.seams, seam);
-                (TopEnd::Seam(seam), reversed == at_start)
+                let (seam, reversed) = origin(&piecing.top[top].seams, seam);
+                (Self::Seam(seam), reversed == at_start)
             }
             End::Rim { piece, rim } => {
                 let TopRef::Place(place) = piecing.top_pieces[piece] else { unreachable!("strips have no seams") };
                 let design = piecing.holds[place].design;
-                (TopEnd::Rim { design, pressing: copies.of_place[place], rim }, piecing.designs[design].mirrored)
+                (Self::Rim { design, pressing: copies.of_place[place], rim }, piecing.designs[design].mirrored)
             }
-        };
+        }
+    }
+}
+
+impl Across {
+    pub fn new(piecing: &Piecing, top: usize, copies: &Copies) -> Self {
+        let end = |end| TopEnd::of(piecing, top, copies, end);
         let mut counted = BTreeMap::new();
-        for point in &sewing.points {
+        for point in &piecing.top[top].points {
             if let Some((a, b)) = point.meeting() {
                 let ((a, of_a), (b, of_b)) = (end(a), end(b));
                 *counted.entry((a.min(b), a.max(b), of_a != of_b)).or_default() += point.weight;
