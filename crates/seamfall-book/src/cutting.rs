@@ -60,13 +60,13 @@ fn cloth(quilt: &Quilt, plan: &Plan, bought: &ClothToBuy) -> Cloth {
                 let (cut, way) = words::way(quilt, piece, piece.needed);
                 let strip = bought.strips.iter().find(|strip| strip.piece == number);
                 let strips = |strip: &StripCut| {
-                    let count = words::count(whole(strip.strips.value), "strip");
+                    let count = words::count(strip.strips.count(), "strip");
                     format!("{count} of {}", strip.width.shown(quilt.step))
                 };
                 // What a strip gives of a piece longer than it is no number of pieces.
                 let from_each = |strip: &StripCut| match piece.way {
                     Way::Joined => String::new(),
-                    _ => format!("{} from each", whole(strip.a_strip.value)),
+                    _ => format!("{} from each", strip.a_strip.count()),
                 };
                 Piece {
                     name: piece.name.clone(),
@@ -81,11 +81,4 @@ fn cloth(quilt: &Quilt, plan: &Plan, bought: &ClothToBuy) -> Cloth {
             })
             .collect(),
     }
-}
-
-/// A count that a working carries as a number.
-fn whole(value: f64) -> usize {
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "counts of strips are small and not negative")]
-    let count = value.round() as usize;
-    count
 }

@@ -327,6 +327,14 @@ impl Working {
         Length::new(self.value)
     }
 
+    /// The number after rounding, as a count.
+    #[must_use]
+    pub fn count(&self) -> usize {
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "counts are small and not negative")]
+        let count = self.value.round() as usize;
+        count
+    }
+
     /// One line: `side of the square = finished + allowance × 3.4142 = 5 + 0.25 × 3.4142 = 5.8536, up to 5 7/8`.
     ///
     /// A part that would only repeat the one before is left out, and so is a rounding that changes nothing.

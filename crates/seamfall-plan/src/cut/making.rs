@@ -230,7 +230,7 @@ fn faster_ways(quilt: &Quilt, kind: &UnitKind, count: usize) -> Vec<FasterWay> {
             let from = squares.into_iter().fold(Vec::new(), |from, cloth| with(from, square(cloth, &size, area)));
             let mut way = batch(MakingWay::TwoAtATime, from, at_a_time, count);
             if has_mirrored {
-                (way.has_mirrored, way.over) = (true, way.over + whole(&way.batches) * at_a_time);
+                (way.has_mirrored, way.over) = (true, way.over + way.batches.count() * at_a_time);
             }
             vec![way]
         }
@@ -263,7 +263,7 @@ fn with(mut from: Vec<CutFor>, one: CutFor) -> Vec<CutFor> {
 fn batch(way: MakingWay, from: Vec<CutFor>, at_a_time: usize, count: usize) -> FasterWay {
     // A set that gives nothing is left out later; it must only not divide by nothing here.
     let batches = rules::batches(count, at_a_time.max(1));
-    let over = (whole(&batches) * at_a_time).saturating_sub(count);
+    let over = (batches.count() * at_a_time).saturating_sub(count);
     FasterWay { way, from, set: None, at_a_time, batches, over, has_mirrored: false }
 }
 
@@ -298,14 +298,7 @@ fn strip_set(quilt: &Quilt, table: Table, length: f64, strips: &[(ClothId, f64)]
         patch_area: width * length,
     };
     let from = strips.iter().map(strip).fold(Vec::new(), with);
-    FasterWay { set: Some(StripSet { cut, units: units.clone() }), ..batch(MakingWay::StripSet, from, whole(&units), count) }
-}
-
-/// A whole number that a working carries.
-pub(super) fn whole(working: &Working) -> usize {
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "counts are small and not negative")]
-    let count = working.value.round() as usize;
-    count
+    FasterWay { set: Some(StripSet { cut, units: units.clone() }), ..batch(MakingWay::StripSet, from, units.count(), count) }
 }
 
 impl Making {

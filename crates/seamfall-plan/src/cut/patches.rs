@@ -1,7 +1,6 @@
 //! Pieces of blocks: counted over all places, and cut in the way that suits their shape.
 
 use super::list::{For, List, Size};
-use super::making::whole;
 use super::rules::Table;
 use super::{CutFor, Making, Way, mirror};
 use crate::draft::{Draft, Kind, Template};
@@ -45,7 +44,7 @@ pub(super) fn add(list: &mut List, quilt: &Quilt, drafts: &[Draft], top: &Top, m
 fn add_units(list: &mut List, making: &Making, patches: BTreeMap<(usize, usize, For), usize>) {
     for unit in &making.units {
         for (way, from) in unit.faster().into_iter().flat_map(|way| way.from.iter().map(move |from| (way, from))) {
-            list.cut(from.cloth, &Size::of_unit(way.way, from), from.a_batch * whole(&way.batches));
+            list.cut(from.cloth, &Size::of_unit(way.way, from), from.a_batch * way.batches.count());
         }
     }
     for ((unit, source, what), count) in patches {

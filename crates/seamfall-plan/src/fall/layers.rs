@@ -30,7 +30,7 @@ pub(super) fn count(sewing: &Sewing, falls: &[Fall], rim: impl Fn(usize, usize) 
         let thickest = if point.is_end {
             let [l, r] = [left, right].map(|[a, b]| a.max(b));
             let sides = pressed(fall, [l, r]);
-            let at_start = point.at == sewing.seams[point.seam].from();
+            let at_start = sewing.starts_at(point);
             ends[point.seam][usize::from(!at_start)] = if at_start { sides } else { [sides[1], sides[0]] };
             sides[0].max(sides[1])
         } else {

@@ -5,7 +5,7 @@
 //! show through the lighter, and in which seams that end at one point fall the same way round it. Source: common practice.
 
 use super::model::{Model, Seen};
-use crate::piece::{End, SeamPoint, SeamStretch, Sewing, TopRef};
+use crate::piece::{End, SeamPoint, SeamStretch, TopRef};
 use crate::set::Top;
 use seamfall_model::{Cloth, Colour, Quilt};
 use seamfall_solve::stacks::{Signed, free_parts};
@@ -106,18 +106,13 @@ fn round(model: &Model) -> Vec<(usize, usize, bool)> {
         for pressing in 0..count {
             let see = |end| model.end(design, pressing, end);
             for point in sewing.points.iter().filter(|point| point.is_end && !point.bend) {
-                pairs.extend(covered(point, see(own_end(sewing, point)), &see));
+                pairs.extend(covered(point, see(sewing.own_end(point)), &see));
             }
         }
     }
     let sewing = model.top_sewing();
     for point in sewing.points.iter().filter(|point| point.is_end && !point.bend) {
-        pairs.extend(covered(point, model.top_end(own_end(sewing, point)), &|end| model.top_end(end)));
+        pairs.extend(covered(point, model.top_end(sewing.own_end(point)), &|end| model.top_end(end)));
     }
     pairs
-}
-
-/// The end of its own seam at a point.
-fn own_end(sewing: &Sewing, point: &SeamPoint) -> End {
-    End::Own { seam: point.seam, at_start: point.at == sewing.seams[point.seam].from() }
 }

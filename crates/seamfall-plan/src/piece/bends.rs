@@ -67,8 +67,7 @@ fn one_off(mesh: &Mesh, pieces: &[usize], bound: usize) -> Option<BentCut> {
         }
         (inner.is_empty() && region.parts([&chain]).len() == 2).then_some(chain)
     };
-    let bent = |chain: &Chain| chain.windows(2).filter(|pair| mesh.onward(pair[0]) != Some(pair[1])).count();
-    let cut = pieces.iter().filter_map(|&piece| seam_round(piece)).take(COMPARED / 6).min_by_key(bent)?;
+    let cut = pieces.iter().filter_map(|&piece| seam_round(piece)).take(COMPARED / 6).min_by_key(|chain| mesh.bends(chain))?;
     Some(BentCut { cut, bound, alone: false })
 }
 
@@ -77,7 +76,7 @@ fn set_in(mesh: &Mesh, pieces: &[usize]) -> Option<BentCut> {
     let region = Region::new(mesh, pieces);
     let hole = mesh.holes.iter().find(|hole| hole.iter().all(|half| region.holds(*half)))?;
     let n = hole.len();
-    let corners = (0..n).filter(|&i| mesh.onward(hole[i]) != Some(hole[(i + 1) % n])).count();
+    let corners = mesh.bends(hole);
     let start = (0..n).find(|&i| mesh.onward(hole[(i + n - 1) % n]) != Some(hole[i])).unwrap_or(0);
     let cut: Chain = hole[start..].iter().chain(&hole[..start]).copied().collect();
     Some(BentCut { cut, bound: corners, alone: true })

@@ -320,7 +320,7 @@ impl Direction {
 }
 
 /// To a thousandth. The steps are shifted, so that no length or angle that is drawn lies on the edge between two of them.
-fn rounded(value: f64) -> i64 {
+pub(super) fn rounded(value: f64) -> i64 {
     (value * 1e3 + 0.381_966).floor() as i64
 }
 

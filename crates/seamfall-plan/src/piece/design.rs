@@ -3,7 +3,7 @@
 use super::mesh::Mesh;
 use super::order::{Grouped, natural};
 use super::sew::sew;
-use super::{Bend, Design, End, Held, RimEnd, Sewing, TopRef};
+use super::{Bend, BendKind, Design, End, Held, RimEnd, Sewing, TopRef};
 use crate::draft::Draft;
 use crate::set::{PieceKind, Top};
 use seamfall_geom::{Loop, Point};
@@ -97,8 +97,16 @@ impl Design {
             && self.frame_pieces.iter().zip(&other.frame_pieces).all(|(a, b)| is_same(a, b))
     }
 
+    /// How often an order has seams sewn in part and corners set in, those of the block within its frame left out: the four inner
+    /// corners of a mitred frame are set in whatever the block is.
+    #[must_use]
+    pub fn bends(&self, order: &Sewing) -> [usize; 2] {
+        let own = || order.joins.iter().flat_map(|join| &join.bends).filter(|bend| !self.in_frame(bend));
+        [BendKind::Partial, BendKind::SetIn].map(|kind| own().filter(|bend| bend.kind == kind).count())
+    }
+
     /// Whether a bend is a corner of the block within its frame.
-    pub(super) fn in_frame(&self, bend: &Bend) -> bool {
+    fn in_frame(&self, bend: &Bend) -> bool {
         self.frame_pieces.iter().flat_map(Loop::corners).any(|corner| (corner - bend.at).hypot2() <= NEAR * NEAR)
     }
 

@@ -12,7 +12,7 @@
 //! Lines and outlines lie as the finished block is seen from the front. A foundation is printed mirrored, since it is sewn from its
 //! back; that is left to who prints it, and so are the allowances round each section.
 
-use super::cuts::{Chain, Region};
+use super::cuts::{Chain, Region, rounded};
 use super::mesh::{Half, Mesh};
 use crate::draft::Draft;
 use seamfall_geom::{Edge, Loop, Point, TOLERANCE};
@@ -374,11 +374,6 @@ impl Left<'_> {
         let goes_on = seam.windows(2).all(|pair| self.mesh.onward(pair[0]) == Some(pair[1]));
         goes_on.then_some(seam)
     }
-}
-
-/// To a thousandth. The steps are shifted, so that no length that is drawn lies on the edge between two of them.
-fn rounded(value: f64) -> i64 {
-    (value * 1e3 + 0.381_966).floor() as i64
 }
 
 /// Middle of all patches of a part.

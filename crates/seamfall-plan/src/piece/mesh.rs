@@ -215,6 +215,13 @@ impl Mesh {
         self.onward[half.0]
     }
 
+    /// How often a path bends; where it ends in its start, there too unless it goes straight on.
+    pub fn bends(&self, path: &[Half]) -> usize {
+        let (first, last) = (path[0], path[path.len() - 1]);
+        let inner = path.windows(2).filter(|pair| self.onward(pair[0]) != Some(pair[1])).count();
+        inner + usize::from(self.end(last) == self.start(first) && self.onward(last) != Some(first))
+    }
+
     /// The stretches round a piece.
     pub fn around(&self, piece: usize) -> &[usize] {
         &self.around[piece]

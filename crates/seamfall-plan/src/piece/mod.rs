@@ -101,6 +101,18 @@ pub struct Sewing {
     pub stuck: Vec<usize>,
 }
 
+impl Sewing {
+    /// Whether a seam starts at one of its own ends, else it ends there.
+    pub(crate) fn starts_at(&self, point: &SeamPoint) -> bool {
+        point.at == self.seams[point.seam].from()
+    }
+
+    /// The end of its own seam at a point that is one.
+    pub(crate) fn own_end(&self, point: &SeamPoint) -> End {
+        End::Own { seam: point.seam, at_start: self.starts_at(point) }
+    }
+}
+
 /// Two units sewn together.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Join {
@@ -280,10 +292,7 @@ fn said_of(quilt: &Quilt, design: &Design, findings: &mut Vec<Finding>) {
             Finding::stop(spot(), text).help("carry a seam through from edge to edge of the block, or lay the shapes over"),
         );
     }
-    // The four inner corners of a mitred frame are set in whatever the block is; they need no word.
-    let kinds =
-        |kind| order.joins.iter().flat_map(|join| &join.bends).filter(|bend| bend.kind == kind && !design.in_frame(bend)).count();
-    let (partial, set_in) = (kinds(BendKind::Partial), kinds(BendKind::SetIn));
+    let [partial, set_in] = design.bends(order);
     if partial + set_in > 0 {
         let count = |n: usize, one: &str, many: &str| match n {
             0 => None,

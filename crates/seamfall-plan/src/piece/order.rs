@@ -153,7 +153,7 @@ impl Sewing<'_> {
         let ways = Rc::clone(known);
         let taken = if ways.families.len() > 1 { self.choose(&ways) } else { 0 };
         if let Some(bent) = &ways.bent {
-            self.order.bends += bends_of(mesh, &bent.cut);
+            self.order.bends += mesh.bends(&bent.cut);
             if !counted {
                 self.order.bound += bent.bound;
             }
@@ -277,13 +277,6 @@ impl Ways {
         let families = bent.iter().map(|bent| (vec![vec![bent.cut.clone()]], region.parts([&bent.cut]))).collect();
         Self { families, bent, likeness: Vec::new() }
     }
-}
-
-/// How often a path bends.
-fn bends_of(mesh: &Mesh, path: &Chain) -> usize {
-    let inner = path.windows(2).filter(|pair| mesh.onward(pair[0]) != Some(pair[1])).count();
-    let closed = mesh.end(path[path.len() - 1]) == mesh.start(path[0]);
-    inner + usize::from(closed && mesh.onward(path[path.len() - 1]) != Some(path[0]))
 }
 
 /// Where a region has a hole, a full seam need not part it: one that does, or two that do it together.

@@ -4,6 +4,7 @@
 //! takes, the two parts it is sewn from, and its picture. Units are alike when they are congruent by turning alone, with the same
 //! cloths piece for piece; a mirrored unit is another unit.
 
+use super::cuts::rounded;
 use super::mesh::middle;
 use super::{Piecing, Sewn};
 use crate::draft::{Draft, Lie, lie};
@@ -246,9 +247,4 @@ fn key(lying: &[Lying], cloths: &[Option<ClothId>], pieces: &[usize], design: us
         all
     });
     descriptions.min().unwrap_or_default()
-}
-
-/// To a thousandth. The steps are shifted, so that no length or angle that is drawn lies on the edge between two of them.
-fn rounded(value: f64) -> i64 {
-    (value * 1e3 + 0.381_966).floor() as i64
 }

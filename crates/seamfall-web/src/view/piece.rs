@@ -3,16 +3,13 @@
 use super::fields::swatch;
 use super::words;
 use maud::{Markup, html};
-use seamfall_geom::Loop;
 use seamfall_model::Quilt;
 use seamfall_plan::Plan;
-use seamfall_plan::piece::{Bend, BendKind, Unit, UnitPart};
+use seamfall_plan::piece::{Unit, UnitPart};
 use std::hash::{DefaultHasher, Hash, Hasher};
 
 /// So many units are pictured; a quilt of many hundred is worked block by block.
 const PICTURED: usize = 200;
-/// Points nearer than the root of this are one.
-const NEAR: f64 = 1e-8;
 
 /// The units of the quilt. Their pictures lie below `base`.
 pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
@@ -34,12 +31,9 @@ fn bends(quilt: &Quilt, plan: &Plan) -> Markup {
     let mut mitred = false;
     let designs = plan.piecing.designs.iter().enumerate().filter_map(|(number, design)| {
         let sewing = plan.falls.sewing(&plan.piecing, number);
-        let of_frame =
-            |bend: &&Bend| design.frame_pieces.iter().flat_map(Loop::corners).any(|corner| (corner - bend.at).hypot2() < NEAR);
-        let (frame, own): (Vec<&Bend>, Vec<&Bend>) = sewing.joins.iter().flat_map(|join| &join.bends).partition(of_frame);
-        mitred |= !frame.is_empty();
-        let kind = |kind| own.iter().filter(|bend| bend.kind == kind).count();
-        (!own.is_empty()).then(|| (design, kind(BendKind::Partial), kind(BendKind::SetIn), sewing.bends == sewing.bends_bound))
+        let [partial, set_in] = design.bends(sewing);
+        mitred |= sewing.bends > partial + set_in;
+        (partial + set_in > 0).then(|| (design, partial, set_in, sewing.bends == sewing.bends_bound))
     });
     let designs: Vec<_> = designs.collect();
     html! {

@@ -56,17 +56,10 @@ fn cut_for(quilt: &Quilt, name: &str, way: &FasterWay) -> Markup {
             } }
         }
         p.quiet {
-            "Makes " (way.at_a_time) " at a time, " (words::count(whole(&way.batches), "time", "times"))
+            "Makes " (way.at_a_time) " at a time, " (words::count(way.batches.count(), "time", "times"))
             @if way.over > 0 { "; " (way.over) " over" @if way.has_mirrored { ", some of them mirrored" } }
             "."
         }
         (fields::how(&format!("way-how-{name}"), &workings))
     }
-}
-
-/// A whole number that a working carries.
-fn whole(working: &Working) -> usize {
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "counts are small and not negative")]
-    let count = working.value.round() as usize;
-    count
 }
