@@ -265,16 +265,13 @@ fn read_back(
     };
     let mut pressings: Vec<Vec<Pressing>> = Vec::new();
     let mut outlines: Vec<Vec<Vec<layers::Beside>>> = Vec::new();
-    for (design, &many) in best.copies.count.iter().enumerate() {
+    for (design, pressings_of) in best.copies.places(piecing).into_iter().enumerate() {
         let sewing = model.sewing(design);
         let (mut own, mut beside) = (Vec::new(), Vec::new());
-        for pressing in 0..many {
+        for (pressing, places) in pressings_of.into_iter().enumerate() {
             let falls: Vec<Fall> = (0..sewing.seams.len()).map(|seam| fall(model.seam(design, pressing, seam))).collect();
             let (layers, outline) = layers::count(sewing, &falls, |_, _| [1, 1]);
-            let here =
-                |(place, held): (usize, &crate::piece::Held)| held.design == design && best.copies.of_place[place] == pressing;
-            let places = piecing.holds.iter().enumerate().filter(|of| here(*of)).count();
-            own.push(Pressing { falls, layers, places });
+            own.push(Pressing { falls, layers, places: places as usize });
             beside.push(outline);
         }
         pressings.push(own);

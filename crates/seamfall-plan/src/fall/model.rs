@@ -19,6 +19,17 @@ pub(super) struct Copies {
     pub count: Vec<usize>,
 }
 
+impl Copies {
+    /// For each pressing of each design how many places are pressed so.
+    pub fn places(&self, piecing: &Piecing) -> Vec<Vec<u32>> {
+        let mut places: Vec<Vec<u32>> = self.count.iter().map(|&count| vec![0; count]).collect();
+        for (held, &pressing) in piecing.holds.iter().zip(&self.of_place) {
+            places[held.design][pressing] += 1;
+        }
+        places
+    }
+}
+
 /// An order for each design, and one for the top. A design without one stands for all of its orders: it has no meetings of its own,
 /// and what ends on its outline is tied to nothing else, so that what the graph costs is no more than in any order.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -122,11 +133,7 @@ impl<'a> Model<'a> {
     /// The signed graph of all meetings that are not pressed flat; `across` has those of the top.
     pub fn graph(&self, across: &Across) -> Signed {
         let mut edges = Vec::new();
-        let mut many: Vec<Vec<u32>> = self.copies.count.iter().map(|&count| vec![0; count]).collect();
-        for (held, &pressing) in self.piecing.holds.iter().zip(&self.copies.of_place) {
-            many[held.design][pressing] += 1;
-        }
-        for (design, pressings) in many.iter().enumerate() {
+        for (design, pressings) in self.copies.places(self.piecing).iter().enumerate() {
             for (pressing, &copies) in pressings.iter().enumerate() {
                 self.meetings_of(design, pressing, copies, &mut edges);
             }

@@ -33,7 +33,7 @@ fn bends(quilt: &Quilt, plan: &Plan) -> Markup {
         let sewing = plan.falls.sewing(&plan.piecing, number);
         let [partial, set_in] = design.bends(sewing);
         mitred |= sewing.bends > partial + set_in;
-        (partial + set_in > 0).then(|| (design, partial, set_in, sewing.bends == sewing.bends_bound))
+        (partial + set_in > 0).then_some((design, partial, set_in, sewing.bends == sewing.bends_bound))
     });
     let designs: Vec<_> = designs.collect();
     html! {
