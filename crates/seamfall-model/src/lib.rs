@@ -8,6 +8,7 @@ mod file;
 mod finding;
 mod grid;
 mod length;
+mod materials;
 mod quilt;
 mod sewing;
 mod typed;
@@ -17,6 +18,7 @@ pub use edit::{Edit, EditError, Scalar, apply};
 pub use file::{FileError, Problem, json_schema, read, starter_blocks, write};
 pub use finding::{Finding, Grade, Spot};
 pub use length::{Allowance, Finished, Length, Measure, Step};
+pub use materials::*;
 pub use quilt::*;
 pub use sewing::*;
 pub use typed::{LengthError, parse_length};
@@ -48,6 +50,18 @@ pub mod limits {
     pub const FALLS: usize = 2_000;
     /// Ways of making that are chosen.
     pub const WAYS: usize = 500;
+    /// Sizes in which one cloth or the batting comes.
+    pub const SUPPLIES: usize = 40;
+    /// Of one such size.
+    pub const OF_A_SUPPLY: u32 = 10_000;
+    /// Practice pieces.
+    pub const SAMPLES: u32 = 100;
+    /// Most that cloth may shrink, in per cent.
+    pub const SHRINKAGE: f64 = 25.0;
+    /// Highest price of anything.
+    pub const PRICE: f64 = 1_000_000.0;
+    /// Longest spool, in inches: 1,000 yd.
+    pub const SPOOL_IN: f64 = 36_000.0;
     /// Bands round the top.
     pub const BANDS: usize = 12;
     /// Strips of one frame.

@@ -1,6 +1,9 @@
 //! A quilt as its maker decided it, every reference and size checked.
 
-use crate::{Allowance, ChosenWay, FixedFall, Length, Measure, Pressings, Step};
+use crate::{
+    Allowance, Backing, Batting, Binding, ChosenWay, FixedFall, Grain, Length, Measure, Pressings, Price, Sample, Shrinkage,
+    Step, Supply, Thread,
+};
 
 /// A whole quilt file. Made by [`read`](crate::read).
 #[derive(Debug, Clone, PartialEq)]
@@ -33,6 +36,18 @@ pub struct Quilt {
     pub falls: Vec<FixedFall>,
     /// Units that are made as the maker wants it, in the order of the file; no patch twice.
     pub ways: Vec<ChosenWay>,
+    /// Bought of every cloth on top of what is needed.
+    pub reserve: Length,
+    /// The strip round the edge.
+    pub binding: Option<Binding>,
+    /// The back.
+    pub backing: Option<Backing>,
+    /// The middle layer.
+    pub batting: Option<Batting>,
+    /// Pieces to practise on.
+    pub sample: Option<Sample>,
+    /// The thread for piecing.
+    pub thread: Option<Thread>,
 }
 
 macro_rules! index {
@@ -66,8 +81,14 @@ pub struct Cloth {
     pub value: Value,
     /// Which way its print runs.
     pub print: Print,
-    /// Usable width, after selvages.
+    /// Usable width, after selvages and after the wash where it is washed first.
     pub width: Length,
+    /// What it loses of its length in the wash before it is cut.
+    pub shrinkage: Shrinkage,
+    /// What a yard or a metre costs.
+    pub price: Option<Price>,
+    /// The sizes in which it comes, where it is not cut off the bolt.
+    pub from: Vec<Supply>,
 }
 
 /// Red, green and blue.
@@ -357,6 +378,8 @@ pub struct Sashing {
     pub cornerstones: Option<ClothId>,
     /// Whether it also runs round the outside.
     pub around: bool,
+    /// How its strips lie on the cloth.
+    pub grain: Grain,
 }
 
 /// A border round the whole top.
@@ -368,6 +391,8 @@ pub struct Band {
     pub cloth: ClothId,
     /// How its corners are sewn.
     pub corners: Corners,
+    /// How its strips lie on the cloth.
+    pub grain: Grain,
 }
 
 /// The name of a place: its row as letters from the top (A to Z, then AA), its number in the row from the left.

@@ -2,7 +2,8 @@
 
 use seamfall_draw::{BlockStyle, block_svg};
 use seamfall_model::{
-    Allowance, Block, BlockId, Cloth, Colour, Layout, Length, Measure, Print, Quilt, Setting, Step, Value, starter_blocks,
+    Allowance, Block, BlockId, Cloth, Colour, Layout, Length, Measure, Print, Quilt, Setting, Shrinkage, Step, Value,
+    starter_blocks,
 };
 use std::sync::OnceLock;
 
@@ -35,6 +36,9 @@ fn draw(block: &Block) -> String {
         value: Value::Medium,
         print: Print::None,
         width: Length::new(42.0),
+        shrinkage: Shrinkage(0),
+        price: None,
+        from: Vec::new(),
     });
     let quilt = Quilt {
         name: block.name.clone(),
@@ -51,6 +55,12 @@ fn draw(block: &Block) -> String {
         pressings: None,
         falls: Vec::new(),
         ways: Vec::new(),
+        reserve: Length::ZERO,
+        binding: None,
+        backing: None,
+        batting: None,
+        sample: None,
+        thread: None,
     };
     let draft = seamfall_plan::draft::derive(&quilt, block).result;
     block_svg(&quilt, &draft, BlockId(0), &BlockStyle::default())

@@ -5,8 +5,10 @@ use crate::Quilt;
 use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Table, Value};
 
 /// Keys whose value is a list.
-const LISTS: &[&str] =
-    &["strips", "band", "place", "fall", "way", "between", "overlay", "outline", "seams", "pattern", "grid", "arc", "centre"];
+const LISTS: &[&str] = &[
+    "strips", "from", "packages", "band", "place", "fall", "way", "between", "overlay", "outline", "seams", "pattern", "grid",
+    "arc", "centre",
+];
 
 /// Steps of the longest path that a quilt file has, and some.
 const DEEPEST: usize = 12;

@@ -7,7 +7,7 @@
 use super::block;
 use super::problems::{Problems, suggestion};
 use super::raw::*;
-use super::{setting, sewing};
+use super::{materials, setting, sewing};
 use crate::*;
 use std::ops::Range;
 
@@ -63,6 +63,12 @@ pub(super) fn quilt(raw: &RawQuilt, problems: &mut Problems) -> Quilt {
     let pressings = raw.pressings.as_ref().map(|pressings| sewing::pressings(&mut check, pressings));
     let falls = sewing::falls(&mut check, &raw.fall, &setting);
     let ways = sewing::ways(&mut check, &raw.way);
+    let reserve = raw.reserve.as_ref().map_or(Length::ZERO, |reserve| check.length(reserve, "reserve", (0.0, limits::SIDE_IN)));
+    let binding = raw.binding.as_ref().map(|binding| check.binding(binding));
+    let backing = raw.backing.as_ref().map(|backing| check.backing(backing));
+    let batting = raw.batting.as_ref().map(|batting| check.batting(batting));
+    let sample = raw.sample.as_ref().map(|sample| check.sample(sample));
+    let thread = raw.thread.as_ref().map(|thread| check.thread(thread));
     Quilt {
         name,
         measure,
@@ -78,6 +84,12 @@ pub(super) fn quilt(raw: &RawQuilt, problems: &mut Problems) -> Quilt {
         pressings,
         falls,
         ways,
+        reserve,
+        binding,
+        backing,
+        batting,
+        sample,
+        thread,
     }
 }
 
@@ -247,6 +259,9 @@ impl Check<'_> {
                 Some(width) => self.length(width, "width", (1.0, limits::SIDE_IN)),
                 None => usual_width(self.measure),
             },
+            shrinkage: raw.shrinkage.as_ref().map_or(Shrinkage(0), |shrinkage| self.shrinkage(shrinkage)),
+            price: raw.price.as_ref().map(|price| self.price(price)),
+            from: self.supplies(&raw.from, "sizes in `from`"),
         }
     }
 
@@ -286,6 +301,7 @@ impl Check<'_> {
             cloth: self.cloth_id(&raw.cloth),
             cornerstones: raw.cornerstones.as_ref().map(|key| self.cloth_id(key)),
             around: raw.around,
+            grain: materials::grain(raw.cut),
         }
     }
 
@@ -294,6 +310,7 @@ impl Check<'_> {
             width: self.length(&raw.width, "width", (limits::SHORTEST_IN, limits::SIDE_IN)),
             cloth: self.cloth_id(&raw.cloth),
             corners: self.corners(raw.corners.as_ref()),
+            grain: materials::grain(raw.cut),
         }
     }
 }

@@ -1,10 +1,12 @@
 //! The quilt file: reading with places and suggestions, writing, schema.
 //!
 //! In: text. Out: a checked [`Quilt`], or everything that is wrong with it; and from a quilt its text again. The stages:
-//! [`parse`] (text to [`raw`] values), [`check`] with [`block`], [`setting`] and [`sewing`] (raw values to a quilt), [`write()`].
+//! [`parse`] (text to [`raw`] values), [`check`] with [`block`], [`setting`], [`sewing`] and [`materials`]
+//! (raw values to a quilt), [`write()`].
 
 mod block;
 mod check;
+mod materials;
 mod parse;
 mod problems;
 mod raw;

@@ -175,7 +175,14 @@ fn kind(path: &[Way]) -> String {
         .collect();
     match keys.as_slice() {
         [] => "the quilt file".to_owned(),
+        ["cloth", _, "from", ..] => "a size in `from`".to_owned(),
         ["cloth", ..] => "a cloth".to_owned(),
+        ["binding", ..] => "the binding".to_owned(),
+        ["backing", ..] => "the backing".to_owned(),
+        ["batting", "packages", ..] => "a package".to_owned(),
+        ["batting", ..] => "the batting".to_owned(),
+        ["sample", ..] => "the sample".to_owned(),
+        ["thread", ..] => "the thread".to_owned(),
         ["block", _, "overlay", .., "outline"] | ["block", _, "seams"] | ["seams"] => "an arc".to_owned(),
         ["block", _, "overlay", ..] | ["overlay", ..] => "an overlay".to_owned(),
         ["block", ..] => "a block".to_owned(),

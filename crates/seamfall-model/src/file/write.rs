@@ -5,6 +5,7 @@
 
 use super::block::{kind_of, usual_turn_under};
 use super::check::{usual_section, usual_step, usual_width};
+use super::materials::{self, write_grain};
 use super::raw::RawShape;
 use super::starter;
 use super::starter_blocks;
@@ -40,18 +41,21 @@ pub fn write(quilt: &Quilt) -> String {
         if sashing.around {
             let _ = writeln!(out, "around = true");
         }
+        write_grain(&mut out, sashing.grain);
     }
     for band in &quilt.bands {
         let _ = writeln!(out, "\n[[band]]\nwidth = {}", length(quilt, band.width));
         let _ = writeln!(out, "cloth = {}", cloth_key(quilt, band.cloth));
         let _ = writeln!(out, "corners = {}", corners(quilt, band.corners));
+        write_grain(&mut out, band.grain);
     }
+    materials::write(&mut out, quilt);
     sewing(&mut out, quilt);
     out
 }
 
 /// `text` in quotes.
-fn text(text: &str) -> String {
+pub(super) fn text(text: &str) -> String {
     toml_edit::Value::from(text).to_string()
 }
 
@@ -73,11 +77,11 @@ pub(crate) fn exact_length(length: Length, measure: Measure) -> String {
     }
 }
 
-fn length(quilt: &Quilt, length: Length) -> String {
+pub(super) fn length(quilt: &Quilt, length: Length) -> String {
     exact_length(length, quilt.measure)
 }
 
-fn cloth_key(quilt: &Quilt, cloth: ClothId) -> String {
+pub(super) fn cloth_key(quilt: &Quilt, cloth: ClothId) -> String {
     text(&quilt.cloths[cloth.0].key)
 }
 
@@ -113,6 +117,9 @@ fn head(out: &mut String, quilt: &Quilt) {
     if quilt.largest_section != usual_section(quilt.measure) {
         let _ = writeln!(out, "largest-section = {}", length(quilt, quilt.largest_section));
     }
+    if quilt.reserve != Length::ZERO {
+        let _ = writeln!(out, "reserve = {}", length(quilt, quilt.reserve));
+    }
     match quilt.pressings {
         Some(Pressings::Shared(count)) => {
             let _ = writeln!(out, "pressings = {count}");
@@ -146,6 +153,7 @@ fn cloth(out: &mut String, quilt: &Quilt, cloth: &Cloth) {
     if cloth.width != usual_width(quilt.measure) {
         let _ = writeln!(out, "width = {}", length(quilt, cloth.width));
     }
+    materials::write_cloth(out, quilt, cloth);
 }
 
 fn block(out: &mut String, quilt: &Quilt, block: &Block) {

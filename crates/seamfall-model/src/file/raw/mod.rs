@@ -3,8 +3,10 @@
 //! In: a parsed TOML tree. Out: the same in types, every value with its place in the text where a check may have to point at
 //! it. Nothing here is checked beyond its kind; see [`check`](super::check).
 
+mod materials;
 mod sewing;
 
+pub(super) use materials::*;
 pub(super) use sewing::*;
 
 use schemars::{JsonSchema, Schema, SchemaGenerator};
@@ -143,6 +145,18 @@ pub(super) struct RawQuilt {
     /// Units that are made as it is said here.
     #[serde(default)]
     pub way: Vec<RawWay>,
+    /// Bought of every cloth on top of what is needed; nothing unless said.
+    pub reserve: Option<At<Typed>>,
+    /// The strip round the edge.
+    pub binding: Option<RawBinding>,
+    /// The back of every lap section.
+    pub backing: Option<RawBacking>,
+    /// The middle layer of every lap section.
+    pub batting: Option<At<RawBatting>>,
+    /// Pieces to practise the quilting on.
+    pub sample: Option<RawSample>,
+    /// The thread for piecing.
+    pub thread: Option<RawThread>,
 }
 
 /// The unit a quilt is made in.
@@ -179,8 +193,17 @@ pub(super) struct RawCloth {
     pub value: Option<RawValue>,
     /// Which way its print runs; none unless said.
     pub print: Option<RawPrint>,
-    /// Usable width, after selvages; 42 in or 107 cm unless said.
+    /// Usable width, after selvages and wash; 42 in or 107 cm unless said.
     pub width: Option<At<Typed>>,
+    /// What it loses of its length in the wash before it is cut, in per cent; 0 unless said.
+    #[schemars(range(min = 0, max = 25))]
+    pub shrinkage: Option<At<f64>>,
+    /// What a yard or a metre costs.
+    #[schemars(range(min = 0))]
+    pub price: Option<At<f64>>,
+    /// The sizes in which it comes; off the bolt unless said.
+    #[serde(default)]
+    pub from: Vec<RawSupply>,
 }
 
 /// How light or dark a cloth is.
@@ -456,6 +479,9 @@ pub(super) struct RawSashing {
     /// Whether it also runs round the outside.
     #[serde(default)]
     pub around: bool,
+    /// How its strips lie on the cloth; across unless said.
+    #[serde(default)]
+    pub cut: RawGrain,
 }
 
 /// A border round the whole top.
@@ -468,4 +494,7 @@ pub(super) struct RawBand {
     pub cloth: At<String>,
     /// How its corners are sewn; butted unless said.
     pub corners: Option<RawCorners>,
+    /// How its strips lie on the cloth; across unless said.
+    #[serde(default)]
+    pub cut: RawGrain,
 }

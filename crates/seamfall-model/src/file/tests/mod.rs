@@ -1,5 +1,6 @@
 //! Tests of reading and writing quilt files.
 
+mod materials;
 mod reading;
 mod sewing;
 mod writing;

@@ -30,6 +30,23 @@ impl Tape {
         GridPoint { u: number(self), v: number(self) }
     }
 
+    fn grain(&mut self) -> Grain {
+        [Grain::Across, Grain::Along][self.pick(2)]
+    }
+
+    fn price(&mut self) -> Option<Price> {
+        [None, Some(Price(0)), Some(Price(1)), Some(Price(1250)), Some(Price(100_000_000))][self.pick(5)]
+    }
+
+    fn oversize(&mut self) -> Length {
+        Length::new([2.0, 1.5, 2.5, 5.5, 4.0 / 3.0][self.pick(5)])
+    }
+
+    /// A side of a piece of cloth.
+    fn size(&mut self) -> Length {
+        Length::new([18.0, 22.5, 10.0 / 3.0][self.pick(3)])
+    }
+
     fn cloth(&mut self, cloths: usize) -> ClothId {
         ClothId(self.pick(cloths))
     }
@@ -75,9 +92,15 @@ fn quilt(choices: Vec<u32>) -> Quilt {
         cloth: tape.cloth(cloths.len()),
         cornerstones: tape.yes().then(|| tape.cloth(cloths.len())),
         around: tape.yes(),
+        grain: tape.grain(),
     });
     let bands = (0..tape.pick(3))
-        .map(|_| Band { width: tape.length(), cloth: tape.cloth(cloths.len()), corners: tape.corners(cloths.len()) })
+        .map(|_| Band {
+            width: tape.length(),
+            cloth: tape.cloth(cloths.len()),
+            corners: tape.corners(cloths.len()),
+            grain: tape.grain(),
+        })
         .collect();
     let largest_section = Length::new([if measure == Measure::Inch { 24.0 } else { 60.0 }, 30.5][tape.pick(2)]);
     let name = NAMES[tape.pick(6)].to_owned();
@@ -99,6 +122,34 @@ fn quilt(choices: Vec<u32>) -> Quilt {
         pressings,
         falls,
         ways,
+        reserve: Length::new([0.0, 4.5][tape.pick(2)]),
+        binding: tape.yes().then(|| Binding {
+            cloth: ClothId(0),
+            width: [Length::new(6.5), tape.oversize()][tape.pick(2)],
+            grain: tape.grain(),
+        }),
+        backing: tape.yes().then(|| Backing { cloth: ClothId(0), oversize: tape.oversize() }),
+        batting: tape.yes().then(|| batting(&mut tape)),
+        sample: tape.yes().then(|| Sample { cloth: ClothId(0), size: tape.size(), count: [1, 7][tape.pick(2)] }),
+        thread: tape.yes().then(|| Thread { spool: Length::new(7200.0), price: tape.price() }),
+    }
+}
+
+fn batting(tape: &mut Tape) -> Batting {
+    let roll = tape.yes().then(|| Roll { width: Length::new(90.0), price: tape.price() });
+    let count = tape.pick(3) + usize::from(roll.is_none());
+    let packages = (0..count).map(|_| supply(tape)).collect();
+    Batting { name: ["Batting", "Wool ½"][tape.pick(2)].to_owned(), oversize: tape.oversize(), roll, packages }
+}
+
+fn supply(tape: &mut Tape) -> Supply {
+    let (width, length) = (tape.size(), tape.size());
+    Supply {
+        name: NAMES[tape.pick(6)].to_owned(),
+        width,
+        length,
+        count: [None, Some(1), Some(10_000)][tape.pick(3)],
+        price: tape.price().unwrap_or(Price(0)),
     }
 }
 
@@ -121,6 +172,9 @@ fn cloth(tape: &mut Tape, i: usize) -> Cloth {
         value: [Value::Light, Value::Medium, Value::Dark][tape.pick(3)],
         print: [Print::None, Print::TwoWay, Print::OneWay][tape.pick(3)],
         width: Length::new([42.0, 107.0, 44.5][tape.pick(3)]),
+        shrinkage: Shrinkage([0, 30, 25, 250][tape.pick(4)]),
+        price: tape.price(),
+        from: (0..tape.pick(3)).map(|_| supply(tape)).collect(),
     }
 }
 
@@ -262,91 +316,120 @@ fn the_example_is_written_as_the_page_has_it() {
     let text = write(&quilt);
     assert_eq!(read(&text).expect("it was written"), quilt);
     insta::assert_snapshot!(text, @r##"
-    format = 1
-    name = "Harbour lights"
-    measure = "inch"
-    pressings = 2
+format = 1
+name = "Harbour lights"
+measure = "inch"
+reserve = "4 1/2"
+pressings = 2
 
-    [cloth.night]
-    name = "Night blue"
-    colour = "#22304f"
-    value = "dark"
+[cloth.night]
+name = "Night blue"
+colour = "#22304f"
+value = "dark"
+shrinkage = 3
+price = 11.50
 
-    [cloth.linen]
-    colour = "#eee8dc"
-    value = "light"
+[cloth.linen]
+colour = "#eee8dc"
+value = "light"
 
-    [cloth.amber]
-    colour = "#d79a3a"
-    value = "medium"
+[cloth.amber]
+colour = "#d79a3a"
+value = "medium"
+from = [{ size = "20 x 18", name = "fat quarter", price = 3.25 }, { size = "10 x 27", count = 2 }]
 
-    [cloth.rust]
-    colour = "#8f4527"
-    value = "medium"
+[cloth.rust]
+colour = "#8f4527"
+value = "medium"
 
-    [block.lantern]
-    name = "Lantern"
-    shape = "square"
-    size = "12"
-    grid = 4
-    seams = [
-      [0, 2, 2, 4],
-      [0, 0, 1, 1, 2, 2],
-      { arc = [2, 0, 0, 2], centre = [0, 0] },
-      { arc = [4, 2, 2, 4], centre = [4, 4], long = true },
-    ]
-    patches = { night = [[1, 3], [3, 1]], glow = [[1.2, 0.5]] }
-    overlay = [
-      { part = "glow", outline = [[1, 1, 3, 1], { arc = [3, 1, 1, 1], centre = [2, 1] }] },
-    ]
-    cloths = { glow = "amber" }
-    frame = "narrow"
+[block.lantern]
+name = "Lantern"
+shape = "square"
+size = "12"
+grid = 4
+seams = [
+  [0, 2, 2, 4],
+  [0, 0, 1, 1, 2, 2],
+  { arc = [2, 0, 0, 2], centre = [0, 0] },
+  { arc = [4, 2, 2, 4], centre = [4, 4], long = true },
+]
+patches = { night = [[1, 3], [3, 1]], glow = [[1.2, 0.5]] }
+overlay = [
+  { part = "glow", outline = [[1, 1, 3, 1], { arc = [3, 1, 1, 1], centre = [2, 1] }] },
+]
+cloths = { glow = "amber" }
+frame = "narrow"
 
-    [block.churn]
-    starter = "churn-dash"
-    size = "12"
-    cloths = { light = "linen", dark = "night" }
+[block.churn]
+starter = "churn-dash"
+size = "12"
+cloths = { light = "linen", dark = "night" }
 
-    [frame.narrow]
-    corners = "mitred"
-    strips = [{ width = "1 1/2", cloth = "night" }, { width = "1", cloth = "linen" }]
+[frame.narrow]
+corners = "mitred"
+strips = [{ width = "1 1/2", cloth = "night" }, { width = "1", cloth = "linen" }]
 
-    [setting]
-    layout = "straight"
-    columns = 4
-    rows = 5
-    pattern = [
-      ["lantern", "churn"],
-      ["churn", "lantern"],
-    ]
-    frame = "narrow"
+[setting]
+layout = "straight"
+columns = 4
+rows = 5
+pattern = [
+  ["lantern", "churn"],
+  ["churn", "lantern"],
+]
+frame = "narrow"
 
-    [[place]]
-    at = "B3"
-    turn = 1
-    mirror = true
-    swap = { night = "rust" }
-    frame = "none"
+[[place]]
+at = "B3"
+turn = 1
+mirror = true
+swap = { night = "rust" }
+frame = "none"
 
-    [sashing]
-    width = "2"
-    cloth = "linen"
-    cornerstones = "amber"
-    around = true
+[sashing]
+width = "2"
+cloth = "linen"
+cornerstones = "amber"
+around = true
 
-    [[band]]
-    width = "4"
-    cloth = "night"
-    corners = "butted"
+[[band]]
+width = "4"
+cloth = "night"
+corners = "butted"
+cut = "along"
 
-    [[fall]]
-    between = ["churn.p1", "churn.p2"]
-    to = "churn.p2"
+[binding]
+cloth = "night"
+width = "2 1/4"
 
-    [[way]]
-    of = "churn.p1"
-    use = "two"
-    "##);
+[backing]
+cloth = "linen"
+oversize = "1 1/2"
+
+[batting]
+name = "Cotton batting"
+oversize = "1"
+roll = "90"
+price = 12.00
+packages = [{ size = "45 x 60", name = "crib", price = 16.00 }, { size = "90 x 108", name = "queen", price = 38.00 }]
+
+[sample]
+cloth = "linen"
+size = "12"
+count = 2
+
+[thread]
+spool = "7200"
+price = 3.40
+
+[[fall]]
+between = ["churn.p1", "churn.p2"]
+to = "churn.p2"
+
+[[way]]
+of = "churn.p1"
+use = "two"
+"##);
 }
 
 /// The shortest pattern is found even where rows differ in length.
