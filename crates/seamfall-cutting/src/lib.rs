@@ -19,5 +19,6 @@ pub mod layout;
 mod lp;
 mod search;
 pub mod sheets;
+pub mod steps;
 
 pub use search::{Budget, Cutting, cut};
