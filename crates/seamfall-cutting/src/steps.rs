@@ -5,6 +5,7 @@
 
 use crate::job::Kind;
 use crate::layout::{Content, Panel, Strip};
+use crate::sheets::{CutSheet, SheetJob, turned_about};
 use std::collections::BTreeMap;
 
 /// Equal cuts, one after another, at one setting of the ruler.
@@ -123,6 +124,33 @@ pub fn offcuts(strips: &[Strip], kinds: &[Kind], width: u32, kerf: u32, least: u
     left.finish()
 }
 
+/// The strips of a sheet, bottom up, and the kinds as they lie while it is cut: a quarter turned where the sheet is.
+#[must_use]
+pub fn of_sheet(job: &SheetJob, sheet: &CutSheet) -> (Vec<Strip>, Vec<Kind>) {
+    let strips = sheet.strips.iter().map(|panel| Strip { times: 1, panel: panel.clone() }).collect();
+    let kinds = job.kinds().iter();
+    (strips, if sheet.turned { kinds.map(turned_about).collect() } else { kinds.cloned().collect() })
+}
+
+/// What is left of all sheets, as they lie before they are turned.
+#[must_use]
+pub fn sheet_offcuts(job: &SheetJob, sheets: &[CutSheet], least: u32) -> Vec<Offcut> {
+    let mut left = Left { kinds: &[], kerf: job.kerf(), least: least.max(1), found: BTreeMap::new() };
+    for sheet in sheets {
+        let size = &job.sheets()[sheet.sheet];
+        let [width, height] = if sheet.turned { [size.height, size.width] } else { [size.width, size.height] };
+        let (strips, kinds) = of_sheet(job, sheet);
+        let used: u32 = strips.iter().map(|strip| strip.panel.height + job.kerf()).sum();
+        let mut all = offcuts(&strips, &kinds, width, job.kerf(), least);
+        all.push(Offcut { width, height: height.saturating_sub(used), count: 1 });
+        for Offcut { width, height, count } in all {
+            let [width, height] = if sheet.turned { [height, width] } else { [width, height] };
+            left.add(width, height, count * sheet.times);
+        }
+    }
+    left.finish()
+}
+
 struct Left<'a> {
     kinds: &'a [Kind],
     kerf: u32,
@@ -195,7 +223,10 @@ mod tests {
             Strip { times: 1, panel: row(vec![piece(0, 4), piece(1, 3)]) },
         ];
         let cuts = cuts(&strips, &kinds);
-        assert_eq!(cuts.iter().map(|cut| (cut.number.as_str(), cut.ruler, cut.times)).collect::<Vec<_>>(), [("1", 4, 3), ("2", 4, 1)]);
+        assert_eq!(
+            cuts.iter().map(|cut| (cut.number.as_str(), cut.ruler, cut.times)).collect::<Vec<_>>(),
+            [("1", 4, 3), ("2", 4, 1)]
+        );
         let Gives::Part(inside) = &cuts[0].gives else { panic!("a strip is cut up") };
         assert_eq!((inside.len(), inside[0].number.as_str(), inside[0].times), (1, "1.1", 2));
         let Gives::Part(inside) = &cuts[1].gives else { panic!("a strip is cut up") };

@@ -64,6 +64,8 @@ pub enum Spot {
     Section(String),
     /// The falls of the seams, over the whole quilt.
     Falls,
+    /// The batting.
+    Batting,
 }
 
 impl fmt::Display for Spot {
@@ -82,6 +84,7 @@ impl fmt::Display for Spot {
             Self::Band(band) => write!(f, "band {band}"),
             Self::Section(name) => write!(f, "section {name}"),
             Self::Falls => write!(f, "falls"),
+            Self::Batting => write!(f, "batting"),
         }
     }
 }

@@ -56,7 +56,7 @@ pub struct Supply {
 /// Along which thread of the cloth the length of a strip lies.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub enum Grain {
-    /// From selvage to selvage; joined where the cloth is not wide enough.
+    /// Anyhow; from selvage to selvage and joined where it is longer than the cloth is wide.
     #[default]
     Across,
     /// Along the selvage, in one piece.
@@ -81,8 +81,6 @@ pub struct Binding {
     pub cloth: ClothId,
     /// Width as it is cut, before it is folded.
     pub width: Length,
-    /// How it is cut.
-    pub grain: Grain,
 }
 
 /// The back of every lap section.

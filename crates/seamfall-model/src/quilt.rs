@@ -38,6 +38,8 @@ pub struct Quilt {
     pub ways: Vec<ChosenWay>,
     /// Bought of every cloth on top of what is needed.
     pub reserve: Length,
+    /// How often at most the cloth is turned while it is cut up, counted as cuts: 2 for strips and sub-cuts, up to 5.
+    pub cutting_stages: u8,
     /// The strip round the edge.
     pub binding: Option<Binding>,
     /// The back.

@@ -35,8 +35,24 @@ pub enum Rule {
     JoinedStrip,
     /// Strips across the width needed for a number of pieces.
     StripsAcross,
-    /// Length of all strips, up to what a shop cuts.
+    /// Length of all strips.
+    StripsLength,
+    /// Length of all strips, before the wash and with the reserve, up to what a shop cuts.
     Yardage,
+    /// A size that the maker gives.
+    AsGiven,
+    /// The back or the batting of a section.
+    Layer,
+    /// The same of a section that is half a square.
+    LayerHalf,
+    /// Binding once round the edge.
+    Binding,
+    /// Length of all seams of the top.
+    Seams,
+    /// Thread that a lockstitch seam takes.
+    Thread,
+    /// Spools for a length of thread.
+    Spools,
     /// Width or height of the top.
     TopSize,
     /// Diagonal of a block on point.
@@ -87,7 +103,25 @@ impl Rule {
                 "A strip longer than the cloth is wide is joined from several, each join taking an allowance of either end."
             }
             Self::StripsAcross => "Whole pieces are counted into one strip, whole strips into what is bought.",
-            Self::Yardage => "The widths of all strips of a cloth, rounded up to what a shop cuts.",
+            Self::StripsLength => {
+                "The widths of all strips across the cloth, added up; strips that are wider than one piece count once."
+            }
+            Self::Yardage => {
+                "What is needed, divided by what the wash leaves of it, and the reserve, rounded up to what a shop cuts."
+            }
+            Self::AsGiven => "As the maker gives it.",
+            Self::Layer => "A layer is cut an allowance and the oversize larger than its section, on every side.",
+            Self::LayerHalf => {
+                "Half a square is cut from a square of the short side and (2 + √2) times the allowance and the oversize together."
+            }
+            Self::Binding => "Once round the edge, and a foot more for its two ends and for comfort.",
+            Self::Seams => {
+                "Every seam lies between two pieces, so that seams are half of what all outlines measure beyond the edge."
+            }
+            Self::Thread => {
+                "A lockstitch seam takes 2 and 2 × thickness × stitches times its length: two cottons at 12 stitches an inch 2.53, the trade says 2.5."
+            }
+            Self::Spools => "Whole spools.",
             Self::TopSize => "Finished blocks, frames, sashing and bands, added up.",
             Self::Diagonal => "A square on its corner measures its side times √2 from corner to corner.",
             Self::SettingTriangles => {
@@ -103,7 +137,10 @@ impl Rule {
     #[must_use]
     pub fn source(self) -> &'static str {
         match self {
+            Self::AsGiven => "the quilt file",
             Self::Rectangle
+            | Self::LayerHalf
+            | Self::Seams
             | Self::HalfSquare
             | Self::QuarterSquare
             | Self::TwoHalfSquares
@@ -114,13 +151,16 @@ impl Rule {
             | Self::SectionSize
             | Self::Diagonal
             | Self::SettingTriangles => "plane geometry",
-            Self::Count | Self::Batches => "counting",
+            Self::Count | Self::Batches | Self::StripsLength | Self::Spools => "counting",
             Self::StripSet
             | Self::Strip
             | Self::Template
             | Self::JoinedStrip
             | Self::StripsAcross
             | Self::Yardage
+            | Self::Layer
+            | Self::Binding
+            | Self::Thread
             | Self::Sections => "common practice",
         }
     }

@@ -12,6 +12,7 @@ pub mod turning;
 pub mod wire;
 pub mod words;
 
+use seamfall_cutting::Budget;
 use seamfall_model::{Finding, Quilt};
 
 /// Everything that follows from a quilt.
@@ -35,23 +36,39 @@ pub struct Plan {
     pub findings: Vec<Finding>,
 }
 
-/// Plans `quilt`.
-#[must_use]
-pub fn plan(quilt: &Quilt) -> Plan {
-    plan_with(quilt, fall::Effort::default())
+/// How much is searched. Counted in steps, so that the same effort gives the same plan on every machine.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Effort {
+    /// For fewer stacks.
+    pub falls: fall::Effort,
+    /// For less cloth.
+    pub cutting: Budget,
 }
 
-/// Plans `quilt`, searching longer for the proof that no pressing is better.
+impl Effort {
+    /// What an edit waits for: cloth is cut in the plain strips of the handbook, with the bound beside it.
+    pub const FIRST: Self = Self { falls: fall::Effort(1), cutting: Budget::FIRST };
+    /// What is printed and exported: up to a quarter of a second more for every cloth.
+    pub const FULL: Self = Self { falls: fall::Effort(1), cutting: Budget::FULL };
+}
+
+/// Plans `quilt` as far as can be had at once.
 #[must_use]
-pub fn plan_with(quilt: &Quilt, effort: fall::Effort) -> Plan {
+pub fn plan(quilt: &Quilt) -> Plan {
+    plan_with(quilt, Effort::FIRST)
+}
+
+/// Plans `quilt`, searching as long as `effort` says.
+#[must_use]
+pub fn plan_with(quilt: &Quilt, effort: Effort) -> Plan {
     let mut findings = Vec::new();
     let drafts: Vec<_> = quilt.blocks.iter().map(|block| draft::derive(quilt, block).into_parts(&mut findings)).collect();
     let top = set::derive(quilt).into_parts(&mut findings);
     let piecing = piece::derive(quilt, &drafts, &top).into_parts(&mut findings);
-    let falls = fall::derive(quilt, &top, &piecing, effort).into_parts(&mut findings);
+    let falls = fall::derive(quilt, &top, &piecing, effort.falls).into_parts(&mut findings);
     let units = piece::units(&drafts, &top, &piecing, &falls.orders);
     let making = cut::making(quilt, &piecing, &falls.orders, &units).into_parts(&mut findings);
-    let cutting = cut::derive(quilt, &drafts, &top, &making).into_parts(&mut findings);
+    let cutting = cut::derive(quilt, &drafts, &top, &making, effort.cutting).into_parts(&mut findings);
     findings.sort();
     findings.dedup();
     Plan { drafts, top, piecing, falls, units, making, cutting, findings }

@@ -1,8 +1,9 @@
 //! Laws of every cut list: nothing is lost, nothing is cut twice, and no size is smaller than geometry asks.
 
 use proptest::prelude::*;
+use seamfall_cutting::check::check;
 use seamfall_model::{Quilt, read};
-use seamfall_plan::cut::{CutPiece, Use, Way};
+use seamfall_plan::cut::{CutPiece, Laid, Use, Way};
 use seamfall_plan::{Plan, plan};
 use std::f64::consts::SQRT_2;
 
@@ -67,7 +68,7 @@ fn finished_area(quilt: &Quilt, plan: &Plan, piece: &CutPiece) -> (f64, f64) {
     let less = |allowances: f64| (piece.width.exact - allowances * allowance, piece.length.exact - allowances * allowance);
     let all = piece.needed as f64;
     let area = match &piece.way {
-        Way::Rectangle | Way::Joined => {
+        Way::Rectangle | Way::Joined { .. } => {
             let (width, length) = less(2.0);
             all * width * length
         }
@@ -141,13 +142,20 @@ proptest! {
             }
         }
         let shop = quilt.measure.inch() * if quilt.measure == seamfall_model::Measure::Inch { 4.5 } else { 10.0 / 2.54 };
-        for cloth in &plan.cutting.cloths {
-            prop_assert!(cloth.length.value >= cloth.length.exact - 1e-6 && cloth.length.value < cloth.length.exact + shop);
-            let usable = quilt.cloths[cloth.cloth.0].width.value();
-            // Cloth bought holds at least the area of what is cut from it.
-            let area = |piece: &CutPiece| piece.cut as f64 * piece.width.value * piece.length.value;
-            let cut: f64 = cloth.strips.iter().map(|strip| area(&plan.cutting.pieces[strip.piece])).sum();
-            prop_assert!(cut <= cloth.length.exact * usable * (1.0 + 1e-9), "{} needs more than is bought", quilt.cloths[cloth.cloth.0].key);
+        for bought in &plan.cutting.bought {
+            let Some(Laid::OffTheBolt(laid)) = &bought.laid else { panic!("these cloths come off the bolt") };
+            prop_assert!(laid.length.value >= laid.needed.value - 1e-6 && laid.length.value < laid.needed.value + shop);
+            prop_assert!(laid.least.value <= laid.length.value);
+            prop_assert!(laid.cutting.bound.adds_up(&laid.job));
+            prop_assert!(check(&laid.job, &laid.cutting.layout.placements(&laid.job), laid.cutting.layout.length).is_ok());
+            // Rectangles of a piece are as many as are cut, or as long together.
+            for (number, piece) in plan.cutting.pieces.iter().enumerate().filter(|(_, piece)| piece.of == bought.of) {
+                let kinds = laid.job.kinds().iter().zip(&bought.kinds).filter(|(_, of)| of.piece == number);
+                let area: f64 = kinds.map(|(kind, _)| f64::from(kind.width) * f64::from(kind.height) * f64::from(kind.count)).sum();
+                let wanted = piece.width.value * piece.length.value * piece.cut as f64 / (step * step);
+                prop_assert!(area >= wanted - 0.5, "{}: {area} of {wanted}", piece.name);
+                prop_assert!(piece.joined.is_some() || area <= wanted + 0.5, "{}: {area} of {wanted}", piece.name);
+            }
         }
     }
 }

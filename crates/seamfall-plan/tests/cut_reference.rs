@@ -10,8 +10,10 @@
 //!
 //! Of `reference/fabric.toml` only yards in inches are used: no other value there is about cutting patchwork.
 
-use seamfall_model::{Allowance, Finished, Length, MakingWay, Measure, Step, read};
-use seamfall_plan::cut::{ClothToBuy, CutPiece, Use, Way, rules};
+use seamfall_cutting::job::{Job, Kind, Stages};
+use seamfall_cutting::{Budget, cut};
+use seamfall_model::{Allowance, Finished, Length, MakingWay, Measure, Shrinkage, Step, read};
+use seamfall_plan::cut::{CutPiece, Use, Way, rules, shown_length};
 use seamfall_plan::{Plan, plan};
 use serde::Deserialize;
 use std::collections::BTreeMap;
@@ -343,25 +345,32 @@ fn diagonals_on_point() {
     });
 }
 
-/// Length of cloth for some strips, before the shop's rounding.
-fn length_of(strips: f64, width: f64) -> f64 {
-    rules::length_to_buy([(strips, Length::new(width))], Measure::Inch).exact
+/// The charts ask how many pieces a length gives; we ask what length the pieces need: the most for which it is enough.
+fn most(length: f64, needs: impl Fn(u32) -> f64) -> u32 {
+    (1..).take_while(|&count| needs(count) <= length + EXACT).last().unwrap_or(0)
 }
 
-/// The charts ask how many pieces a length gives; we ask what length the pieces need: the most for which it is enough.
-fn most(length: f64, needs: impl Fn(usize) -> f64) -> usize {
-    (1..).take_while(|&count| needs(count) <= length + EXACT).last().unwrap_or(0)
+/// Steps of an inch in which all sizes of the charts are whole.
+const STEPS: f64 = 64.0;
+
+/// Length that `count` pieces need, `wide` across and `high` along cloth of a usable width: in strips, and no layout needs less.
+fn length_for(count: u32, [wide, high]: [f64; 2], usable: f64) -> f64 {
+    let steps = |size: f64| (size * STEPS).floor() as u32;
+    let kind = Kind { name: "piece".to_owned(), width: steps(wide), height: steps(high), count, turn: true };
+    let job = Job::new(steps(usable), 0, Stages::TWO, vec![kind]).expect("it fits");
+    let cutting = cut(&job, Budget::FIRST);
+    assert_eq!(cutting.layout.length, cutting.bound.length, "{count} of {wide} x {high} out of {usable}");
+    cutting.layout.length as f64 / STEPS
 }
 
 #[test]
 fn squares_out_of_a_length_of_cloth() {
     each(Group::Squares, |check| {
-        let (side, usable) = (check.input("side_in"), Length::new(check.input("width_in")));
+        let side = check.input("side_in");
         // Its formula reckons with half an inch lost in the wash.
         let lost = if check.id == "cutting.squares_washed.half_yard_1_5" { 0.5 } else { 0.0 };
-        let a_strip = rules::pieces_a_strip(usable, Length::new(side));
-        let count = most(check.input("length_in") - lost, |pieces| length_of(rules::strips(pieces, &a_strip).value, side));
-        check.meets("count", count as f64, EXACT);
+        let count = most(check.input("length_in") - lost, |pieces| length_for(pieces, [side, side], check.input("width_in")));
+        check.meets("count", count.into(), EXACT);
     });
 }
 
@@ -369,12 +378,26 @@ fn squares_out_of_a_length_of_cloth() {
 fn strips_out_of_a_length_of_cloth() {
     each(Group::Strips, |check| {
         let (strip, length) = (check.input("strip_in"), check.input("length_in"));
-        let strips = most(length, |strips| length_of(strips as f64, strip));
-        check.meets("strips", strips as f64, EXACT);
+        let needs = |strips: u32| length_for(strips, [40.0, strip], 40.0);
+        let strips = most(length, needs);
+        check.meets("strips", strips.into(), EXACT);
         if check.expected.contains_key("left_in") {
-            check.meets("left_in", length - length_of(strips as f64, strip), EXACT);
+            check.meets("left_in", length - needs(strips), EXACT);
         }
     });
+}
+
+/// `edges.bind.yardage_72x90`: 2 1/4 in strips out of 40 in, 12 in added, joined on the slant: nine strips, 20 1/4 in, 5/8 yd.
+/// `edges.bind.castilleja_50x60` takes 2 in off every strip instead: six strips.
+#[test]
+fn binding_is_joined_on_the_slant() {
+    let length = rules::binding_length(seamfall_geom::Vec2::new(72.0, 90.0), Measure::Inch, Step::Eighth);
+    assert_eq!(length.value, 336.0);
+    let strips = rules::joined_strips(1, length.length(), Length::new(40.0), Length::new(2.25));
+    let needed = rules::length_needed([(strips.value, Length::new(2.25))]);
+    let bought = rules::length_to_buy("to buy", needed.value, Shrinkage(0), Length::ZERO, Measure::Inch);
+    assert_eq!((strips.value, needed.value, bought.value / 36.0), (9.0, 20.25, 0.625));
+    assert_eq!(rules::joined_strips(1, Length::new(220.0 + 2.0), Length::new(40.0), Length::new(2.0)).value, 6.0);
 }
 
 #[test]
@@ -417,18 +440,12 @@ fn strips_for_triangles_diamonds_and_hexagons() {
 /// A length that a shop cuts is bought as it is and written as the chart names it; a little more is the next eighth of a yard.
 #[test]
 fn yards_are_bought_and_written_in_eighths() {
-    let quilt = read(
-        "format = 1\nname = \"Check\"\nmeasure = \"inch\"\n[cloth.red]\ncolour = \"#aa3333\"\n[block.a]\nshape = \"square\"\nsize = \"6\"\n\
-         patches = { red = [[3, 3]] }\n[setting]\nlayout = \"straight\"\ncolumns = 1\nrows = 1\npattern = [[\"a\"]]\n",
-    )
-    .expect("a whole quilt");
     for check in values(include_str!("reference/fabric.toml")) {
         let name = check.id.strip_prefix("fabric.yard.").expect("yards only").replace('_', "/");
-        let bought = |length: f64| rules::length_to_buy([(1.0, Length::new(length))], Measure::Inch);
+        let bought = |length: f64| rules::length_to_buy("to buy", length, Shrinkage(0), Length::ZERO, Measure::Inch);
         let length = bought(check.wanted("in"));
         check.meets("in", length.value, EXACT);
         assert!((bought(check.wanted("in") + 0.1).value - check.wanted("in") - 4.5).abs() < EXACT, "{}", check.id);
-        let cloth = ClothToBuy { cloth: seamfall_model::ClothId(0), strips: Vec::new(), length };
-        assert_eq!(cloth.shown(&quilt), format!("{name} yd"), "{}", check.id);
+        assert_eq!(shown_length(&length, Measure::Inch), format!("{name} yd"), "{}", check.id);
     }
 }

@@ -6,7 +6,7 @@
 use proptest::prelude::*;
 use seamfall_geom::{Loop, Point, Vec2};
 use seamfall_model::{Allowance, BlockId, ChosenWay, Finding, Grade, Length, MakingWay, Measure, Quilt, Shape, read};
-use seamfall_plan::cut::{FasterWay, Use, Way};
+use seamfall_plan::cut::{FasterWay, Laid, Use, Way};
 use seamfall_plan::piece::{Unit, UnitKind};
 use seamfall_plan::{Plan, plan};
 
@@ -80,7 +80,7 @@ fn lines(quilt: &Quilt) -> Vec<String> {
     };
     let line = |piece: &seamfall_plan::cut::CutPiece| {
         let [width, length] = [&piece.width, &piece.length].map(|size| size.length().shown(quilt.step));
-        format!("{} {} from {} {} {width} x {length}", quilt.cloths[piece.cloth.0].key, piece.needed, piece.cut, way(&piece.way))
+        format!("{} {} from {} {} {width} x {length}", piece.of.key(&quilt), piece.needed, piece.cut, way(&piece.way))
     };
     plan.cutting.pieces.iter().map(line).collect()
 }
@@ -185,9 +185,9 @@ fn rows_are_cut_from_strip_sets() {
     // Each strip of a set is bought as one strip across the width.
     let quilt = top("rail", 22, "none", "");
     let plan = plan(&quilt);
-    let strips: Vec<(f64, f64)> =
-        plan.cutting.cloths[0].strips.iter().map(|strip| (strip.width.value(), strip.strips.value)).collect();
-    assert_eq!(strips, [(1.5, 2.0)]);
+    let Some(Laid::OffTheBolt(laid)) = &plan.cutting.bought[0].laid else { panic!("it comes off the bolt") };
+    let strips: Vec<_> = laid.cutting.layout.strips.iter().map(|strip| (strip.panel.height, strip.times)).collect();
+    assert_eq!(strips, [(12, 2)]);
     assert_eq!(
         plan.making.units[0].faster().and_then(|way| way.set.as_ref()).map(|set| set.units.line()),
         Some("units from one set = down(usable width ÷ cut across at) = down(40 ÷ 3.5) = 11".to_owned())

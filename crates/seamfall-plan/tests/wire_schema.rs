@@ -135,7 +135,7 @@ fn names_lead_somewhere() {
     for block in blocks {
         assert!(names(&block["patches"], "template").iter().all(|template| templates.contains(template)));
     }
-    assert!(names(&plan["cut"], "cloth").iter().all(|cloth| cloths.contains(cloth)));
+    assert!(names(&plan["cut"], "of").iter().all(|of| of == "batting" || cloths.contains(of)));
     let uses = plan["cut"].as_array().expect("a list").iter().flat_map(|piece| piece["uses"].as_array().expect("a list"));
     assert!(uses.filter_map(|each| each["template"].as_str()).all(|template| templates.iter().any(|known| known == template)));
     // The two triangles of block `half` are made two at a time, as the file says, for all that the print of one is turned.
@@ -161,8 +161,15 @@ fn names_lead_somewhere() {
             );
         }
     }
-    for cloth in plan["buy"].as_array().expect("a list") {
-        assert!(names(&cloth["strips"], "piece").iter().all(|piece| pieces.contains(piece)));
+    for bought in plan["buy"].as_array().expect("a list") {
+        assert!(cloths.iter().any(|cloth| bought["of"] == *cloth) || bought["of"] == "batting", "{bought}");
+        assert_eq!(bought["laid"]["kind"], "length");
+        let mut cuts: Vec<&Value> = bought["laid"]["cuts"].as_array().expect("a list").iter().collect();
+        while let Some(cut) = cuts.pop() {
+            let inside = cut["cuts"].as_array().expect("a list");
+            assert!(pieces.iter().any(|piece| cut["piece"]["name"] == *piece) || !inside.is_empty(), "{cut}");
+            cuts.extend(inside);
+        }
     }
 }
 

@@ -26,6 +26,8 @@ use refill::Strips;
 pub struct Budget(pub u64);
 
 impl Budget {
+    /// Nothing is searched: the handbook way, with its bound.
+    pub const FIRST: Self = Self(0);
     /// Enough for a good answer at once.
     pub const QUICK: Self = Self(300_000);
     /// Enough for the final answer on lists of up to 20 kinds.
@@ -33,7 +35,7 @@ impl Budget {
 }
 
 /// A layout with what is proven about it.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Cutting {
     /// The shortest layout found.
     pub layout: Layout,
@@ -47,8 +49,11 @@ pub struct Cutting {
 #[must_use]
 pub fn cut(job: &Job, budget: Budget) -> Cutting {
     let bound = if job.stages().limit() == 2 { bound::two_stage(job) } else { bound::any_layout(job) };
-    let grid = Grid::of(job);
     let mut layout = handbook(job);
+    if budget == Budget::FIRST || layout.length == bound.length {
+        return Cutting { layout, bound, steps: 0 };
+    }
+    let grid = Grid::of(job);
     let mut steps = Steps { done: 0, most: budget.0, seed: 1 };
     let goal = bound.length;
     let found = match grid.wanted.len() {

@@ -64,6 +64,7 @@ pub(super) fn quilt(raw: &RawQuilt, problems: &mut Problems) -> Quilt {
     let falls = sewing::falls(&mut check, &raw.fall, &setting);
     let ways = sewing::ways(&mut check, &raw.way);
     let reserve = raw.reserve.as_ref().map_or(Length::ZERO, |reserve| check.length(reserve, "reserve", (0.0, limits::SIDE_IN)));
+    let cutting_stages = raw.cutting_stages.as_ref().map_or(materials::STAGES, |stages| check.cutting_stages(stages));
     let binding = raw.binding.as_ref().map(|binding| check.binding(binding));
     let backing = raw.backing.as_ref().map(|backing| check.backing(backing));
     let batting = raw.batting.as_ref().map(|batting| check.batting(batting));
@@ -85,6 +86,7 @@ pub(super) fn quilt(raw: &RawQuilt, problems: &mut Problems) -> Quilt {
         falls,
         ways,
         reserve,
+        cutting_stages,
         binding,
         backing,
         batting,

@@ -21,6 +21,9 @@ fn usual([inches, centimetres]: [f64; 2], measure: Measure) -> Length {
     Length::new(if measure == Measure::Inch { inches } else { centimetres })
 }
 
+/// Stages of cuts unless said: as many as there are, for the least cloth.
+pub(super) const STAGES: u8 = 5;
+
 const BATTING: &str = "Batting";
 
 impl Check<'_> {
@@ -59,6 +62,16 @@ impl Check<'_> {
             let reason = format!("`count` is {}, but must lie between 1 and {most}", **raw);
             self.problems.add(raw.span(), reason, "leave `count` out where as many can be had as are wanted".to_owned());
             1
+        })
+    }
+
+    /// Stages of straight cuts, 2 to 5.
+    pub(super) fn cutting_stages(&mut self, raw: &At<i64>) -> u8 {
+        u8::try_from(**raw).ok().filter(|stages| (2..=STAGES).contains(stages)).unwrap_or_else(|| {
+            let reason = format!("`cutting-stages` is {}, but must lie between 2 and {STAGES}", **raw);
+            let help = "2 is strips and what is cut off them; each more turns the cloth once more and may save some".to_owned();
+            self.problems.add(raw.span(), reason, help);
+            STAGES
         })
     }
 
@@ -103,11 +116,7 @@ impl Check<'_> {
     }
 
     pub(super) fn binding(&mut self, raw: &RawBinding) -> Binding {
-        Binding {
-            cloth: self.cloth_id(&raw.cloth),
-            width: self.size_or(raw.width.as_ref(), "width", BINDING, (0.5, 12.0)),
-            grain: grain(raw.cut),
-        }
+        Binding { cloth: self.cloth_id(&raw.cloth), width: self.size_or(raw.width.as_ref(), "width", BINDING, (0.5, 12.0)) }
     }
 
     pub(super) fn backing(&mut self, raw: &RawBacking) -> Backing {
@@ -190,7 +199,6 @@ pub(super) fn write(out: &mut String, quilt: &Quilt) {
     if let Some(binding) = &quilt.binding {
         let _ = writeln!(out, "\n[binding]\ncloth = {}", cloth(binding.cloth));
         size(out, "width", binding.width, BINDING);
-        write_grain(out, binding.grain);
     }
     if let Some(backing) = &quilt.backing {
         let _ = writeln!(out, "\n[backing]\ncloth = {}", cloth(backing.cloth));

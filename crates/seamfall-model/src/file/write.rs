@@ -120,6 +120,9 @@ fn head(out: &mut String, quilt: &Quilt) {
     if quilt.reserve != Length::ZERO {
         let _ = writeln!(out, "reserve = {}", length(quilt, quilt.reserve));
     }
+    if quilt.cutting_stages != materials::STAGES {
+        let _ = writeln!(out, "cutting-stages = {}", quilt.cutting_stages);
+    }
     match quilt.pressings {
         Some(Pressings::Shared(count)) => {
             let _ = writeln!(out, "pressings = {count}");

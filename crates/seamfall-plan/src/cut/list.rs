@@ -1,9 +1,9 @@
 //! The cut list while it is gathered: equal pieces of one cloth become one entry, whatever they are for.
 
-use super::{CutPiece, Use, Way, rules};
+use super::{CutPiece, Material, Use, Way, rules};
 use crate::set::Side;
 use seamfall_geom::{Edge, Loop, TOLERANCE, Turn};
-use seamfall_model::{BlockId, ClothId, FrameId, Quilt, Working};
+use seamfall_model::{BlockId, FrameId, Grain, Length, Quilt, Working};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What is cut for one kind of piece.
@@ -12,12 +12,13 @@ pub(super) struct Size {
     pub way: Way,
     pub width: Working,
     pub length: Working,
+    pub grain: Grain,
 }
 
 impl Size {
     /// A square, cut up or not.
     pub fn square(way: Way, side: Working) -> Self {
-        Self { way, length: side.clone(), width: side }
+        Self { way, length: side.clone(), width: side, grain: Grain::Across }
     }
 }
 
@@ -34,6 +35,10 @@ pub(super) enum For {
     Filler,
     Band { band: usize },
     BandSquare { band: usize },
+    Binding,
+    Backing,
+    Batting,
+    Sample,
 }
 
 /// Pieces counted so far.
@@ -55,8 +60,9 @@ struct Entry {
 /// about once in a million; there are then two lines in the list instead of one, and both are right.
 #[derive(PartialEq, Eq, PartialOrd, Ord)]
 struct Key {
-    cloth: ClothId,
+    of: Material,
     way: u8,
+    grain: Grain,
     size: [i64; 2],
     outline: Vec<[i64; 5]>,
 }
@@ -67,21 +73,22 @@ impl<'a> List<'a> {
     }
 
     /// Counts `count` pieces more.
-    pub fn add(&mut self, cloth: ClothId, size: &Size, what: For, side: Option<Side>, count: usize) {
-        let (counted, sides) = self.entry(cloth, size).uses.entry(what).or_default();
+    pub fn add(&mut self, of: Material, size: &Size, what: For, side: Option<Side>, count: usize) {
+        let (counted, sides) = self.entry(of, size).uses.entry(what).or_default();
         *counted += count;
         sides.extend(side);
     }
 
     /// Counts `cut` squares or strips more.
-    pub fn cut(&mut self, cloth: ClothId, size: &Size, cut: usize) {
-        self.entry(cloth, size).cut += cut;
+    pub fn cut(&mut self, of: Material, size: &Size, cut: usize) {
+        self.entry(of, size).cut += cut;
     }
 
-    fn entry(&mut self, cloth: ClothId, size: &Size) -> &mut Entry {
+    fn entry(&mut self, of: Material, size: &Size) -> &mut Entry {
         let key = Key {
-            cloth,
+            of,
             way: rank(&size.way),
+            grain: size.grain,
             size: [steps(size.width.exact), steps(size.length.exact)],
             outline: if let Way::Template { outline, .. } = &size.way { outline_key(outline) } else { Vec::new() },
         };
@@ -96,7 +103,7 @@ impl<'a> List<'a> {
         entries.sort_by(|(a, x), (b, y)| {
             let size = |entry: &Entry| [entry.size.width.value, entry.size.length.value];
             let [(aw, al), (bw, bl)] = [size(x), size(y)].map(|[w, l]| (f64::min(w, l), f64::max(w, l)));
-            a.cloth.cmp(&b.cloth).then(bw.total_cmp(&aw)).then(bl.total_cmp(&al))
+            a.of.cmp(&b.of).then(bw.total_cmp(&aw)).then(bl.total_cmp(&al))
         });
         entries
             .into_iter()
@@ -109,9 +116,12 @@ impl<'a> List<'a> {
                     Way::Unit(_) => entry.cut,
                     _ => needed,
                 };
+                let joined = joined(quilt, key.of, &entry.size, cut);
                 CutPiece {
                     name: format!("c{}", i + 1),
-                    cloth: key.cloth,
+                    of: key.of,
+                    grain: entry.size.grain,
+                    joined,
                     needed,
                     cut,
                     way: entry.size.way,
@@ -124,12 +134,20 @@ impl<'a> List<'a> {
     }
 }
 
+/// Strips that a piece longer than the cloth is wide is joined from.
+fn joined(quilt: &Quilt, of: Material, size: &Size, cut: usize) -> Option<Working> {
+    let (Way::Joined { lost }, Material::Cloth(cloth)) = (&size.way, of) else { return None };
+    let long = Length::new(f64::max(size.width.value, size.length.value));
+    let usable = quilt.cloths[cloth.0].width;
+    (usable > *lost).then(|| rules::joined_strips(cut, long, usable, *lost))
+}
+
 fn rank(way: &Way) -> u8 {
     match way {
         Way::Rectangle => 0,
         Way::HalfSquare => 1,
         Way::QuarterSquare => 2,
-        Way::Joined => 3,
+        Way::Joined { .. } => 3,
         Way::Mitred => 4,
         Way::Template { reversed: false, .. } => 5,
         Way::Template { reversed: true, .. } => 6,
@@ -177,6 +195,10 @@ fn words(quilt: &Quilt, what: For, sides: &BTreeSet<Side>, count: usize) -> Use 
         For::Filler => "fillers".to_owned(),
         For::Band { band } => format!("band {}{}", band + 1, sides_in_words(sides)),
         For::BandSquare { band } => format!("band {}, corner squares", band + 1),
+        For::Binding => "binding".to_owned(),
+        For::Backing => "backing of the sections".to_owned(),
+        For::Batting => "batting of the sections".to_owned(),
+        For::Sample => "practice pieces".to_owned(),
     };
     Use::Top { what, count }
 }

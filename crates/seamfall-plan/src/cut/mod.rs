@@ -1,33 +1,87 @@
-//! What to cut and what to buy, by handbook rules: strips across the width of the cloth.
+//! What to cut, where every piece lies, and what to buy.
 //!
-//! In: templates and places, and how units are made. Out: every piece with its exact and its rounded cut size, count and cloth, and
-//! the yardage. Pieces of one size and cloth are one entry, whatever block they are for; those of units made in a faster way are cut as
-//! the squares and strips of that way.
+//! In: templates and places, sections, and how units are made. Out: every piece with its exact and its rounded cut size, count and
+//! material; for every material a layout with a bound that is proven, and what to buy of it; thread. Pieces of one size and material are one
+//! entry, whatever they are for; those of units made in a faster way are cut as the squares and strips of that way.
 
+mod buy;
+mod kinds;
+mod layers;
 mod list;
 mod making;
 mod mirror;
 mod patches;
 pub mod rules;
 mod strips;
+mod table;
 #[cfg(test)]
 mod tests;
-mod yardage;
+mod thread;
 
 use crate::{Staged, draft::Draft, set::Top};
 use list::List;
+use seamfall_cutting::Budget;
 use seamfall_geom::Loop;
-use seamfall_model::{BlockId, ClothId, Length, MakingWay, Measure, Quilt, Step, Working};
+use seamfall_model::{BlockId, ClothId, Grain, Length, MakingWay, Quilt, Working};
 
+pub use buy::{KindOf, Laid, OffTheBolt, OutOfSizes, Part, ToBuy, searched, shown_length, ticks_per_unit};
 pub use making::{CutFor, FasterWay, LookMaking, Making, StripSet, UnitMaking, making};
+pub use table::{CutLine, CutSheet, kind_name, sheets};
+pub use thread::ThreadToBuy;
 
 /// The cut list.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cutting {
-    /// Every kind of piece, by cloth, then the largest first.
+    /// Every kind of piece, by material, then the largest first.
     pub pieces: Vec<CutPiece>,
-    /// What to buy of each cloth that is used, in the order of the file.
-    pub cloths: Vec<ClothToBuy>,
+    /// What to buy of each material that is used: cloths in the order of the file, then the batting.
+    pub bought: Vec<ToBuy>,
+    /// Thread for piecing.
+    pub thread: ThreadToBuy,
+}
+
+impl Cutting {
+    /// What all that has a price costs, in hundredths; nothing where nothing has.
+    #[must_use]
+    pub fn price(&self) -> Option<u64> {
+        let prices = self.bought.iter().map(|bought| bought.price).chain([self.thread.price]);
+        prices.flatten().reduce(|sum, price| sum + price)
+    }
+}
+
+/// What a piece is cut from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Material {
+    /// A cloth.
+    Cloth(ClothId),
+    /// The batting.
+    Batting,
+}
+
+impl Material {
+    /// The cloth, if it is one.
+    #[must_use]
+    pub fn cloth(self) -> Option<ClothId> {
+        if let Self::Cloth(cloth) = self { Some(cloth) } else { None }
+    }
+
+    /// What the maker calls it.
+    #[must_use]
+    pub fn name(self, quilt: &Quilt) -> &str {
+        match self {
+            Self::Cloth(cloth) => &quilt.cloths[cloth.0].name,
+            Self::Batting => quilt.batting.as_ref().map_or("Batting", |batting| &batting.name),
+        }
+    }
+
+    /// Its name in files and addresses: the key of a cloth, or `batting`.
+    #[must_use]
+    pub fn key(self, quilt: &Quilt) -> &str {
+        match self {
+            Self::Cloth(cloth) => &quilt.cloths[cloth.0].key,
+            Self::Batting => "batting",
+        }
+    }
 }
 
 /// Pieces of one size, cut from one cloth in one way.
@@ -35,8 +89,8 @@ pub struct Cutting {
 pub struct CutPiece {
     /// Stable name: `c1`, `c2`, ...
     pub name: String,
-    /// The cloth.
-    pub cloth: ClothId,
+    /// What it is cut from.
+    pub of: Material,
     /// How many pieces are sewn.
     pub needed: usize,
     /// How many squares, rectangles or strips are cut for them: half as many squares as half-square triangles.
@@ -49,6 +103,10 @@ pub struct CutPiece {
     pub width: Working,
     /// Along, after rounding up; the same as `width` for a square.
     pub length: Working,
+    /// How the maker wants it to lie.
+    pub grain: Grain,
+    /// Strips that it is joined from, where the cloth is not wide enough.
+    pub joined: Option<Working>,
     /// What it is for: `Churn dash, A` or `band 1, left and right`.
     pub uses: Vec<Use>,
 }
@@ -86,7 +144,10 @@ pub enum Way {
     /// For units made in a faster way: a square, or for a strip set a strip across the width. It is sewn before it is cut up.
     Unit(MakingWay),
     /// A strip longer than the width of the cloth: joined from several.
-    Joined,
+    Joined {
+        /// What each join takes of the length.
+        lost: Length,
+    },
     /// With a template, out of a strip as high as it; `reversed` pieces are cut from the cloth turned over.
     Template {
         /// The cut outline, its grain upright.
@@ -98,50 +159,16 @@ pub enum Way {
     Mitred,
 }
 
-/// What to buy of a cloth.
-#[derive(Debug, Clone, PartialEq)]
-pub struct ClothToBuy {
-    /// The cloth.
-    pub cloth: ClothId,
-    /// Strips across the width, the widest first.
-    pub strips: Vec<StripCut>,
-    /// Length of all strips, in the document's unit, before and after rounding up to what a shop cuts.
-    pub length: Working,
-}
-
-/// Strips of one width across the cloth.
-#[derive(Debug, Clone, PartialEq)]
-pub struct StripCut {
-    /// Number of the piece in [`Cutting::pieces`].
-    pub piece: usize,
-    /// How wide the strip is cut: what its pieces take of the cloth's length.
-    pub width: Length,
-    /// How many strips, with its working.
-    pub strips: Working,
-    /// Pieces from one strip, with its working.
-    pub a_strip: Working,
-}
-
-impl ClothToBuy {
-    /// `1 7/8 yd`, or `1.8 m`.
-    #[must_use]
-    pub fn shown(&self, quilt: &Quilt) -> String {
-        match quilt.measure {
-            // What a shop cuts is an eighth of a yard, so a yard of length is written as an inch of it would be.
-            Measure::Inch => format!("{} yd", Length::new(self.length.value / 36.0).shown(Step::Eighth)),
-            Measure::Centimetre => format!("{:.1} m", self.length.value / 100.0),
-        }
-    }
-}
-
-/// Works out the cut list.
+/// Works out the cut list, what to buy, and where every piece lies.
 #[must_use]
-pub fn derive(quilt: &Quilt, drafts: &[Draft], top: &Top, making: &Making) -> Staged<Cutting> {
+pub fn derive(quilt: &Quilt, drafts: &[Draft], top: &Top, making: &Making, budget: Budget) -> Staged<Cutting> {
     let mut findings = Vec::new();
     let mut list = List::new(quilt);
     patches::add(&mut list, quilt, drafts, top, making);
     strips::add(&mut list, quilt, top, &mut findings);
+    layers::add(&mut list, quilt, top);
     let pieces = list.finish();
-    let cloths = yardage::derive(quilt, &pieces, &mut findings);
-    Staged { result: Cutting { pieces, cloths }, findings }
+    let bought = buy::derive(quilt, &pieces, budget, &mut findings);
+    let thread = thread::derive(quilt, drafts, top);
+    Staged { result: Cutting { pieces, bought, thread }, findings }
 }

@@ -2,11 +2,11 @@
 
 use super::list::{For, List, Size};
 use super::rules::Table;
-use super::{CutFor, Making, Way, mirror};
+use super::{CutFor, Making, Material, Way, mirror};
 use crate::draft::{Draft, Kind, Template};
 use crate::set::Top;
 use seamfall_geom::{Loop, TOLERANCE};
-use seamfall_model::{BlockId, ClothId, Finished, Length, MakingWay, Quilt};
+use seamfall_model::{BlockId, ClothId, Finished, Grain, Length, MakingWay, Quilt};
 use std::collections::BTreeMap;
 
 /// Adds the patches and overlays of all places to `list`: those of units made in a faster way as what is cut for these, all others
@@ -44,13 +44,13 @@ pub(super) fn add(list: &mut List, quilt: &Quilt, drafts: &[Draft], top: &Top, m
 fn add_units(list: &mut List, making: &Making, patches: BTreeMap<(usize, usize, For), usize>) {
     for unit in &making.units {
         for (way, from) in unit.faster().into_iter().flat_map(|way| way.from.iter().map(move |from| (way, from))) {
-            list.cut(from.cloth, &Size::of_unit(way.way, from), from.a_batch * way.batches.count());
+            list.cut(Material::Cloth(from.cloth), &Size::of_unit(way.way, from), from.a_batch * way.batches.count());
         }
     }
     for ((unit, source, what), count) in patches {
         let Some(way) = making.units[unit].faster() else { continue };
         let from = &way.from[source];
-        list.add(from.cloth, &Size::of_unit(way.way, from), what, None, count);
+        list.add(Material::Cloth(from.cloth), &Size::of_unit(way.way, from), what, None, count);
     }
 }
 
@@ -62,13 +62,13 @@ fn add_plain(list: &mut List, quilt: &Quilt, drafts: &[Draft], counts: BTreeMap<
         let size = sizes
             .entry((block, template, mirrored))
             .or_insert_with(|| size_of(&drafts[block.0].templates[template], mirrored, table));
-        list.add(cloth, size, For::Template { block, template }, None, count);
+        list.add(Material::Cloth(cloth), size, For::Template { block, template }, None, count);
     }
 }
 
 impl Size {
     fn of_unit(way: MakingWay, from: &CutFor) -> Self {
-        Self { way: Way::Unit(way), width: from.width.clone(), length: from.length.clone() }
+        Self { way: Way::Unit(way), width: from.width.clone(), length: from.length.clone(), grain: Grain::Across }
     }
 }
 
@@ -81,6 +81,7 @@ fn size_of(template: &Template, mirrored: bool, table: Table) -> Size {
             way: Way::Rectangle,
             width: table.side("width", finished(short)),
             length: table.side("length", finished(long)),
+            grain: Grain::Across,
         },
         Kind::HalfSquare { leg } => Size::square(Way::HalfSquare, table.half_square(finished(leg))),
         Kind::QuarterSquare { long_side } => Size::square(Way::QuarterSquare, table.quarter_square(finished(long_side))),
@@ -113,5 +114,6 @@ fn by_template(template: &Template, mirrored: bool, table: Table) -> Size {
         },
         width: side("width of the template", shape.width(), bounds.width()),
         length: side("length of the template", shape.height(), bounds.height()),
+        grain: Grain::Across,
     }
 }

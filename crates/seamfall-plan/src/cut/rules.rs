@@ -4,7 +4,8 @@
 //! in the cut list and in the yardage goes through here. A size is rounded once, up to the quilt's step; what the trade adds
 //! to a triangle in eighths (7/8 in, 1 1/4 in) is already rounded, so that we come out up to an eighth smaller now and then.
 
-use seamfall_model::{Allowance, Finished, Length, Measure, Rounding, Rule, Step, Term, Working, term};
+use seamfall_geom::Vec2;
+use seamfall_model::{Allowance, Finished, Length, Measure, Rounding, Rule, Shrinkage, Step, Term, Working, term};
 use std::f64::consts::SQRT_2;
 
 /// The allowance and the step that all cut sizes of a quilt share.
@@ -93,6 +94,20 @@ impl Table {
         self.working(Rule::StripSet, "cut across at", self.added(length, "finished length", 2.0))
     }
 
+    /// A side of the back or the batting of a section.
+    #[must_use]
+    pub fn layer(self, what: &str, finished: Finished, oversize: Length) -> Working {
+        self.working(Rule::Layer, what, self.added(finished, "finished", 2.0) + term("oversize", oversize.value()) * 2.0)
+    }
+
+    /// Side of the square that is cut once for two halves of it, each larger than its section all round. Source: plane geometry.
+    #[must_use]
+    pub fn half_square_layer(self, leg: Finished, oversize: Length) -> Working {
+        let beyond = term("allowance", self.allowance.0.value()) + term("oversize", oversize.value());
+        let side = term("finished short side", leg.0.value()) + beyond * (2.0 + SQRT_2);
+        self.working(Rule::LayerHalf, "side of the square", side)
+    }
+
     /// Strip for equilateral triangles: their height and three allowances, as three sides moved out by one raise it by three.
     #[must_use]
     pub fn equilateral_strip(self, height: Finished) -> Working {
@@ -138,48 +153,74 @@ pub fn batches(units: usize, at_a_time: usize) -> Working {
     Working::new(Rule::Batches, "batches", batches.ceil(), Rounding::Whole)
 }
 
-/// How many pieces a strip across the cloth gives, each taking `across` of its usable width.
+/// Strips for `length`, longer than the cloth is wide: joined end to end, `lost` at each join.
 #[must_use]
-pub fn pieces_a_strip(usable: Length, across: Length) -> Working {
-    let share = term("usable width", usable.value()) / term("piece", across.value());
-    Working::new(Rule::StripsAcross, "pieces from one strip", share.floor(), Rounding::Whole)
-}
-
-/// Strips for `pieces`, when each strip gives `a_strip` of them.
-#[must_use]
-pub fn strips(pieces: usize, a_strip: &Working) -> Working {
-    let strips = term("pieces", count(pieces)) / term("pieces from one strip", a_strip.value);
-    Working::new(Rule::StripsAcross, "strips", strips.ceil(), Rounding::Whole)
-}
-
-/// Strips for `pieces` of `length`, longer than the usable width: all strips joined end to end, a seam lost at each join.
-#[must_use]
-pub fn joined_strips(pieces: usize, length: Length, usable: Length, allowance: Allowance) -> Working {
-    let seam = || term("allowance", allowance.0.value()) * 2.0;
-    let total = term("pieces", count(pieces)) * term("length", length.value()) - seam();
-    let strips = total / (term("usable width", usable.value()) - seam());
+pub fn joined_strips(pieces: usize, length: Length, usable: Length, lost: Length) -> Working {
+    let lost = || term("lost at a join", lost.value());
+    let total = term("pieces", count(pieces)) * term("length", length.value()) - lost();
+    let strips = total / (term("usable width", usable.value()) - lost());
     Working::new(Rule::JoinedStrip, "strips", strips.ceil(), Rounding::Whole)
 }
 
-/// The share of a piece longer than the usable width that one strip gives.
+/// Length of cloth that strips take, each kind a whole number and a width.
 #[must_use]
-pub fn share_of_a_joined_strip(usable: Length, length: Length) -> Working {
-    let share = term("usable width", usable.value()) / term("piece", length.value());
-    Working::new(Rule::JoinedStrip, "pieces from one strip", share, Rounding::Exact)
-}
-
-/// Length of cloth for strips, each kind a whole number and a width, up to what a shop cuts: 1/8 yd or 0.1 m.
-#[must_use]
-pub fn length_to_buy(kinds: impl IntoIterator<Item = (f64, Length)>, measure: Measure) -> Working {
+pub fn length_needed(kinds: impl IntoIterator<Item = (f64, Length)>) -> Working {
     let sum = kinds
         .into_iter()
         .map(|(strips, width)| term("strips", strips) * term("width", width.value()))
         .reduce(|sum, next| sum + next)
         .unwrap_or_else(|| term("no strips", 0.0));
-    let mut working = Working::new(Rule::Yardage, "length to buy", sum, Rounding::UpToShop(measure));
+    let mut working = Working::new(Rule::StripsLength, "length needed", sum, Rounding::Exact);
     // The same two words for every kind of strip say nothing more the second time.
     "strips × width, all kinds added up".clone_into(&mut working.words);
     working
+}
+
+/// Length to buy, up to what a shop cuts: 1/8 yd or 0.1 m.
+#[must_use]
+pub fn length_to_buy(what: &str, needed: f64, shrinkage: Shrinkage, reserve: Length, measure: Measure) -> Working {
+    let mut length = term("needed", needed);
+    if shrinkage != Shrinkage(0) {
+        length = length / (term("all", 1.0) - term("lost in the wash", shrinkage.share()));
+    }
+    if reserve != Length::ZERO {
+        length = length + term("reserve", reserve.value());
+    }
+    Working::new(Rule::Yardage, what, length, Rounding::UpToShop(measure))
+}
+
+/// A size that the maker gives, up to the step.
+#[must_use]
+pub fn given(what: &str, size: Length, step: Step) -> Working {
+    Working::new(Rule::AsGiven, what, term("as given", size.value()), Rounding::Up(step))
+}
+
+/// Length of the binding: once round the top, and 12 in (30 cm) more.
+#[must_use]
+pub fn binding_length(top: Vec2, measure: Measure, step: Step) -> Working {
+    let more = if measure == Measure::Inch { 12.0 } else { 30.0 };
+    let round = (term("width", top.x) + term("height", top.y)) * 2.0;
+    Working::new(Rule::Binding, "length of the strip", round + term("more", more), Rounding::Up(step))
+}
+
+/// Length of all seams, from what all outlines measure and from the edge.
+#[must_use]
+pub fn seams(outlines: f64, edge: f64) -> Working {
+    let seams = (term("all outlines", outlines) - term("edge", edge)) / 2.0;
+    Working::new(Rule::Seams, "length of all seams", seams, Rounding::Exact)
+}
+
+/// Thread for seams: two and a half times their length, needle and bobbin together.
+#[must_use]
+pub fn thread(seams: &Working) -> Working {
+    Working::new(Rule::Thread, "thread for piecing", term("seams", seams.value) * 2.5, Rounding::Exact)
+}
+
+/// Spools for a length of thread.
+#[must_use]
+pub fn spools(thread: &Working, spool: Length) -> Working {
+    let spools = term("thread", thread.value) / term("on a spool", spool.value());
+    Working::new(Rule::Spools, "spools", spools.ceil(), Rounding::Whole)
 }
 
 /// A count as a number to reckon with.

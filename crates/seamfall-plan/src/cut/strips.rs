@@ -3,12 +3,12 @@
 //! In: their finished outlines, which on point lie turned by 45 degrees, so that sizes are taken along their own edges. Out: what
 //! is cut for each. In a cloth whose print has a direction an upright piece is measured as it hangs, across and up.
 
-use super::Way;
 use super::list::{For, List, Size};
 use super::rules::Table;
+use super::{Material, Way};
 use crate::set::{PieceKind, Side, Top};
 use seamfall_geom::{Loop, Point, Pose, TOLERANCE, TipTrim, Vec2, grow};
-use seamfall_model::{Cloth, Finding, Finished, Length, Print, Quilt, Spot};
+use seamfall_model::{Cloth, Finding, Finished, Grain, Length, Print, Quilt, Spot};
 use std::collections::BTreeSet;
 
 /// Narrower strips than this, in inches, are hard to sew: their two allowances lie upon one another. Source: common practice.
@@ -20,14 +20,15 @@ pub(super) fn add(list: &mut List, quilt: &Quilt, top: &Top, findings: &mut Vec<
     let mut narrow = BTreeSet::new();
     for piece in &top.strips {
         let Some((what, side)) = purpose(piece.kind, top) else { continue };
-        let size = size_of(&piece.outline, &quilt.cloths[piece.cloth.0], table);
+        let cloth = &quilt.cloths[piece.cloth.0];
+        let size = size_of(&piece.outline, cloth, grain(piece.kind, quilt, cloth), table);
         let finished = f64::min(size.width.exact, size.length.exact) - 2.0 * quilt.allowance.0.value();
-        if matches!(size.way, Way::Rectangle | Way::Mitred | Way::Joined)
+        if matches!(size.way, Way::Rectangle | Way::Mitred | Way::Joined { .. })
             && finished + TOLERANCE < NARROW_IN * quilt.measure.inch()
         {
             narrow.insert(spot(what, quilt));
         }
-        list.add(piece.cloth, &size, what, side, 1);
+        list.add(Material::Cloth(piece.cloth), &size, what, side, 1);
     }
     findings.extend(narrow.into_iter().map(|spot| {
         Finding::warn(spot, "a strip finishes narrower than 1/2 in and is hard to sew")
@@ -50,6 +51,16 @@ fn purpose(kind: PieceKind, top: &Top) -> Option<(For, Option<Side>)> {
     })
 }
 
+/// How the maker wants a strip to lie. In a print with a direction it lies as it hangs in the quilt.
+fn grain(kind: PieceKind, quilt: &Quilt, cloth: &Cloth) -> Grain {
+    match kind {
+        _ if cloth.print != Print::None => Grain::Across,
+        PieceKind::Sash => quilt.sashing.as_ref().map_or(Grain::Across, |sashing| sashing.grain),
+        PieceKind::Band { band, .. } => quilt.bands[band].grain,
+        _ => Grain::Across,
+    }
+}
+
 fn spot(what: For, quilt: &Quilt) -> Spot {
     match what {
         For::Frame { frame, .. } | For::FrameSquare { frame } => Spot::Frame(quilt.frames[frame.0].key.clone()),
@@ -60,11 +71,11 @@ fn spot(what: For, quilt: &Quilt) -> Spot {
 }
 
 /// What is cut for a finished outline of the top.
-fn size_of(outline: &Loop, cloth: &Cloth, table: Table) -> Size {
+fn size_of(outline: &Loop, cloth: &Cloth, grain: Grain, table: Table) -> Size {
     let corners = true_corners(outline);
     match corners.as_slice() {
         [a, b, c] => triangle([*a, *b, *c], table),
-        [_, _, _, _] => strip(&corners, cloth, table),
+        [_, _, _, _] => strip(&corners, cloth, grain, table),
         _ => None,
     }
     .unwrap_or_else(|| by_template(outline, table))
@@ -108,7 +119,7 @@ fn is_upright(direction: Vec2) -> bool {
 }
 
 /// A rectangle, or a strip of even width with slanted ends: measured along and across its parallel sides.
-fn strip(corners: &[Point], cloth: &Cloth, table: Table) -> Option<Size> {
+fn strip(corners: &[Point], cloth: &Cloth, grain: Grain, table: Table) -> Option<Size> {
     let edge = |i: usize| corners[(i + 1) % 4] - corners[i % 4];
     let slack = |a: Vec2, b: Vec2| TOLERANCE * (length(a) + length(b));
     let parallel = |i: usize| edge(i).cross(edge(i + 2)).abs() <= slack(edge(i), edge(i + 2));
@@ -131,12 +142,13 @@ fn strip(corners: &[Point], cloth: &Cloth, table: Table) -> Option<Size> {
     let lies = cloth.print != Print::None && direction.y.abs() <= TOLERANCE;
     let (width, length) = if lies { (long, wide) } else { (wide, long) };
     let across = if cloth.print == Print::None { f64::max(width.value, length.value) } else { width.value };
-    let way = match (across > cloth.width.value() + TOLERANCE, rectangle) {
-        (true, _) => Way::Joined,
+    let too_long = grain == Grain::Across && across > cloth.width.value() + TOLERANCE;
+    let way = match (too_long, rectangle) {
+        (true, _) => Way::Joined { lost: table.allowance.0 + table.allowance.0 },
         (false, true) => Way::Rectangle,
         (false, false) => Way::Mitred,
     };
-    Some(Size { way, width, length })
+    Some(Size { way, width, length, grain })
 }
 
 /// Any other shape of the top, cut by a template as it lies there.
@@ -151,5 +163,6 @@ fn by_template(outline: &Loop, table: Table) -> Size {
         width: table.template("width of the template", Length::new(bounds.width())),
         length: table.template("length of the template", Length::new(bounds.height())),
         way: Way::Template { outline: cut, reversed: false },
+        grain: Grain::Across,
     }
 }

@@ -42,7 +42,7 @@ fn grid(columns: usize, rows: usize, pattern: &str, more: &str) -> String {
 fn cut(rest: &str) -> (Quilt, Staged<Cutting>) {
     let quilt = quilt(rest);
     let plan = crate::plan(&quilt);
-    let staged = derive(&quilt, &plan.drafts, &plan.top, &plan.making);
+    let staged = derive(&quilt, &plan.drafts, &plan.top, &plan.making, Budget::FIRST);
     (quilt, staged)
 }
 
@@ -55,7 +55,7 @@ fn lines(rest: &str) -> Vec<String> {
             Way::HalfSquare => "half",
             Way::QuarterSquare => "quarter",
             Way::Unit(way) => way.word(),
-            Way::Joined => "joined",
+            Way::Joined { .. } => "joined",
             Way::Mitred => "mitred",
             Way::Template { reversed: false, .. } => "template",
             Way::Template { reversed: true, .. } => "reversed",
@@ -64,7 +64,7 @@ fn lines(rest: &str) -> Vec<String> {
             Use::Template { block, template, count } => format!("{} {template} x{count}", quilt.blocks[block.0].key),
             Use::Top { what, count } => format!("{what} x{count}"),
         });
-        let (needed, cut, cloth) = (piece.needed, piece.cut, &quilt.cloths[piece.cloth.0].key);
+        let (needed, cut, cloth) = (piece.needed, piece.cut, piece.of.key(&quilt));
         let [width, length] = [&piece.width, &piece.length].map(|size| size.length().shown(quilt.step));
         format!("{cloth} {needed}/{cut} {way} {width} x {length}: {}", uses.collect::<Vec<_>>().join("; "))
     };
@@ -104,7 +104,7 @@ fn only_shapes_without_an_axis_are_reversed_in_a_mirrored_place() {
     let counts = |block: &str| -> Vec<(usize, Option<bool>)> {
         let (_, staged) = cut(&grid(3, 1, block, mirrored));
         let reversed = |way: &Way| if let Way::Template { reversed, .. } = way { Some(*reversed) } else { None };
-        let red = staged.result.pieces.iter().filter(|piece| piece.cloth == ClothId(0));
+        let red = staged.result.pieces.iter().filter(|piece| piece.of == Material::Cloth(ClothId(0)));
         red.map(|piece| (piece.needed, reversed(&piece.way))).collect()
     };
     assert_eq!(counts("arrow"), [(1, Some(false)), (2, Some(true))]);
@@ -169,13 +169,15 @@ fn strips_longer_than_the_cloth_is_wide_are_joined() {
     let setting = format!("{LONG}{}", grid(5, 1, "half", band));
     assert!(lines(&setting).contains(&"blue 2/2 joined 4 1/2 x 68 1/2: band 1, top and bottom x2".to_owned()));
     let (_, staged) = cut(&setting);
-    let blue = &staged.result.cloths[1];
-    let of = |way: Way| blue.strips.iter().find(|strip| staged.result.pieces[strip.piece].way == way).expect("it is cut");
-    let joined = of(Way::Joined);
-    assert_eq!(joined.strips.value, 4.0);
-    assert_eq!(joined.strips.numbers, "up((2 × 68.5 − 0.25 × 2) ÷ (42 − 0.25 × 2))");
+    let joined = staged.result.pieces.iter().find_map(|piece| piece.joined.as_ref()).expect("it is joined");
+    assert_eq!(joined.value, 4.0);
+    assert_eq!(joined.numbers, "up((2 × 68.5 − 0.5) ÷ (42 − 0.5))");
     // 5 triangles from 3 squares of 12 7/8, three to a strip; 4 strips of 4 1/2; the sides, 12 1/2 long, both out of one strip.
-    assert_eq!((blue.length.exact, blue.length.value), (12.875 + 4.0 * 4.5 + 4.5, 36.0));
+    let blue = off_the_bolt(&staged.result, 1);
+    assert_eq!((blue.needed.value, blue.length.value), (12.875 + 4.0 * 4.5 + 4.5, 36.0));
+    // Three strips across the whole width, and of the fourth what is still wanted: 137 less three times 41 1/2.
+    let kinds: Vec<_> = blue.job.kinds().iter().map(|kind| (kind.width, kind.height, kind.count)).collect();
+    assert!(kinds.contains(&(42 * 8, 36, 3)) && kinds.contains(&(100, 36, 1)), "{kinds:?}");
 }
 
 #[test]
@@ -193,11 +195,9 @@ fn prints_with_a_direction_are_not_turned() {
         ]
     );
     let (_, staged) = cut(&setting);
-    let stripe = &staged.result.cloths[0];
+    let stripe = off_the_bolt(&staged.result, 0);
     // One strip 60 1/2 high for both sides, four of 4 1/2 joined for top and bottom.
-    assert_eq!(stripe.length.exact, 60.5 + 4.0 * 4.5);
-    let strips: Vec<_> = stripe.strips.iter().map(|strip| (strip.strips.value, strip.width.value())).collect();
-    assert_eq!(strips, [(1.0, 60.5), (4.0, 4.5)]);
+    assert_eq!(stripe.needed.value, 60.5 + 4.0 * 4.5);
 }
 
 #[test]
@@ -236,5 +236,109 @@ fn centimetres_are_bought_by_the_tenth_of_a_metre() {
     let [piece] = cutting.pieces.as_slice() else { panic!("one kind of piece: {:?}", cutting.pieces) };
     assert!((piece.width.value - 32.6).abs() < 1e-9, "{}", piece.width.value);
     assert_eq!((piece.needed, piece.cut), (4, 2));
-    assert_eq!(cutting.cloths[0].shown(&quilt), "0.4 m");
+    assert_eq!(cutting.bought[0].shown(&quilt), "0.4 m");
+}
+
+fn off_the_bolt(cutting: &Cutting, number: usize) -> &OffTheBolt {
+    let Some(Laid::OffTheBolt(laid)) = &cutting.bought[number].laid else { panic!("it is cut off the bolt") };
+    laid
+}
+
+/// A band round 60 x 12 in lies along the selvage in one piece: 68 1/2 long, four of 4 1/2 side by side.
+#[test]
+fn a_band_along_the_selvage_stays_in_one_piece() {
+    let band = "[[band]]\nwidth = \"4\"\ncloth = \"stripe\"\ncut = \"along\"\n[cloth.stripe]\ncolour = \"#777777\"\n";
+    let (_, staged) = cut(&format!("{LONG}{}", grid(5, 1, "half", band)));
+    let piece = staged.result.pieces.iter().find(|piece| piece.of == Material::Cloth(ClothId(0)) && piece.length.value > 60.0);
+    let piece = piece.expect("top and bottom are cut");
+    assert_eq!((&piece.way, piece.grain, piece.joined.as_ref()), (&Way::Rectangle, Grain::Along, None));
+    let laid = off_the_bolt(&staged.result, 0);
+    let kind = laid.job.kinds().iter().find(|kind| kind.height > 400).expect("it lies along");
+    assert_eq!((kind.width, kind.height, kind.turn), (36, 548, false));
+    assert_eq!(laid.cutting.bound.length, 548);
+}
+
+/// Five sections of 12 in, cut 12 1/2: backing 2 in more, batting 1 1/2 in more (`lap.batting_square` of the check values says 14 in); a practice piece of each; binding.
+const LAYERS: &str = "[backing]\ncloth = \"blue\"\n[batting]\nroll = \"45\"\nprice = 9\n\
+                      [sample]\ncloth = \"red\"\nsize = \"14\"\n[binding]\ncloth = \"red\"\n[thread]\nspool = \"100 yd\"\nprice = 3.5\n";
+
+#[test]
+fn layers_binding_and_practice_pieces_are_cut() {
+    let pieces = lines(&format!("largest-section = \"12\"\n{}", grid(5, 1, "half", LAYERS)));
+    // Once round 60 x 12 and 12 in more.
+    assert!(pieces.contains(&"red 1/1 joined 2 1/2 x 156: binding x1".to_owned()), "{pieces:?}");
+    assert!(pieces.contains(&"red 1/1 rectangle 14 x 14: practice pieces x1".to_owned()), "{pieces:?}");
+    assert!(pieces.contains(&"blue 5/5 rectangle 14 1/2 x 14 1/2: backing of the sections x5".to_owned()), "{pieces:?}");
+    assert_eq!(pieces.last(), Some(&"batting 6/6 rectangle 14 x 14: batting of the sections x5; practice pieces x1".to_owned()));
+}
+
+/// Batting 45 in wide: three squares of 14 in across, two rows; 28 in are 7/8 yd at 9.00, 7.88. Seams: five diagonals of 12 √2 and four of 12
+/// between the blocks, 132.85 in; two and a half times that 332 in; one spool.
+#[test]
+fn batting_and_thread_are_bought() {
+    let (quilt, staged) = cut(&format!("largest-section = \"12\"\n{}", grid(5, 1, "half", LAYERS)));
+    let cutting = staged.result;
+    let batting = cutting.bought.last().expect("batting is bought");
+    assert_eq!((batting.of, batting.shown(&quilt).as_str(), batting.price), (Material::Batting, "7/8 yd", Some(788)));
+    let seams = 5.0 * 12.0 * std::f64::consts::SQRT_2 + 48.0;
+    assert!((cutting.thread.seams.value - seams).abs() < 1e-9 && (cutting.thread.thread.value - 2.5 * seams).abs() < 1e-9);
+    assert_eq!((cutting.thread.spools.as_ref().map(Working::count), cutting.thread.price), (Some(1), Some(350)));
+    assert_eq!(cutting.price(), Some(788 + 350));
+}
+
+/// Packages and a roll: whichever costs less. 28 in off the roll cost 7.88; a package of 45 x 30 for 7 is cheaper, for 8 it is not.
+#[test]
+fn batting_is_bought_the_cheaper_way() {
+    let bought = |price: u32| {
+        let packages = format!("price = 9\npackages = [ {{ size = \"45 x 30\", name = \"crib\", price = {price} }} ]");
+        let setting = grid(5, 1, "half", &LAYERS.replace("price = 9", &packages));
+        let (quilt, staged) = cut(&format!("largest-section = \"12\"\n{setting}"));
+        let batting = staged.result.bought.last().expect("batting is bought").clone();
+        (batting.shown(&quilt), batting.instead)
+    };
+    assert_eq!(bought(7), ("1 × crib".to_owned(), Some("7/8 yd, 7.88".to_owned())));
+    assert_eq!(bought(8), ("7/8 yd".to_owned(), Some("1 × crib, 8.00".to_owned())));
+}
+
+/// Three squares of 12 7/8 in: one out of each fat quarter of 20 x 18, and the two in hand of 14 x 27, which hold two each, come first.
+#[test]
+fn cloth_comes_in_sizes() {
+    let red = |from: &str| {
+        let text = grid(6, 1, "half", "[[way]]\nof = \"half.p1\"\nuse = \"plain\"\n[cloth.green]\ncolour = \"#00aa00\"\n");
+        let text = text.replace("[[way]]", &format!("[[place]]\nat = \"A1\"\nswap = {{ blue = \"green\" }}\n[[way]]"));
+        let text = text.replace("[cloth.green]", &format!("[cloth.sized]\ncolour = \"#cccccc\"\nfrom = [{from}]\n[cloth.green]"));
+        let all = (1..=6).map(|i| format!("[[place]]\nat = \"A{i}\"\nswap = {{ red = \"sized\" }}\n")).collect::<String>();
+        let text = text.replace("[[place]]\nat = \"A1\"\nswap = { blue = \"green\" }\n", &all);
+        let (quilt, staged) = cut(&text);
+        let bought = staged.result.bought.iter().find(|bought| bought.of.name(&quilt) == "sized").expect("it is used").clone();
+        (bought.shown(&quilt), bought.price, bought.offcuts(&quilt).len(), staged.findings)
+    };
+    let fat = "{ size = \"20 x 18\", name = \"fat quarter\", price = 3 }";
+    assert_eq!(red(fat).0, "3 × fat quarter");
+    assert_eq!((red(fat).1, red(fat).2 > 0), (Some(900), true));
+    assert_eq!(red(&format!("{fat}, {{ size = \"14 x 27\", name = \"scrap\", count = 1 }}")).0, "1 × fat quarter, 1 × scrap");
+    let (shown, _, _, findings) = red("{ size = \"14 x 14\", count = 2 }");
+    assert_eq!(shown, "cannot be cut");
+    assert!(findings.iter().any(|finding| finding.reason.contains("do not suffice")), "{findings:?}");
+    let (_, _, _, findings) = red("{ size = \"12 x 27\" }");
+    assert!(
+        findings
+            .iter()
+            .any(|finding| finding.reason == "a piece cut 12 7/8 in x 12 7/8 in fits on none of the sizes it comes in"),
+        "{findings:?}"
+    );
+}
+
+/// `fabric.shrink.compose` of the check values: 90 in at 3 per cent are 92.783505 in, not 92.7. A reserve comes on top.
+#[test]
+fn wash_and_reserve_are_bought_on_top() {
+    let buy = |shrinkage, reserve| {
+        rules::length_to_buy("x", 90.0, seamfall_model::Shrinkage(shrinkage), Length::new(reserve), seamfall_model::Measure::Inch)
+    };
+    assert!((buy(30, 0.0).exact - 92.783_505).abs() < 1e-6);
+    assert_eq!(
+        buy(30, 4.5).line(),
+        "x = needed ÷ (all − lost in the wash) + reserve = 90 ÷ (1 − 0.03) + 4.5 = 97.2835, up to 2 3/4 yd"
+    );
+    assert_eq!((buy(0, 0.0).value, buy(0, 1.0).value), (90.0, 94.5));
 }

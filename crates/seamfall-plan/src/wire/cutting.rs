@@ -1,9 +1,9 @@
-//! The cut list and the shopping list on the wire, with their workings.
+//! The cut list on the wire, with its workings.
 
 use super::block::template_id;
 use super::shape::{EdgeWire, length, outline};
 use crate::Plan;
-use crate::cut::{ClothToBuy, CutPiece, Cutting, Use, Way};
+use crate::cut::{CutPiece, Use, Way};
 use schemars::JsonSchema;
 use seamfall_model::{Quilt, Working};
 use serde::Serialize;
@@ -13,8 +13,8 @@ use serde::Serialize;
 pub struct CutPieceWire {
     /// `c1`.
     pub name: String,
-    /// Key of the cloth.
-    pub cloth: String,
+    /// Key of the cloth, or `batting`.
+    pub of: String,
     /// Pieces sewn.
     pub needed: usize,
     /// Squares, rectangles, strips or template pieces cut for them.
@@ -25,6 +25,10 @@ pub struct CutPieceWire {
     pub width: WorkingWire,
     /// Along.
     pub length: WorkingWire,
+    /// `along`: in one piece along the selvage; else `across`.
+    pub grain: String,
+    /// Strips that it is joined from, where the cloth is not wide enough.
+    pub joined: Option<WorkingWire>,
     /// What they are for.
     pub uses: Vec<UseWire>,
 }
@@ -77,30 +81,6 @@ pub enum UseWire {
     },
 }
 
-/// What to buy of a cloth.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
-pub struct ClothToBuyWire {
-    /// Key of the cloth.
-    pub cloth: String,
-    /// Strips across the width, the widest first.
-    pub strips: Vec<StripCutWire>,
-    /// Length of all strips, before and after rounding up to what a shop cuts.
-    pub length: WorkingWire,
-    /// `1 7/8 yd`, or `1.8 m`.
-    pub shown: String,
-}
-
-/// Strips of one width.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
-pub struct StripCutWire {
-    /// Name of the piece cut from them.
-    pub piece: String,
-    /// How many strips.
-    pub strips: WorkingWire,
-    /// Pieces from one strip; a share of a piece where strips are joined.
-    pub a_strip: WorkingWire,
-}
-
 /// A number and how it came about.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct WorkingWire {
@@ -145,7 +125,7 @@ impl CutPieceWire {
         });
         Self {
             name: piece.name.clone(),
-            cloth: quilt.cloths[piece.cloth.0].key.clone(),
+            of: piece.of.key(quilt).to_owned(),
             needed: piece.needed,
             cut: piece.cut,
             way: match &piece.way {
@@ -153,29 +133,15 @@ impl CutPieceWire {
                 Way::HalfSquare => WayWire::HalfSquare,
                 Way::QuarterSquare => WayWire::QuarterSquare,
                 Way::Unit(making) => WayWire::Unit { making: making.word().to_owned() },
-                Way::Joined => WayWire::Joined,
+                Way::Joined { .. } => WayWire::Joined,
                 Way::Mitred => WayWire::Mitred,
                 Way::Template { outline: edges, reversed } => WayWire::Template { outline: outline(edges), reversed: *reversed },
             },
             width: WorkingWire::new(&piece.width),
             length: WorkingWire::new(&piece.length),
+            grain: piece.grain.word().to_owned(),
+            joined: piece.joined.as_ref().map(WorkingWire::new),
             uses: uses.collect(),
-        }
-    }
-}
-
-impl ClothToBuyWire {
-    pub(super) fn new(quilt: &Quilt, cutting: &Cutting, cloth: &ClothToBuy) -> Self {
-        let strips = cloth.strips.iter().map(|strip| StripCutWire {
-            piece: cutting.pieces[strip.piece].name.clone(),
-            strips: WorkingWire::new(&strip.strips),
-            a_strip: WorkingWire::new(&strip.a_strip),
-        });
-        Self {
-            cloth: quilt.cloths[cloth.cloth.0].key.clone(),
-            strips: strips.collect(),
-            length: WorkingWire::new(&cloth.length),
-            shown: cloth.shown(quilt),
         }
     }
 }

@@ -10,6 +10,7 @@
 //! (`S3`) and pieces to cut (`c1`) have theirs in the plan.
 
 mod block;
+mod buying;
 mod cutting;
 mod sewing;
 mod shape;
@@ -17,7 +18,8 @@ mod top;
 mod ways;
 
 pub use block::{BlockWire, KindWire, NotchWire, OverlayWire, PartWire, PatchWire, TemplateWire};
-pub use cutting::{ClothToBuyWire, CutPieceWire, StripCutWire, UseWire, WayWire, WorkingWire};
+pub use buying::{CutOffWire, CutWire, LaidWire, OffcutWire, SheetWire, ThreadWire, ToBuyWire};
+pub use cutting::{CutPieceWire, UseWire, WayWire, WorkingWire};
 pub use sewing::{
     ArgumentWire, BendWire, CountWire, DesignWire, FallWire, JoinWire, MeetingWire, OrderWire, PressingWire, SeamWire,
     SewingWire, StackWire, StateWire, ThickestWire, UnitPieceWire, UnitWire,
@@ -67,7 +69,11 @@ pub struct PlanWire {
     /// What to cut.
     pub cut: Vec<CutPieceWire>,
     /// What to buy.
-    pub buy: Vec<ClothToBuyWire>,
+    pub buy: Vec<ToBuyWire>,
+    /// Thread for piecing.
+    pub thread: ThreadWire,
+    /// What all that has a price costs, in hundredths.
+    pub price: Option<u64>,
     /// What there is to say, stops first.
     pub findings: Vec<FindingWire>,
 }
@@ -211,7 +217,9 @@ impl PlanWire {
                 .map(|(number, unit)| MakingWire::new(quilt, plan, number, unit))
                 .collect(),
             cut: plan.cutting.pieces.iter().map(|piece| CutPieceWire::new(quilt, plan, piece)).collect(),
-            buy: plan.cutting.cloths.iter().map(|cloth| ClothToBuyWire::new(quilt, &plan.cutting, cloth)).collect(),
+            buy: plan.cutting.bought.iter().map(|bought| ToBuyWire::new(quilt, &plan.cutting, bought)).collect(),
+            thread: ThreadWire::new(&plan.cutting.thread),
+            price: plan.cutting.price(),
             findings: plan.findings.iter().map(FindingWire::new).collect(),
         }
     }

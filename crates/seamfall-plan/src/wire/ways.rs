@@ -3,7 +3,7 @@
 use super::WorkingWire;
 use super::shape::length;
 use crate::Plan;
-use crate::cut::{CutFor, FasterWay, UnitMaking, Way};
+use crate::cut::{CutFor, FasterWay, Material, UnitMaking, Way};
 use crate::words;
 use schemars::JsonSchema;
 use seamfall_model::{MakingWay, Quilt};
@@ -142,7 +142,8 @@ impl FasterWayWire {
 
 /// Name of the entry in the cut list.
 fn piece(plan: &Plan, faster: &FasterWay, from: &CutFor) -> Option<String> {
-    let mut pieces = plan.cutting.pieces.iter().filter(|piece| piece.cloth == from.cloth && piece.way == Way::Unit(faster.way));
+    let mut pieces =
+        plan.cutting.pieces.iter().filter(|piece| piece.of == Material::Cloth(from.cloth) && piece.way == Way::Unit(faster.way));
     pieces
         .find(|piece| {
             (piece.width.exact - from.width.exact).abs() < 1e-4 && (piece.length.exact - from.length.exact).abs() < 1e-4

@@ -38,9 +38,6 @@ pub(in crate::file) struct RawBinding {
     pub cloth: At<String>,
     /// Width as it is cut; 2 1/2 in or 6.5 cm unless said.
     pub width: Option<At<Typed>>,
-    /// How it is cut; across unless said.
-    #[serde(default)]
-    pub cut: RawGrain,
 }
 
 /// The back of every lap section.

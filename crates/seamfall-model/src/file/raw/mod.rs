@@ -147,6 +147,9 @@ pub(super) struct RawQuilt {
     pub way: Vec<RawWay>,
     /// Bought of every cloth on top of what is needed; nothing unless said.
     pub reserve: Option<At<Typed>>,
+    /// Stages of straight cuts at most: 2 for strips and sub-cuts, up to 5, which takes the least cloth; 5 unless said.
+    #[schemars(range(min = 2, max = 5))]
+    pub cutting_stages: Option<At<i64>>,
     /// The strip round the edge.
     pub binding: Option<RawBinding>,
     /// The back of every lap section.

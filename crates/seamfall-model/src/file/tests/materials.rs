@@ -37,7 +37,7 @@ fn the_page_says_what_is_bought() {
 fn what_is_not_said_is_usual() {
     let quilt = read(&bought("[binding]\ncloth = \"night\"\n[backing]\ncloth = \"linen\"\n[batting]\nroll = \"90\"\n"))
         .expect("it reads");
-    assert_eq!(quilt.binding.map(|binding| (binding.width, binding.grain)), Some((Length::new(2.5), Grain::Across)));
+    assert_eq!(quilt.binding.map(|binding| binding.width), Some(Length::new(2.5)));
     assert_eq!(quilt.backing.map(|backing| backing.oversize), Some(Length::new(1.0)));
     assert_eq!(quilt.batting.map(|batting| batting.oversize), Some(Length::new(0.75)));
     assert_eq!((quilt.sample, quilt.thread, quilt.reserve), (None, None, Length::ZERO));
@@ -59,12 +59,14 @@ fn what_cannot_be_bought_is_said() {
 there is no cloth `linnen` | did you mean `linen`?
 `oversize` is 7 in, more than the most that is taken here, 6 in | make it 6 in or less
 "#);
-    insta::assert_snapshot!(refused("[binding]\ncloth = \"night\"\ncut = \"bias\"\n"), @"`cut` cannot be `bias` | there is: `across`, `along`");
+    insta::assert_snapshot!(refused("[binding]\ncloth = \"night\"\ncut = \"bias\"\n"), @"`cut` is not a key of the binding | there is: `cloth`, `width`");
     insta::assert_snapshot!(refused("[thread]\nspool = \"1 in\"\nprice = nan\n"), @r#"
 `spool` is 1 in, less than the least that can be sewn, 36 in | make it 36 in or more
 `price` is NaN, but must lie between 0 and 1000000 | write it as a plain number, such as 12.50
 "#);
     insta::assert_snapshot!(refused("[sample]\ncloth = \"night\"\ncount = 101\ncolour = \"red\"\n"), @"`colour` is not a key of the sample | there is: `cloth`, `size`, `count`");
+    let stages = |said: &str| problems(&with("").replace("measure", &format!("cutting-stages = {said}\nmeasure")));
+    insta::assert_snapshot!(stages("6"), @"3:18 `cutting-stages` is 6, but must lie between 2 and 5 | 2 is strips and what is cut off them; each more turns the cloth once more and may save some");
     let cloth = |line: &str| problems(&with(&format!("[cloth.extra]\ncolour = \"#000000\"\n{line}\n")));
     insta::assert_snapshot!(cloth("shrinkage = 30"), @"15:13 `shrinkage` is 30 per cent, but must lie between 0 and 25 | write what the cloth loses of its length, in per cent: `shrinkage = 3`");
     insta::assert_snapshot!(cloth("shrinkage = nan"), @"15:13 `shrinkage` is NaN per cent, but must lie between 0 and 25 | write what the cloth loses of its length, in per cent: `shrinkage = 3`");

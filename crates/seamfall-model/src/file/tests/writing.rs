@@ -123,11 +123,8 @@ fn quilt(choices: Vec<u32>) -> Quilt {
         falls,
         ways,
         reserve: Length::new([0.0, 4.5][tape.pick(2)]),
-        binding: tape.yes().then(|| Binding {
-            cloth: ClothId(0),
-            width: [Length::new(6.5), tape.oversize()][tape.pick(2)],
-            grain: tape.grain(),
-        }),
+        cutting_stages: [5, 2, 3][tape.pick(3)],
+        binding: tape.yes().then(|| Binding { cloth: ClothId(0), width: [Length::new(6.5), tape.oversize()][tape.pick(2)] }),
         backing: tape.yes().then(|| Backing { cloth: ClothId(0), oversize: tape.oversize() }),
         batting: tape.yes().then(|| batting(&mut tape)),
         sample: tape.yes().then(|| Sample { cloth: ClothId(0), size: tape.size(), count: [1, 7][tape.pick(2)] }),
@@ -320,6 +317,7 @@ format = 1
 name = "Harbour lights"
 measure = "inch"
 reserve = "4 1/2"
+cutting-stages = 4
 pressings = 2
 
 [cloth.night]

@@ -1,0 +1,100 @@
+//! From pieces to what the cutting engine takes: rectangles on the grid of the ruler.
+//!
+//! In: the pieces of one material and the width it comes in. Out: kinds with the piece that each is a part of. A strip joined from several
+//! becomes strips as long as the cloth is wide and one that is the rest. In a print with a direction no piece is turned, and neither
+//! is one that lies along the selvage.
+
+use super::{CutPiece, Way};
+use seamfall_cutting::job::Kind;
+use seamfall_model::{Grain, Length, MakingWay, Print, Step};
+
+/// What a kind of rectangle is to its piece.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Part {
+    /// All of it.
+    Whole,
+    /// A strip across the whole width, joined to others.
+    Strip,
+    /// The last of these, as long as is still wanted.
+    Rest,
+}
+
+/// Which piece a kind of rectangle is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct KindOf {
+    /// Number of the piece in [`Cutting::pieces`](super::Cutting::pieces).
+    pub piece: usize,
+    /// How much of it.
+    pub part: Part,
+}
+
+/// Steps of the ruler in one unit, in which the engine counts.
+#[must_use]
+pub fn ticks_per_unit(step: Step) -> u32 {
+    match step {
+        Step::Eighth => 8,
+        Step::Sixteenth => 16,
+        Step::Millimetre => 10,
+    }
+}
+
+/// What a material is like to cut.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Lying {
+    pub step: Step,
+    pub print: Print,
+    /// Usable width, where it is cut off a length.
+    pub width: Option<Length>,
+}
+
+impl Lying {
+    /// A size that is on the step, in ticks.
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "sizes are at most 1,000 yd and not negative")]
+    pub fn ticks(self, size: f64) -> u32 {
+        (size * f64::from(ticks_per_unit(self.step))).round() as u32
+    }
+
+    /// A size that need not be on the step, rounded down to it.
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "sizes are at most 1,000 yd and not negative")]
+    pub fn whole_ticks(self, size: Length) -> u32 {
+        (size.value() * f64::from(ticks_per_unit(self.step)) + 1e-4).floor() as u32
+    }
+
+    /// The rectangles of `piece`, which has the number `number`.
+    pub fn kinds(self, number: usize, piece: &CutPiece) -> Vec<(Kind, KindOf)> {
+        let [across, along] = self.as_it_lies(piece);
+        let free = self.print == Print::None && piece.grain == Grain::Across && piece.way != Way::Unit(MakingWay::StripSet);
+        let kind = |name: String, width: u32, height: u32, count: usize, part| {
+            let count = u32::try_from(count).unwrap_or(u32::MAX);
+            (Kind { name, width, height, count, turn: free && part != Part::Strip }, KindOf { piece: number, part })
+        };
+        let whole = || vec![kind(piece.name.clone(), across, along, piece.cut, Part::Whole)];
+        let (Way::Joined { lost }, Some(width)) = (&piece.way, self.width) else { return whole() };
+        let (width, lost) = (self.whole_ticks(width), self.ticks(self.step.up(*lost).value()));
+        let [long, high] = if across > width { [across, along] } else { [along, across] };
+        if width <= lost || high > width {
+            return whole();
+        }
+        let all = u64::from(long) * piece.cut as u64;
+        let strips = all.saturating_sub(u64::from(lost)).div_ceil(u64::from(width - lost)).max(1);
+        let rest = all - (strips - 1) * u64::from(width - lost);
+        let rest = u32::try_from(rest).expect("the rest is no longer than the cloth is wide");
+        let full = usize::try_from(strips - 1).expect("strips are counted");
+        let mut kinds = Vec::new();
+        if full > 0 {
+            kinds.push(kind(piece.name.clone(), width, high, full, Part::Strip));
+        }
+        kinds.push(kind(format!("{} rest", piece.name), rest, high, 1, Part::Rest));
+        kinds
+    }
+
+    /// Sides across and along, in ticks: as the piece is listed, and a strip that lies along with its length along.
+    fn as_it_lies(self, piece: &CutPiece) -> [u32; 2] {
+        let [width, length] = [self.ticks(piece.width.value), self.ticks(piece.length.value)];
+        match (&piece.way, piece.grain) {
+            (Way::Unit(MakingWay::StripSet), _) => [length, width],
+            (_, Grain::Along) => [width.min(length), width.max(length)],
+            _ => [width, length],
+        }
+    }
+}

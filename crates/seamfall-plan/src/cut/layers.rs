@@ -1,0 +1,74 @@
+//! What is cut besides the top: the back and the batting of every lap section, pieces to practise on, and the binding.
+//!
+//! In: the sections with their finished outlines. Out: their pieces in the cut list, each larger than its section by an allowance and
+//! the oversize on every side. Half a square is cut as half a square, everything else as the rectangle it is handled by.
+
+use super::list::{For, List, Size};
+use super::rules::{self, Table};
+use super::{Material, Way};
+use crate::set::{Section, Top};
+use seamfall_geom::{Point, TOLERANCE};
+use seamfall_model::{Finished, Grain, Length, Quilt};
+
+/// Adds the pieces of the layers below the top, and of the edge.
+pub(super) fn add(list: &mut List, quilt: &Quilt, top: &Top) {
+    let table = Table { allowance: quilt.allowance, step: quilt.step };
+    let layers = [
+        quilt.backing.map(|backing| (Material::Cloth(backing.cloth), For::Backing, backing.oversize)),
+        quilt.batting.as_ref().map(|batting| (Material::Batting, For::Batting, batting.oversize)),
+    ];
+    for (material, what, oversize) in layers.into_iter().flatten() {
+        for section in &top.sections {
+            list.add(material, &of_section(section, table, oversize), what, None, 1);
+        }
+        if let Some(sample) = &quilt.sample {
+            list.add(material, &square(table, sample.size), For::Sample, None, sample.count as usize);
+        }
+    }
+    if let Some(sample) = &quilt.sample {
+        list.add(Material::Cloth(sample.cloth), &square(table, sample.size), For::Sample, None, sample.count as usize);
+    }
+    if let Some(binding) = &quilt.binding {
+        let size = Size {
+            way: Way::Joined { lost: binding.width },
+            width: rules::given("width of the strip", binding.width, quilt.step),
+            length: rules::binding_length(top.size, quilt.measure, quilt.step),
+            grain: Grain::Across,
+        };
+        list.add(Material::Cloth(binding.cloth), &size, For::Binding, None, 1);
+    }
+}
+
+fn square(table: Table, side: Length) -> Size {
+    Size::square(Way::Rectangle, rules::given("side of the square", side, table.step))
+}
+
+fn of_section(section: &Section, table: Table, oversize: Length) -> Size {
+    if let Some(leg) = leg_of_half_a_square(&section.outline.corners().collect::<Vec<_>>()) {
+        return Size::square(Way::HalfSquare, table.half_square_layer(Finished(leg), oversize));
+    }
+    let side = |what, finished: f64| table.layer(what, Finished(Length::new(finished)), oversize);
+    if (section.size.x - section.size.y).abs() <= TOLERANCE {
+        return Size::square(Way::Rectangle, side("side of the square", section.size.x));
+    }
+    let (narrow, long) = (section.size.x.min(section.size.y), section.size.x.max(section.size.y));
+    Size { way: Way::Rectangle, width: side("shorter side", narrow), length: side("longer side", long), grain: Grain::Across }
+}
+
+/// The short side of a right triangle with two equal sides; corners at which a neighbour's seam meets it are passed over.
+fn leg_of_half_a_square(corners: &[Point]) -> Option<Length> {
+    let n = corners.len();
+    let true_corners: Vec<Point> = (0..n)
+        .filter(|&i| {
+            let (before, after) = (corners[i] - corners[(i + n - 1) % n], corners[(i + 1) % n] - corners[i]);
+            before.cross(after).abs() > TOLERANCE * (before.hypot2().sqrt() + after.hypot2().sqrt())
+        })
+        .map(|i| corners[i])
+        .collect();
+    let &[a, b, c] = true_corners.as_slice() else { return None };
+    let mut sides = [a - b, b - c, c - a].map(|side| side.hypot2().sqrt());
+    sides.sort_by(f64::total_cmp);
+    let [leg, other, long] = sides;
+    let equal = (leg - other).abs() <= 2.0 * TOLERANCE && (long - leg * std::f64::consts::SQRT_2).abs() <= 4.0 * TOLERANCE;
+    equal.then(|| Length::new(other))
+}
