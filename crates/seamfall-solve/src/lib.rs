@@ -5,11 +5,12 @@
 //! problem gives the same answer on every machine; a search that ends at its budget says so by a bound below its cost.
 //!
 //! [`stacks`]: two values for every node of a signed graph, with the fewest edges unmet. [`choices`]: one of a few labels for
-//! every node, with costs for labels and for pairs of them.
+//! every node, with costs for labels and for pairs of them. [`paths`]: the fewest paths along all lines of a graph.
 
 mod chance;
 pub mod choices;
 mod order;
+pub mod paths;
 mod proof;
 pub mod stacks;
 mod tables;

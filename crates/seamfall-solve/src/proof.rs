@@ -37,6 +37,8 @@ pub enum Argument {
     Cycles,
     /// All cases were gone through, those left out that a bound shows to be no better.
     Search,
+    /// A set of nodes without which more odd parts are left than it has nodes.
+    Barrier,
     /// Variables were eliminated over parts of the tables they stand in, every part at its own least.
     Buckets,
 }

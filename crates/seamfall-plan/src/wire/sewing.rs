@@ -232,6 +232,8 @@ pub enum ArgumentWire {
     Search,
     /// Variable by variable over parts of the cases, each part at its own least.
     Buckets,
+    /// Nodes without which more odd parts are left than they are; said of paths, never of falls.
+    Barrier,
     /// What each block costs by itself in its best order, over its copies.
     Alone,
 }
@@ -408,6 +410,7 @@ impl CountWire {
                 Proof::Solved(Argument::Cycles) => ArgumentWire::Cycles,
                 Proof::Solved(Argument::Search) => ArgumentWire::Search,
                 Proof::Solved(Argument::Buckets) => ArgumentWire::Buckets,
+                Proof::Solved(Argument::Barrier) => ArgumentWire::Barrier,
             },
             proven: count.is_proven(),
         }
