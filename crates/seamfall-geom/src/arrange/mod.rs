@@ -121,6 +121,55 @@ pub fn arrange(frame: &Loop, given: &[Edge]) -> Arrangement {
     arrangement
 }
 
+/// An edge between two vertices of [`Noded`].
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct NodedEdge {
+    /// Its course, from vertex `from` to vertex `to`.
+    pub edge: Edge,
+    /// Start vertex.
+    pub from: usize,
+    /// End vertex.
+    pub to: usize,
+    /// The given edge it is part of; of several along one another the first.
+    pub given: usize,
+}
+
+/// Edges cut where they meet.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Noded {
+    /// Where edges meet or end.
+    pub vertices: Vec<Point>,
+    /// Every stretch once.
+    pub edges: Vec<NodedEdge>,
+}
+
+/// Cuts `given` edges where they cross, touch or end on one another; stretches drawn twice count once. As [`arrange`], without a
+/// frame and without faces.
+#[must_use]
+pub fn node(given: &[Edge]) -> Noded {
+    let Some(bounds) = given.iter().map(Edge::bounds).reduce(|a, b| a.union(b)) else { return Noded::default() };
+    // A frame well clear of everything: only its own corners and edges come of it, and are left out again.
+    let frame = Loop::rect(bounds.inflate(1.0, 1.0));
+    if !frame.corners().all(pieces::in_reach) {
+        return Noded::default();
+    }
+    let arranged = split::split(&frame, given);
+    let mut numbers = vec![usize::MAX; arranged.vertices.len()];
+    let mut noded = Noded::default();
+    for arranged_edge in &arranged.edges {
+        let Source::Given(given) = arranged_edge.source else { continue };
+        let [from, to] = [arranged_edge.from, arranged_edge.to].map(|vertex| {
+            if numbers[vertex] == usize::MAX {
+                numbers[vertex] = noded.vertices.len();
+                noded.vertices.push(arranged.vertices[vertex]);
+            }
+            numbers[vertex]
+        });
+        noded.edges.push(NodedEdge { edge: arranged_edge.edge, from, to, given });
+    }
+    noded
+}
+
 /// For every vertex the stretches that end there: items `starts[v]..starts[v + 1]` of the second list.
 fn incidence(vertices: usize, ends: &[(u32, u32)]) -> (Vec<u32>, Vec<u32>) {
     let mut starts = vec![0u32; vertices + 2];

@@ -1,0 +1,125 @@
+//! The largest circle among lines that no line enters.
+//!
+//! In: an outline in which its middle must lie, lines, and a tolerance. Out: a circle, and a bound: no circle has a radius above it, and
+//! it is at most the tolerance above the radius found. The box round the outline is searched in quarters, the most promising first. A
+//! quarter keeps only those lines that can be nearest to any of its points.
+
+use crate::plane::distance;
+use crate::{Edge, Loop, Point};
+use std::cmp::Ordering;
+use std::collections::BinaryHeap;
+
+/// A circle free of lines.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Gap {
+    /// Its middle.
+    pub centre: Point,
+    /// Its radius: the distance from the middle to the nearest line.
+    pub radius: f64,
+    /// No such circle is larger than this.
+    pub bound: f64,
+}
+
+/// A square of the search.
+struct Cell {
+    middle: Point,
+    half: f64,
+    room: f64,
+    /// Room anywhere in it, at most.
+    most: f64,
+    /// Numbers of the lines that can be nearest somewhere in it.
+    near: Vec<u32>,
+}
+
+/// The largest circle that no line of `lines` enters, its middle within `outline` (or on it). Radii are told apart to `tolerance`, which
+/// must be above zero; of equal ones the first found. Nothing where there are no lines, or where the outline has no width.
+#[must_use]
+pub fn largest_gap(outline: &Loop, lines: &[Edge], tolerance: f64) -> Option<Gap> {
+    let bounds = outline.bounds();
+    let side = bounds.width().min(bounds.height());
+    if lines.is_empty() || !(side > 0.0 && side.is_finite() && tolerance > 0.0) {
+        return None;
+    }
+    let (columns, rows) = ((bounds.width() / side).ceil(), (bounds.height() / side).ceil());
+    let all: Vec<u32> = (0..lines.len() as u32).collect();
+    let mut search = Search { outline, lines, best: None, queue: BinaryHeap::new() };
+    let mut y = 0.0;
+    while y < rows {
+        let mut x = 0.0;
+        while x < columns {
+            let middle = Point::new(bounds.x0 + side * (x + 0.5), bounds.y0 + side * (y + 0.5));
+            search.look(middle, side / 2.0, &all);
+            x += 1.0;
+        }
+        y += 1.0;
+    }
+    while let Some(cell) = search.queue.pop() {
+        let found = search.best.map_or(0.0, |(radius, _)| radius);
+        if cell.most <= found + tolerance && search.best.is_some() {
+            return search.best.map(|(radius, centre)| Gap { centre, radius, bound: cell.most.max(radius) });
+        }
+        // An outline so thin that no middle of a square lies in it has no room worth a name.
+        if cell.half < tolerance / 16.0 {
+            continue;
+        }
+        let half = cell.half / 2.0;
+        for (dx, dy) in [(-half, -half), (half, -half), (-half, half), (half, half)] {
+            search.look(Point::new(cell.middle.x + dx, cell.middle.y + dy), half, &cell.near);
+        }
+    }
+    search.best.map(|(radius, centre)| Gap { centre, radius, bound: radius + tolerance })
+}
+
+struct Search<'a> {
+    outline: &'a Loop,
+    lines: &'a [Edge],
+    best: Option<(f64, Point)>,
+    queue: BinaryHeap<Cell>,
+}
+
+impl Search<'_> {
+    fn look(&mut self, middle: Point, half: f64, near: &[u32]) {
+        let reach = half * std::f64::consts::SQRT_2;
+        let far: Vec<f64> = near.iter().map(|&line| self.lines[line as usize].distance_to(middle)).collect();
+        let room = far.iter().copied().fold(f64::INFINITY, f64::min);
+        let most = room + reach;
+        if self.best.is_some_and(|(radius, _)| most <= radius) {
+            return;
+        }
+        let edge = self.outline.edges().iter().map(|edge| distance(edge.nearest(middle), middle)).fold(f64::INFINITY, f64::min);
+        let inside = self.outline.encloses(middle);
+        if !inside && edge > reach {
+            return;
+        }
+        if inside && self.best.is_none_or(|(radius, _)| room > radius) {
+            self.best = Some((room, middle));
+        }
+        let near = near.iter().zip(&far).filter(|(_, far)| **far <= room + 2.0 * reach).map(|(line, _)| *line).collect();
+        self.queue.push(Cell { middle, half, room, most, near });
+    }
+}
+
+impl Ord for Cell {
+    fn cmp(&self, other: &Self) -> Ordering {
+        // Most promising first; then roomiest, lowest, leftmost, so that the order is the same everywhere.
+        self.most
+            .total_cmp(&other.most)
+            .then(self.room.total_cmp(&other.room))
+            .then(other.middle.y.total_cmp(&self.middle.y))
+            .then(other.middle.x.total_cmp(&self.middle.x))
+    }
+}
+
+impl PartialOrd for Cell {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+impl PartialEq for Cell {
+    fn eq(&self, other: &Self) -> bool {
+        self.cmp(other) == Ordering::Equal
+    }
+}
+
+impl Eq for Cell {}
