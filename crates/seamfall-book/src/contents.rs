@@ -3,7 +3,7 @@
 //! In: a quilt and its plan. Out: words, and names of figures. Text is text to the typesetter, whatever signs are in it: a
 //! quilt's name can say nothing but itself.
 
-use crate::cutting::{self, Cloth};
+use crate::cutting::{self, CutUp, Shopping};
 use crate::faster;
 use crate::figures::{Figure, Figures};
 use crate::foundations;
@@ -31,7 +31,8 @@ pub struct Contents {
     cover: Figure,
     facts: Vec<(String, String)>,
     findings: Vec<Said>,
-    cloths: Vec<Cloth>,
+    shopping: Shopping,
+    cut_up: Vec<CutUp>,
     blocks: Vec<BlockPage>,
     units: Vec<Card>,
     /// How units are made several at a time: what it is called, and how it is sewn.
@@ -118,7 +119,8 @@ pub fn contents(quilt: &Quilt, plan: &Plan, options: &BookOptions, figures: &mut
         },
         facts: facts(quilt, plan, &size),
         findings: plan.findings.iter().map(said).collect(),
-        cloths: cutting::cloths(quilt, plan),
+        shopping: cutting::shopping(quilt, plan),
+        cut_up: cutting::cut_up(quilt, plan, figures),
         blocks: (0..quilt.blocks.len()).map(|i| block_page(quilt, plan, BlockId(i), figures)).collect(),
         ways: faster::instructions(quilt, plan),
         units: units::cards(quilt, plan, &charts, figures),
@@ -140,7 +142,7 @@ pub fn contents(quilt: &Quilt, plan: &Plan, options: &BookOptions, figures: &mut
         not_printed,
         foundations,
         foundation_sheets: sheets::lay_out(&sections, options.paper),
-        workings: workings::workings(plan, |number| quilt.cloths[number].name.clone()),
+        workings: workings::workings(quilt, plan),
     }
 }
 
@@ -151,7 +153,7 @@ fn facts(quilt: &Quilt, plan: &Plan, size: &str) -> Vec<(String, String)> {
         fact("Blocks", plan.top.places.len().to_string()),
         fact("Kinds of block", used_blocks(plan).len().to_string()),
         fact("Lap sections", plan.top.sections.len().to_string()),
-        fact("Cloths", plan.cutting.cloths.len().to_string()),
+        fact("Cloths", plan.cutting.bought.iter().filter(|bought| bought.of.cloth().is_some()).count().to_string()),
         fact("Seam allowance", words::allowance(quilt)),
     ]
 }
@@ -232,7 +234,7 @@ fn entries(plan: &Plan, of: (BlockId, usize)) -> impl Iterator<Item = &CutPiece>
 /// What is cut for one block: `2 squares, once corner to corner`, and the size.
 fn one_block(quilt: &Quilt, plan: &Plan, of: (BlockId, usize), cloth: Option<ClothId>, count: usize) -> (String, String) {
     // Blocks that stand only with other cloths have no entry of their own; the size is the same in every cloth.
-    let piece = entries(plan, of).find(|piece| Some(piece.cloth) == cloth).or_else(|| entries(plan, of).next());
+    let piece = entries(plan, of).find(|piece| piece.of.cloth() == cloth).or_else(|| entries(plan, of).next());
     let Some(piece) = piece else { return (String::new(), String::new()) };
     let (what, how) = words::way(quilt, piece, count);
     let cut = if how.is_empty() { what } else { format!("{what}, {how}") };

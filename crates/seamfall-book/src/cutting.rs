@@ -1,37 +1,79 @@
-//! What to buy and what to cut, cloth by cloth, in words.
+//! What to buy, what to cut and how every cloth is cut up, in words and drawings.
 
+use crate::figures::{Figure, Figures};
 use crate::words;
-use seamfall_model::Quilt;
+use seamfall_draw::Paint;
+use seamfall_model::{Quilt, shown_money};
 use seamfall_plan::Plan;
-use seamfall_plan::cut::{ClothToBuy, StripCut, Way};
+use seamfall_plan::cut::{CutLine, Laid, Material, ToBuy, Way, sheets};
 use serde::Serialize;
 
-/// A cloth, what to buy of it, and what to cut out of it.
+/// A line of the shopping list.
 #[derive(Debug, Serialize)]
-pub struct Cloth {
-    /// Its number in the book, shown wherever its colour is.
-    pub number: usize,
+pub struct Buy {
+    /// Number of the cloth in the book, shown wherever its colour is.
+    pub number: Option<usize>,
     pub name: String,
-    pub colour: String,
+    /// Its colour; nothing for batting and thread.
+    pub colour: Option<String>,
     /// `dark; one way up`.
     pub about: String,
-    /// Usable width.
+    /// Usable width, or the sizes it comes in.
     pub width: String,
     /// `1 7/8 yd`.
     pub buy: String,
+    pub price: String,
     /// How that came about.
-    pub working: String,
+    pub workings: Vec<String>,
+}
+
+/// The shopping list.
+#[derive(Debug, Serialize)]
+pub struct Shopping {
+    pub lines: Vec<Buy>,
+    /// What everything that has a price costs.
+    pub total: Option<String>,
+    /// What is in the lengths: shrinkage and reserve, in words.
+    pub holds: String,
+    /// What is not in the list.
+    pub lacks: Option<String>,
+}
+
+/// A cloth, or the batting, and how it is cut up.
+#[derive(Debug, Serialize)]
+pub struct CutUp {
+    pub number: Option<usize>,
+    pub name: String,
+    pub colour: Option<String>,
+    pub buy: String,
+    pub width: String,
     pub pieces: Vec<Piece>,
+    /// How good the layout is.
+    pub proof: String,
+    pub drawings: Vec<Drawing>,
+    /// `6 7/8, 4 7/8, 2 1/2`.
+    pub rulers: String,
+    /// `2 of 6 × 14`.
+    pub offcuts: Vec<String>,
+}
+
+/// A drawing of strips.
+#[derive(Debug, Serialize)]
+pub struct Drawing {
+    pub figure: Figure,
+    pub title: String,
+    /// What is cut up: `42 × 124 1/2 in`.
+    pub of: String,
+    /// Its height by its width.
+    pub shape: f64,
+    /// Its cuts.
+    pub lines: Vec<Line>,
 }
 
 /// A line of the cut list.
 #[derive(Debug, Serialize)]
 pub struct Piece {
     pub name: String,
-    /// `3 strips of 4 7/8`, across the width.
-    pub strips: String,
-    /// `8 from each`.
-    pub from_each: String,
     pub cut: String,
     pub way: String,
     pub size: String,
@@ -39,46 +81,142 @@ pub struct Piece {
     pub uses: String,
 }
 
-/// The cloths that are used, in the order of the file.
-pub fn cloths(quilt: &Quilt, plan: &Plan) -> Vec<Cloth> {
-    plan.cutting.cloths.iter().map(|bought| cloth(quilt, plan, bought)).collect()
+/// Equal cuts.
+#[derive(Debug, Serialize)]
+pub struct Line {
+    pub number: String,
+    pub depth: usize,
+    pub ruler: String,
+    pub times: u32,
+    pub gives: String,
 }
 
-fn cloth(quilt: &Quilt, plan: &Plan, bought: &ClothToBuy) -> Cloth {
-    let cloth = &quilt.cloths[bought.cloth.0];
-    let pieces = plan.cutting.pieces.iter().enumerate().filter(|(_, piece)| piece.cloth == bought.cloth);
-    Cloth {
-        number: bought.cloth.0 + 1,
-        name: cloth.name.clone(),
-        colour: cloth.colour.hex(),
-        about: format!("{}; {}", cloth.value.word(), words::print(cloth.print)),
-        width: cloth.width.shown_with_unit(quilt.step),
-        buy: bought.shown(quilt),
-        working: bought.length.line(),
-        pieces: pieces
-            .map(|(number, piece)| {
-                let (cut, way) = words::way(quilt, piece, piece.needed);
-                let strip = bought.strips.iter().find(|strip| strip.piece == number);
-                let strips = |strip: &StripCut| {
-                    let count = words::count(strip.strips.count(), "strip");
-                    format!("{count} of {}", strip.width.shown(quilt.step))
-                };
-                // What a strip gives of a piece longer than it is no number of pieces.
-                let from_each = |strip: &StripCut| match piece.way {
-                    Way::Joined => String::new(),
-                    _ => format!("{} from each", strip.a_strip.count()),
-                };
-                Piece {
-                    name: piece.name.clone(),
-                    strips: strip.map_or_else(String::new, strips),
-                    from_each: strip.map_or_else(String::new, from_each),
-                    cut,
-                    way,
-                    size: words::cut_size(quilt, piece),
-                    exact: words::exact_size(piece),
-                    uses: words::uses(quilt, plan, &piece.uses),
-                }
-            })
+/// The shopping list.
+pub fn shopping(quilt: &Quilt, plan: &Plan) -> Shopping {
+    let mut lines: Vec<Buy> = plan.cutting.bought.iter().map(|bought| buy(quilt, bought)).collect();
+    let thread = &plan.cutting.thread;
+    lines.push(Buy {
+        number: None,
+        name: "Thread for piecing".to_owned(),
+        colour: None,
+        about: "needle and bobbin together".to_owned(),
+        width: quilt.thread.map_or_else(String::new, |kind| format!("{} on a spool", words::long(quilt, kind.spool.value()))),
+        buy: words::thread(quilt, thread),
+        price: thread.price.map_or_else(String::new, shown_money),
+        workings: [Some(&thread.seams), Some(&thread.thread), thread.spools.as_ref()]
+            .into_iter()
+            .flatten()
+            .map(seamfall_model::Working::line)
             .collect(),
+    });
+    let not_there =
+        [(quilt.backing.is_none(), "backing"), (quilt.batting.is_none(), "batting"), (quilt.binding.is_none(), "binding")];
+    let mut lacks: Vec<&str> = not_there.into_iter().filter(|(lacks, _)| *lacks).map(|(_, what)| what).collect();
+    lacks.push("thread for quilting");
+    Shopping {
+        lines,
+        total: plan.cutting.price().map(shown_money),
+        holds: words::holds(quilt),
+        lacks: Some(format!("Not in this list: {}.", lacks.join(", "))),
     }
+}
+
+fn buy(quilt: &Quilt, bought: &ToBuy) -> Buy {
+    let cloth = bought.of.cloth().map(|id| &quilt.cloths[id.0]);
+    let mut workings = match &bought.laid {
+        Some(Laid::OffTheBolt(laid)) => vec![laid.needed.line(), laid.length.line()],
+        _ => Vec::new(),
+    };
+    workings.push(words::proof(quilt, bought));
+    if let Some(instead) = &bought.instead {
+        workings.push(format!("Bought the other way it would be {instead}."));
+    }
+    Buy {
+        number: bought.of.cloth().map(|id| id.0 + 1),
+        name: bought.of.name(quilt).to_owned(),
+        colour: cloth.map(|cloth| cloth.colour.hex()),
+        about: cloth.map_or_else(String::new, |cloth| format!("{}; {}", cloth.value.word(), words::print(cloth.print))),
+        width: width(quilt, bought),
+        buy: bought.shown(quilt),
+        price: bought.price.map_or_else(String::new, shown_money),
+        workings,
+    }
+}
+
+/// Usable width, or that it comes in sizes.
+fn width(quilt: &Quilt, bought: &ToBuy) -> String {
+    match (&bought.laid, bought.of) {
+        (Some(Laid::OutOfSizes(_)), _) => "in sizes".to_owned(),
+        (_, Material::Cloth(cloth)) => quilt.cloths[cloth.0].width.shown_with_unit(quilt.step),
+        (_, Material::Batting) => {
+            let roll = quilt.batting.as_ref().and_then(|batting| batting.roll);
+            roll.map_or_else(String::new, |roll| roll.width.shown_with_unit(quilt.step))
+        }
+    }
+}
+
+/// All that is cut, cloth by cloth.
+pub fn cut_up(quilt: &Quilt, plan: &Plan, figures: &mut Figures) -> Vec<CutUp> {
+    plan.cutting.bought.iter().map(|bought| one(quilt, plan, bought, figures)).collect()
+}
+
+fn one(quilt: &Quilt, plan: &Plan, bought: &ToBuy, figures: &mut Figures) -> CutUp {
+    let sheets = sheets(quilt, &plan.cutting, bought);
+    let drawings = seamfall_draw::cloth_svgs(quilt, plan, bought, Paint::Cloths).into_iter().map(|drawing| Drawing {
+        shape: drawing.size[1] / drawing.size[0],
+        figure: Figure { path: figures.cloth(drawing.svg), alt: format!("How it is cut: {}", drawing.title) },
+        title: drawing.title,
+        of: words::sheet(quilt, &sheets[drawing.sheet]),
+        lines: lines(quilt, &sheets[drawing.sheet].lines[drawing.lines]),
+    });
+    CutUp {
+        number: bought.of.cloth().map(|id| id.0 + 1),
+        name: bought.of.name(quilt).to_owned(),
+        colour: bought.of.cloth().map(|id| quilt.cloths[id.0].colour.hex()),
+        buy: bought.shown(quilt),
+        width: width(quilt, bought),
+        pieces: pieces(quilt, plan, bought.of),
+        proof: words::proof(quilt, bought),
+        drawings: drawings.collect(),
+        rulers: words::rulers(quilt, &sheets),
+        offcuts: words::offcuts(quilt, bought),
+    }
+}
+
+fn lines(quilt: &Quilt, lines: &[CutLine]) -> Vec<Line> {
+    let line = |line: &CutLine| Line {
+        number: line.number.clone(),
+        depth: line.depth,
+        ruler: line.ruler.shown(quilt.step),
+        times: line.times,
+        gives: line.gives.clone(),
+    };
+    lines.iter().map(line).collect()
+}
+
+fn pieces(quilt: &Quilt, plan: &Plan, of: Material) -> Vec<Piece> {
+    plan.cutting
+        .pieces
+        .iter()
+        .filter(|piece| piece.of == of)
+        .map(|piece| {
+            let (cut, mut way) = words::way(quilt, piece, piece.needed);
+            if piece.grain == seamfall_model::Grain::Along && !matches!(piece.way, Way::Joined { .. }) {
+                way = [way.as_str(), "along the selvage"]
+                    .iter()
+                    .filter(|part| !part.is_empty())
+                    .copied()
+                    .collect::<Vec<_>>()
+                    .join(", ");
+            }
+            Piece {
+                name: piece.name.clone(),
+                cut,
+                way,
+                size: words::cut_size(quilt, piece),
+                exact: words::exact_size(piece),
+                uses: words::uses(quilt, plan, &piece.uses),
+            }
+        })
+        .collect()
 }

@@ -6,7 +6,7 @@ use crate::units::Part;
 use crate::words;
 use seamfall_model::{MakingWay, Quilt};
 use seamfall_plan::Plan;
-use seamfall_plan::cut::{CutFor, FasterWay, Way};
+use seamfall_plan::cut::{CutFor, FasterWay, Material, Way};
 use seamfall_plan::piece::{Join, Sewn, UnitKind};
 use std::collections::BTreeSet;
 
@@ -57,7 +57,8 @@ pub fn steps(plan: &Plan, look: usize, joins: &[Join]) -> Vec<Step> {
 pub fn parts(quilt: &Quilt, plan: &Plan, way: &FasterWay) -> Vec<Part> {
     let part = |from: &CutFor| {
         let same = |a: f64, b: f64| (a - b).abs() < 1e-4;
-        let mut pieces = plan.cutting.pieces.iter().filter(|piece| piece.cloth == from.cloth && piece.way == Way::Unit(way.way));
+        let mut pieces =
+            plan.cutting.pieces.iter().filter(|piece| piece.of == Material::Cloth(from.cloth) && piece.way == Way::Unit(way.way));
         let piece = pieces
             .find(|piece| same(piece.width.exact, from.width.exact) && same(piece.length.exact, from.length.exact))
             .map_or_else(String::new, |piece| format!(" ({})", piece.name));

@@ -62,6 +62,11 @@ impl Figures {
         self.add(pressing_svg(quilt, plan, design, pressing))
     }
 
+    /// How cloth is cut up.
+    pub fn cloth(&mut self, svg: String) -> String {
+        self.add(svg)
+    }
+
     /// How the whole top is pressed; `labels` name the chart of each place.
     pub fn falls(&mut self, quilt: &Quilt, plan: &Plan, labels: &[String]) -> String {
         self.add(falls_svg(quilt, plan, labels))

@@ -9,7 +9,7 @@ use crate::pressing::Charts;
 use crate::words;
 use seamfall_model::{ClothId, Quilt};
 use seamfall_plan::Plan;
-use seamfall_plan::cut::{CutPiece, Use, Way};
+use seamfall_plan::cut::{CutPiece, Material, Use, Way};
 use seamfall_plan::fall::Fall;
 use seamfall_plan::piece::{BendKind, Join, Sewing, Sewn, Unit, UnitPart};
 use serde::Serialize;
@@ -139,7 +139,7 @@ fn part_in_words(quilt: &Quilt, plan: &Plan, unit: &Unit, part: UnitPart) -> Par
         (Use::Template { block: of, template, .. }, Some(patch)) => (*of, *template) == (block, patch.template),
         _ => false,
     };
-    let by_itself = |cut: &&CutPiece| cut.cloth == cloth && !matches!(cut.way, Way::Unit(_));
+    let by_itself = |cut: &&CutPiece| cut.of == Material::Cloth(cloth) && !matches!(cut.way, Way::Unit(_));
     let cut = plan.cutting.pieces.iter().filter(by_itself).find(|cut| cut.uses.iter().any(is_for));
     let name = &quilt.cloths[cloth.0].name;
     let words = match (cut, patch) {

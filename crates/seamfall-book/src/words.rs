@@ -4,7 +4,9 @@ use seamfall_model::{Corners, Length, Print, Quilt, Shape, decimal};
 use seamfall_plan::cut::{CutPiece, Way};
 use seamfall_plan::set::PieceKind;
 
-pub use seamfall_plan::words::{cut_size, kind, length, making_way, pressings, size, uses};
+pub use seamfall_plan::words::{
+    cut_size, holds, kind, length, long, making_way, offcuts, pressings, proof, rulers, sheet, size, thread, uses,
+};
 
 /// `1/4 in`; an allowance that lies between the steps, such as 0.75 cm, as it is.
 pub fn allowance(quilt: &Quilt) -> String {
@@ -79,7 +81,7 @@ pub fn way(quilt: &Quilt, piece: &CutPiece, needed: usize) -> (String, String) {
                 (count(needed, "patch"), format!("units {how}"))
             }
         }
-        Way::Joined => (count(needed, "long strip"), format!("joined from strips {} wide", length(quilt, width))),
+        Way::Joined { .. } => (count(needed, "long strip"), format!("joined from strips {} wide", length(quilt, width))),
         Way::Mitred => (count(needed, "strip"), "ends mitred after sewing".to_owned()),
         Way::Template { reversed: false, .. } => (count(needed, "piece"), "by template".to_owned()),
         Way::Template { reversed: true, .. } => (count(needed, "piece"), "by template, cloth wrong side up".to_owned()),

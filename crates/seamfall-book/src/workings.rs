@@ -1,7 +1,8 @@
 //! How the numbers came about: every working of the plan once, under its rule.
 
-use seamfall_model::{Rule, Working};
+use seamfall_model::{Quilt, Rule, Working};
 use seamfall_plan::Plan;
+use seamfall_plan::cut::Laid;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -22,7 +23,7 @@ pub struct Line {
 }
 
 /// Everything that was worked out in `plan`; `cloth` names a cloth by its number.
-pub fn workings(plan: &Plan, cloth: impl Fn(usize) -> String) -> Vec<Rules> {
+pub fn workings(quilt: &Quilt, plan: &Plan) -> Vec<Rules> {
     let mut rules: BTreeMap<Rule, Vec<(String, Vec<String>)>> = BTreeMap::new();
     let mut add = |of: &str, working: &Working| {
         let lines = rules.entry(working.rule).or_default();
@@ -44,15 +45,18 @@ pub fn workings(plan: &Plan, cloth: impl Fn(usize) -> String) -> Vec<Rules> {
     for piece in &plan.cutting.pieces {
         add(&piece.name, &piece.width);
         add(&piece.name, &piece.length);
+        piece.joined.iter().for_each(|joined| add(&piece.name, joined));
     }
-    for bought in &plan.cutting.cloths {
-        for strip in &bought.strips {
-            let name = &plan.cutting.pieces[strip.piece].name;
-            add(name, &strip.a_strip);
-            add(name, &strip.strips);
+    for bought in &plan.cutting.bought {
+        if let Some(Laid::OffTheBolt(laid)) = &bought.laid {
+            [&laid.needed, &laid.length, &laid.least].into_iter().for_each(|working| add(bought.of.name(quilt), working));
         }
-        add(&cloth(bought.cloth.0), &bought.length);
     }
+    let thread = &plan.cutting.thread;
+    [Some(&thread.seams), Some(&thread.thread), thread.spools.as_ref()]
+        .into_iter()
+        .flatten()
+        .for_each(|working| add("thread", working));
     rules
         .into_iter()
         .map(|(rule, lines)| Rules {

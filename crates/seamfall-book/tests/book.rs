@@ -266,9 +266,13 @@ fn the_book_says_what_the_plan_says() {
                 has(&format!("{}·{}", draft.templates[patch.template].letter, cloth.0 + 1));
             }
         }
-        for bought in &plan.cutting.cloths {
-            has(&quilt.cloths[bought.cloth.0].name);
+        for bought in &plan.cutting.bought {
+            has(bought.of.name(&quilt));
             has(&bought.shown(&quilt));
+            // Every cut of every strip stands in the tables.
+            for line in seamfall_plan::cut::sheets(&quilt, &plan.cutting, bought).iter().flat_map(|sheet| &sheet.lines) {
+                has(&line.number);
+            }
         }
         for piece in &plan.cutting.pieces {
             has(&piece.width.length().shown(quilt.step));

@@ -14,6 +14,7 @@ use seamfall_model::{Length, Quilt};
 use seamfall_plan::Plan;
 use seamfall_plan::cut::{CutSheet, ToBuy, kind_name, sheets, ticks_per_unit};
 use std::fmt::Write;
+use std::ops::Range;
 
 /// A drawing of strips.
 #[derive(Debug, Clone, PartialEq)]
@@ -24,14 +25,18 @@ pub struct ClothDrawing {
     pub size: [f64; 2],
     /// What it shows, in words: `Night blue, strips 1 to 6`.
     pub title: String,
+    /// Number of the sheet among [`sheets`], and the lines of its table that are drawn.
+    pub sheet: usize,
+    /// The same lines, from and to.
+    pub lines: Range<usize>,
 }
 
-/// Drawings of all that is cut from a material. One is not higher than one and a quarter of its width, so that it fits on a page, unless a
-/// single strip is.
+/// Drawings of all that is cut from a material. One is not higher than it may be beside its lines of the table on a page, and has no more
+/// of these than stand beside it, unless a single strip is so.
 #[must_use]
 pub fn cloth_svgs(quilt: &Quilt, plan: &Plan, bought: &ToBuy, paint: Paint) -> Vec<ClothDrawing> {
     let sheets = sheets(quilt, &plan.cutting, bought);
-    sheets.iter().flat_map(|sheet| Table::new(quilt, plan, bought, sheet, paint).drawings()).collect()
+    sheets.iter().enumerate().flat_map(|(i, sheet)| Table::new(quilt, plan, bought, sheet, paint).drawings(i)).collect()
 }
 
 /// What is drawn on.
@@ -46,6 +51,10 @@ struct Table<'a> {
     text: f64,
     unit: f64,
 }
+
+/// Height of a drawing by the width of the cloth, and lines of the table beside it: what fits on a page together. Found by trying.
+const HIGHEST: f64 = 1.6;
+const MOST_LINES: usize = 38;
 
 /// Hatching of what is left over.
 const LEFT: &str = "left-over";
@@ -66,18 +75,27 @@ impl<'a> Table<'a> {
         self.size(strip.panel.height) + self.text * 1.9
     }
 
-    fn drawings(&self) -> Vec<ClothDrawing> {
-        let most = self.sheet.width.value() * 1.25;
+    fn drawings(&self, sheet: usize) -> Vec<ClothDrawing> {
+        let most = self.sheet.width.value() * HIGHEST;
+        // Where the lines of each strip begin, and where they all end.
+        let all = self.sheet.lines.iter().enumerate();
+        let mut begin: Vec<usize> = all.filter(|(_, line)| line.depth == 0).map(|(at, _)| at).collect();
+        begin.push(self.sheet.lines.len());
         let mut drawings = Vec::new();
         let mut first = 0;
         while first < self.sheet.strips.len() {
             let mut height = self.row(&self.sheet.strips[first]);
             let mut next = first + 1;
-            while next < self.sheet.strips.len() && height + self.row(&self.sheet.strips[next]) <= most {
+            while next < self.sheet.strips.len()
+                && height + self.row(&self.sheet.strips[next]) <= most
+                && begin[next + 1] - begin[first] <= MOST_LINES
+            {
                 height += self.row(&self.sheet.strips[next]);
                 next += 1;
             }
-            drawings.push(self.drawing(first, next, height));
+            let title = self.title(first, next);
+            let (svg, size) = self.drawing(first, next, height, &title);
+            drawings.push(ClothDrawing { svg, size, title, sheet, lines: begin[first]..begin[next] });
             first = next;
         }
         drawings
@@ -93,15 +111,14 @@ impl<'a> Table<'a> {
         format!("{name}{sheet}, {strips}")
     }
 
-    fn drawing(&self, first: usize, next: usize, height: f64) -> ClothDrawing {
+    fn drawing(&self, first: usize, next: usize, height: f64, title: &str) -> (String, [f64; 2]) {
         let (left, right) = (self.text * 3.4, self.text * 4.4);
         let wide = left + self.sheet.width.value() + right;
-        let title = self.title(first, next);
         let mut out = format!(
-            r#"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {} {}" font-family="sans-serif" role="img"><title>{}</title>"#,
+            r#"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {} {}" font-family="sans-serif" stroke="black" role="img"><title>{}</title>"#,
             number(wide),
             number(height),
-            Escaped(&title)
+            Escaped(title)
         );
         self.hatching(&mut out);
         let mut y = 0.0;
@@ -123,14 +140,14 @@ impl<'a> Table<'a> {
             y += self.row(strip);
         }
         out.push_str("</svg>");
-        ClothDrawing { svg: out, size: [wide, height], title }
+        (out, [wide, height])
     }
 
     fn hatching(&self, out: &mut String) {
         let step = number(self.text * 0.7);
         let _ = write!(
             out,
-            r##"<defs><pattern id="{LEFT}" width="{step}" height="{step}" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="{step}" height="{step}" fill="#fff"/><path d="M0 0v{step}" fill="none" stroke="#777" stroke-width="{}"/></pattern></defs>"##,
+            r##"<defs><pattern id="{LEFT}" width="{step}" height="{step}" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="{step}" height="{step}" fill="#fff" stroke="none"/><path d="M0 0v{step}" fill="none" stroke="#777" stroke-width="{}"/></pattern></defs>"##,
             number(self.text * 0.12)
         );
         if self.paint == Paint::Lines {
@@ -167,7 +184,7 @@ impl<'a> Table<'a> {
         let area = Area { x: at.x, y: at.y, width: self.size(wide), height: self.size(high) };
         let cloth = self.bought.of.cloth();
         let stroke = number(self.text * 0.06);
-        self.rect(out, area, &format!(r#"stroke="currentColor" stroke-width="{stroke}"{}"#, self.inks.fill(cloth)));
+        self.rect(out, area, &format!(r#"stroke-width="{stroke}"{}"#, self.inks.fill(cloth)));
         let name = kind_name(&self.plan.cutting, self.bought.kinds[kind]);
         // As large as it fits, and none rather than one that cannot be read.
         let size = self.text.min(area.height * 0.8).min(area.width * 0.9 / width(&name, 1.0));

@@ -7,6 +7,7 @@
 mod block;
 mod charts;
 mod cloth;
+mod csv;
 mod cutter;
 mod dimension;
 mod falls;
@@ -21,6 +22,7 @@ mod text;
 pub use block::{BlockStyle, PatchLabels, block_svg};
 pub use charts::{falls_svg, pressing_svg, unit_svg};
 pub use cloth::{ClothDrawing, cloth_svgs};
+pub use csv::cut_list_csv;
 pub use cutter::template_dxf;
 pub use falls::{FallSign, seam_course};
 pub use foundation::foundation_svg;

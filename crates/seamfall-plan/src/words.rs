@@ -1,10 +1,10 @@
 //! Sizes, shapes and uses in words, the same in book, workroom and terminal.
 
 use crate::Plan;
-use crate::cut::{CutPiece, Use};
+use crate::cut::{CutPiece, CutSheet, Laid, ThreadToBuy, ToBuy, Use, Way, shown_length};
 use crate::draft::Kind;
 use crate::piece::UnitKind;
-use seamfall_model::{Length, MakingWay, Pressings, Quilt};
+use seamfall_model::{Length, MakingWay, Measure, Pressings, Quilt, Shrinkage, decimal, shown_money};
 
 /// `2 7/8`, in the document's unit.
 #[must_use]
@@ -75,6 +75,21 @@ pub fn unit_kind(quilt: &Quilt, kind: &UnitKind) -> String {
     }
 }
 
+/// How a piece is cut; nothing to say of a rectangle.
+#[must_use]
+pub fn way(way: &Way) -> &'static str {
+    match way {
+        Way::Rectangle => "",
+        Way::HalfSquare => "cut once corner to corner",
+        Way::QuarterSquare => "cut twice corner to corner",
+        Way::Unit(making) => making_way(*making),
+        Way::Joined { .. } => "joined from strips",
+        Way::Mitred => "ends mitred",
+        Way::Template { reversed: false, .. } => "by template",
+        Way::Template { reversed: true, .. } => "by template, cloth wrong side up",
+    }
+}
+
 /// Its cut size: `4 7/8`, or `4 7/8 × 9`.
 #[must_use]
 pub fn cut_size(quilt: &Quilt, piece: &CutPiece) -> String {
@@ -98,4 +113,113 @@ pub fn uses(quilt: &Quilt, plan: &Plan, uses: &[Use]) -> String {
         Use::Top { what, count } => format!("{what} ({count})"),
     });
     texts.collect::<Vec<_>>().join("; ")
+}
+
+/// A long length, to the whole yard or the tenth of a metre.
+#[must_use]
+pub fn long(quilt: &Quilt, value: f64) -> String {
+    match quilt.measure {
+        Measure::Inch => format!("{} yd", decimal((value / 36.0).ceil(), 0)),
+        Measure::Centimetre => format!("{} m", decimal((value / 10.0).ceil() / 10.0, 1)),
+    }
+}
+
+/// `2 spools, 312 yd`; without spools the length alone.
+#[must_use]
+pub fn thread(quilt: &Quilt, thread: &ThreadToBuy) -> String {
+    let length = long(quilt, thread.thread.value);
+    match thread.spools.as_ref().map(seamfall_model::Working::count) {
+        Some(1) => format!("1 spool ({length})"),
+        Some(spools) => format!("{spools} spools ({length})"),
+        None => length,
+    }
+}
+
+/// How good a layout is, in one sentence.
+#[must_use]
+pub fn proof(quilt: &Quilt, bought: &ToBuy) -> String {
+    match &bought.laid {
+        None => "It cannot be cut as it is; the findings say why.".to_owned(),
+        Some(Laid::OffTheBolt(laid)) => {
+            let (used, bound) = (laid.cutting.layout.length as f64, laid.cutting.bound.length as f64);
+            let more = decimal((used / bound - 1.0) * 100.0, 1);
+            let length = format!("{} {}", length(quilt, laid.needed.value), quilt.measure.sign());
+            if laid.is_least() {
+                format!("It takes {length}; it is proven that no layout takes less.")
+            } else if laid.buys_least() {
+                format!("It takes {length}, at most {more} % more than any layout must; no layout lets less be bought.")
+            } else {
+                let least = shown_length(&laid.least, quilt.measure);
+                let first = if laid.is_first() { "Plain strips, each kind of piece by itself. " } else { "" };
+                format!(
+                    "{first}It takes {length}, at most {more} % more than any layout must; for less than {least} there is none."
+                )
+            }
+        }
+        Some(Laid::OutOfSizes(laid)) => {
+            let (cost, bound) = (laid.cutting.price, laid.cutting.bound);
+            let in_money = bought.price.is_some_and(|price| price > 0);
+            match (cost <= bound, in_money) {
+                (true, true) => "It is proven that no choice of sizes costs less.".to_owned(),
+                (true, false) => "It is proven that no choice of sizes takes less.".to_owned(),
+                (false, true) => format!("No choice of sizes costs less than {}.", shown_money(bound)),
+                (false, false) => {
+                    format!(
+                        "At most {} % more than any choice of sizes must take.",
+                        decimal((cost as f64 / bound as f64 - 1.0) * 100.0, 1)
+                    )
+                }
+            }
+        }
+    }
+}
+
+/// What the ruler is set to, the widest first.
+#[must_use]
+pub fn rulers(quilt: &Quilt, sheets: &[CutSheet]) -> String {
+    let mut all: Vec<f64> = sheets.iter().flat_map(|sheet| &sheet.lines).map(|line| line.ruler.value()).collect();
+    all.sort_by(|a, b| b.total_cmp(a));
+    all.dedup();
+    all.into_iter().map(|ruler| length(quilt, ruler)).collect::<Vec<_>>().join(", ")
+}
+
+/// What a table of cuts is about: `66 3/4 in of 42 in wide`, or `2 × fat quarter, 20 × 18 in`.
+#[must_use]
+pub fn sheet(quilt: &Quilt, sheet: &CutSheet) -> String {
+    let size = self::size(quilt, sheet.width.value(), sheet.length.value());
+    match &sheet.name {
+        None => size,
+        Some(name) if sheet.turned => format!("{} × {name}, turned: {size}", sheet.times),
+        Some(name) => format!("{} × {name}: {size}", sheet.times),
+    }
+}
+
+/// Remnants worth keeping: `2 of 6 × 14`.
+#[must_use]
+pub fn offcuts(quilt: &Quilt, bought: &ToBuy) -> Vec<String> {
+    let told = |(width, height, count): (Length, Length, u32)| {
+        format!("{count} of {} × {}", width.shown(quilt.step), height.shown(quilt.step))
+    };
+    bought.offcuts(quilt).into_iter().map(told).collect()
+}
+
+/// What the lengths to buy hold besides what is cut: wash and reserve.
+#[must_use]
+pub fn holds(quilt: &Quilt) -> String {
+    let washed: Vec<String> = quilt
+        .cloths
+        .iter()
+        .filter(|cloth| cloth.shrinkage != Shrinkage(0))
+        .map(|cloth| format!("{} {} %", cloth.name, cloth.shrinkage.per_cent()))
+        .collect();
+    let wash = match washed.as_slice() {
+        [] => "Nothing is added for shrinkage".to_owned(),
+        some => format!("What the wash takes of the length is added ({})", some.join(", ")),
+    };
+    let reserve = if quilt.reserve == Length::ZERO {
+        "nothing is held in reserve".to_owned()
+    } else {
+        format!("{} of each is held in reserve", quilt.reserve.shown_with_unit(quilt.step))
+    };
+    format!("{wash}, and {reserve}.")
 }

@@ -85,6 +85,7 @@ function repaint(answer) {
   });
   if (answer.regions.head) document.title = `${$("head").querySelector("h1").textContent} - Seamfall`;
   outline();
+  lessCloth();
   if (answer.said) $("said").textContent = answer.said;
   $("message").hidden = true;
 }
@@ -165,6 +166,34 @@ async function tryTurns(ended, told) {
   if (!best) return told("No turn that was tried leaves fewer stacks.");
   $("turning").innerHTML = best.html;
   $("said").textContent = $("turning").querySelector("p").textContent;
+}
+
+let mayLook = true; // whether less cloth is looked for without being asked
+
+/** Looks for less cloth, one cloth after another, as long as the cut stage is shown. */
+function lessCloth() {
+  const line = $("less-cloth");
+  if (!line) return;
+  $("less-cloth-stop").hidden = !mayLook;
+  $("less-cloth-go").hidden = mayLook;
+  if (mayLook && !$("stage-cut").hidden) {
+    const left = line.dataset.left;
+    // What was sent before comes first; it may have changed what there is to look for.
+    busy.then(() => { if ($("less-cloth")?.dataset.left === left && mayLook && !lookingAt) step(); });
+  }
+  async function step() {
+    lookingAt = true;
+    await send("cloth/search");
+    lookingAt = false;
+    lessCloth();
+  }
+}
+
+let lookingAt = false;
+
+function looking(may) {
+  mayLook = may;
+  lessCloth();
 }
 
 // ---------------------------------------------------------------- the drawing
@@ -331,6 +360,7 @@ function stage(name) {
     else each.removeAttribute("aria-current");
   }
   $("about").hidden = name !== "set" && !(name === "fall" && isSeam(chosen));
+  lessCloth();
 }
 
 function onClick(event) {
@@ -341,6 +371,8 @@ function onClick(event) {
   if (data.stage) stage(data.stage);
   else if (data.task) { if (stopped) run(data.task); }
   else if (button.id === "stop-task") stopped = true;
+  else if (button.id === "less-cloth-stop") looking(false);
+  else if (button.id === "less-cloth-go") looking(true);
   else if (data.go?.startsWith("stage:")) stage(data.go.slice(6));
   else if (data.go) {
     if (data.look) lookAt(...data.look.split(" ").map(Number));
@@ -363,7 +395,9 @@ function onChange(event) {
   const form = target.closest("form[data-at-once]");
   if (form) return form.reportValidity() && send("edit", { edit: filled(form.dataset.edit, "", form) });
   const edit = target.matches("select") ? target.selectedOptions[0].dataset.edit : target.dataset.edit;
-  if (edit) send("edit", { edit: filled(edit, target.value) });
+  const value = target.type === "number" ? Number(target.value) : target.value;
+  if (target.value === "" && target.dataset.empty) send("edit", { edit: JSON.parse(target.dataset.empty) });
+  else if (edit) send("edit", { edit: filled(edit, value) });
 }
 
 function onKey(event) {

@@ -43,7 +43,7 @@ impl Painted {
             ("setting", setting::region(quilt, plan).into_string()),
             ("piece", piece::region(base, quilt, plan).into_string()),
             ("fall", fall::region(quilt, plan).into_string()),
-            ("cut", cut::region(quilt, plan).into_string()),
+            ("cut", cut::region(base, quilt, plan).into_string()),
         ]);
         Self { drawing: quilt_drawing(quilt, plan, &STYLE), css: cloth_css(quilt), regions }
     }

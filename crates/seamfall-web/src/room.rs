@@ -6,7 +6,8 @@ use crate::repaint::Painted;
 use crate::trouble::Trouble;
 use seamfall_model::Quilt;
 use seamfall_plan::Plan;
-use seamfall_plan::fall::Effort;
+use seamfall_plan::cut::{ToBuy, searched};
+use seamfall_plan::{Effort, fall};
 use seamfall_store::{QuiltId, Revision, Store, Stored};
 use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, PoisonError};
@@ -15,6 +16,9 @@ use tokio::sync::Semaphore;
 /// Quilts worked out that are remembered: the one before and after an edit, for two windows and a step or two of undo. A king
 /// quilt of 6,000 patches takes about 4 MB.
 const REMEMBERED: usize = 6;
+
+/// Layouts that are remembered: those of a few quilts. One of a thousand strips takes some hundred kilobytes.
+const LAYOUTS: usize = 60;
 
 /// Plans, drawings and books made at one time.
 const AT_ONCE: usize = 2;
@@ -26,7 +30,9 @@ pub struct Room {
     remembered: Mutex<VecDeque<Arc<Worked>>>,
     turns: Semaphore,
     /// How much longer than usual a proof was searched for, of the state of a quilt that this was last asked of.
-    effort: Mutex<Option<(QuiltId, Revision, Effort)>>,
+    effort: Mutex<Option<(QuiltId, Revision, fall::Effort)>>,
+    /// Layouts that were searched, each behind the one that stood there at first: the same cut list gives the same layout.
+    laid: Mutex<VecDeque<(ToBuy, ToBuy)>>,
 }
 
 /// A state of a quilt, worked out.
@@ -46,7 +52,13 @@ pub struct Worked {
 impl Room {
     /// A room around a store.
     pub fn new(store: Store) -> Arc<Self> {
-        Arc::new(Self { store, remembered: Mutex::default(), turns: Semaphore::new(AT_ONCE), effort: Mutex::default() })
+        Arc::new(Self {
+            store,
+            remembered: Mutex::default(),
+            turns: Semaphore::new(AT_ONCE),
+            effort: Mutex::default(),
+            laid: Mutex::default(),
+        })
     }
 
     /// Does blocking work when its turn comes.
@@ -69,7 +81,7 @@ impl Room {
     }
 
     /// The state of a quilt worked out again, the proof of its falls searched for longer. It stays so until the quilt is edited.
-    pub fn search_on(&self, before: &Worked, effort: Effort) -> Result<Arc<Worked>, Trouble> {
+    pub fn search_on(&self, before: &Worked, effort: fall::Effort) -> Result<Arc<Worked>, Trouble> {
         *self.effort.lock().unwrap_or_else(PoisonError::into_inner) = Some((before.id, before.stored.revision, effort));
         let mut remembered = self.remembered.lock().unwrap_or_else(PoisonError::into_inner);
         remembered.retain(|other| other.id != before.id || other.stored.revision != before.stored.revision);
@@ -93,13 +105,57 @@ impl Room {
         let quilt = seamfall_model::read(&stored.text)?;
         let asked = *self.effort.lock().unwrap_or_else(PoisonError::into_inner);
         let effort = asked.filter(|(of, revision, _)| (*of, *revision) == (id, stored.revision)).map(|(.., effort)| effort);
-        let plan = seamfall_plan::plan_with(&quilt, effort.unwrap_or_default());
+        let effort = Effort { falls: effort.unwrap_or_default(), ..Effort::FIRST };
+        let mut plan = seamfall_plan::plan_with(&quilt, effort);
+        plan.cutting.bought.iter_mut().for_each(|bought| self.recall(bought));
+        Ok(self.remember(id, stored, quilt, plan))
+    }
+
+    fn remember(&self, id: QuiltId, stored: Stored, quilt: Quilt, plan: Plan) -> Arc<Worked> {
         let painted = Painted::new(&format!("/q/{id}/"), &quilt, &plan);
         let worked = Arc::new(Worked { id, stored, quilt, plan, painted });
         let mut remembered = self.remembered.lock().unwrap_or_else(PoisonError::into_inner);
         remembered.retain(|other| other.id != id || other.stored.revision != worked.stored.revision);
         remembered.push_front(Arc::clone(&worked));
         remembered.truncate(REMEMBERED);
-        Ok(worked)
+        worked
+    }
+
+    /// The same state with less of one cloth, the first that was not searched yet, if less can be had.
+    pub fn less_cloth(&self, before: &Arc<Worked>) -> Arc<Worked> {
+        let Some(number) = before.plan.cutting.bought.iter().position(ToBuy::is_first) else { return Arc::clone(before) };
+        let mut plan = before.plan.clone();
+        self.search(&before.quilt, &mut plan, number);
+        self.remember(before.id, before.stored.clone(), before.quilt.clone(), plan)
+    }
+
+    /// The quilt as it stands, every cloth searched.
+    pub fn searched(&self, id: QuiltId) -> Result<Arc<Worked>, Trouble> {
+        let before = self.worked(id)?;
+        let open: Vec<usize> =
+            (0..before.plan.cutting.bought.len()).filter(|&i| before.plan.cutting.bought[i].is_first()).collect();
+        if open.is_empty() {
+            return Ok(before);
+        }
+        let mut plan = before.plan.clone();
+        open.into_iter().for_each(|number| self.search(&before.quilt, &mut plan, number));
+        Ok(self.remember(id, before.stored.clone(), before.quilt.clone(), plan))
+    }
+
+    fn search(&self, quilt: &Quilt, plan: &mut Plan, number: usize) {
+        let first = plan.cutting.bought[number].clone();
+        let found = searched(quilt, &plan.cutting, &first, Effort::FULL.cutting);
+        let mut laid = self.laid.lock().unwrap_or_else(PoisonError::into_inner);
+        laid.push_front((first, found.clone()));
+        laid.truncate(LAYOUTS);
+        plan.cutting.bought[number] = found;
+    }
+
+    /// Puts the layout that was searched in the place of the first one, if it is remembered.
+    fn recall(&self, bought: &mut ToBuy) {
+        let laid = self.laid.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some((_, found)) = laid.iter().find(|(first, _)| first == bought) {
+            *bought = found.clone();
+        }
     }
 }

@@ -56,6 +56,7 @@ fn draw(block: &Block) -> String {
         falls: Vec::new(),
         ways: Vec::new(),
         reserve: Length::ZERO,
+        cutting_stages: 5,
         binding: None,
         backing: None,
         batting: None,

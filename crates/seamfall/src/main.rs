@@ -16,9 +16,8 @@ use clap::Parser;
 use failure::Failure;
 use seamfall_draw::{QuiltStyle, setting_svg, template_dxf};
 use seamfall_model::{BlockId, Grade, Quilt};
-use seamfall_plan::fall::Effort;
 use seamfall_plan::turning::turning;
-use seamfall_plan::{Plan, plan, plan_with};
+use seamfall_plan::{Effort, Plan, fall, plan, plan_with};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
@@ -48,7 +47,7 @@ fn run(args: Args) -> Result<ExitCode, Failure> {
         }
         Some(Command::Plan { file, json, effort, turns }) => {
             let quilt = read(&file)?;
-            let plan = plan_with(&quilt, Effort(effort));
+            let plan = plan_with(&quilt, Effort { falls: fall::Effort(effort), ..Effort::FULL });
             if json {
                 println!("{}", seamfall_plan::wire::to_json(&quilt, &plan));
             } else {
@@ -74,7 +73,8 @@ fn run(args: Args) -> Result<ExitCode, Failure> {
         }
         Some(Command::Draw { file, what, block, out }) => draw(&file, what, block.as_deref(), out).map(|()| ExitCode::SUCCESS),
         Some(Command::Book { file, paper, out }) => {
-            let (quilt, plan) = planned(&file)?;
+            let quilt = read(&file)?;
+            let plan = plan_with(&quilt, Effort::FULL);
             let today = jiff::Zoned::now();
             let date = (i32::from(today.year()), today.month().unsigned_abs(), today.day().unsigned_abs());
             let options = seamfall_book::BookOptions { paper: paper.into(), date: Some(date) };

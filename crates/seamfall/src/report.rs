@@ -1,7 +1,6 @@
 //! The plan in plain words, for the terminal.
 
-use seamfall_model::{Finding, Length, Quilt, Working};
-use seamfall_plan::cut::Way;
+use seamfall_model::{Finding, Length, Quilt, Working, shown_money};
 use seamfall_plan::turning::Turning;
 use seamfall_plan::{Plan, words};
 use std::fmt::Write;
@@ -34,29 +33,44 @@ pub fn plan(quilt: &Quilt, plan: &Plan) -> String {
     sewing(&mut text, plan);
     line(&mut text, format_args!(""));
     line(&mut text, format_args!("What to buy"));
-    for bought in &plan.cutting.cloths {
-        let cloth = &quilt.cloths[bought.cloth.0];
+    for bought in &plan.cutting.bought {
+        let price = bought.price.map_or_else(String::new, shown_money);
         line(
             &mut text,
-            format_args!("  {:<24} {:>10}  {} wide", cloth.name, bought.shown(quilt), cloth.width.shown_with_unit(quilt.step)),
+            format_args!(
+                "  {:<24} {:>14} {price:>9}  {}",
+                bought.of.name(quilt),
+                bought.shown(quilt),
+                words::proof(quilt, bought)
+            ),
         );
+        if let Some(instead) = &bought.instead {
+            line(&mut text, format_args!("  {:<24} {:>14} {:>9}  bought the other way: {instead}", "", "", ""));
+        }
     }
+    let thread = &plan.cutting.thread;
+    let price = thread.price.map_or_else(String::new, shown_money);
+    line(&mut text, format_args!("  {:<24} {:>14} {price:>9}", "Thread for piecing", words::thread(quilt, thread)));
+    if let Some(total) = plan.cutting.price() {
+        line(&mut text, format_args!("  {:<24} {:>14} {:>9}", "all that has a price", "", shown_money(total)));
+    }
+    line(&mut text, format_args!("  {}", words::holds(quilt)));
     line(&mut text, format_args!(""));
     line(&mut text, format_args!("What to cut ({unit})"));
     let mut last = None;
     for piece in &plan.cutting.pieces {
-        if last != Some(piece.cloth) {
-            line(&mut text, format_args!("  {}", quilt.cloths[piece.cloth.0].name));
-            last = Some(piece.cloth);
+        if last != Some(piece.of) {
+            line(&mut text, format_args!("  {}", piece.of.name(quilt)));
+            last = Some(piece.of);
         }
         let shown = |working: &Working| working.length().shown(quilt.step);
         let (width, length) = (shown(&piece.width), shown(&piece.length));
         line(
             &mut text,
             format_args!(
-                "    {:>4} {:<22} {:>7} x {:<7} {}",
+                "    {:>4} {:<27} {:>7} x {:<7} {}",
                 piece.cut,
-                way(&piece.way),
+                words::way(&piece.way),
                 width,
                 length,
                 words::uses(quilt, plan, &piece.uses)
@@ -115,19 +129,6 @@ pub fn turning(plan: &Plan, turning: Option<&Turning>) -> String {
         turning.places.iter().map(|(place, turns)| format!("{} by {turns}", plan.top.places[*place].name)).collect();
     line(&mut text, format_args!("  {} (quarter turns to the left)", names.join(", ")));
     text
-}
-
-fn way(way: &Way) -> &'static str {
-    match way {
-        Way::Rectangle => "",
-        Way::HalfSquare => "cut once across",
-        Way::QuarterSquare => "cut twice across",
-        Way::Unit(making) => words::making_way(*making),
-        Way::Joined => "joined from strips",
-        Way::Template { reversed: false, .. } => "by template",
-        Way::Template { reversed: true, .. } => "by template, reversed",
-        Way::Mitred => "with mitred ends",
-    }
 }
 
 fn line(text: &mut String, what: std::fmt::Arguments) {

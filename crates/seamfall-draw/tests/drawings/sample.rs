@@ -4,11 +4,12 @@
 //! Cut outlines at 1/4 in: the arcs run at 4 1/4 and 3 3/4 about the same centre and meet the lines 1/4 in beyond the edge at
 //! √(4.25² - 0.25²) = √18 and √(3.75² - 0.25²) = √14.
 
+use seamfall_cutting::Budget;
 use seamfall_geom::{Edge, Loop, Point, Pose, Turn, Vec2};
 use seamfall_model::*;
-use seamfall_plan::cut::{Cutting, Making};
+use seamfall_plan::cut::Making;
 use seamfall_plan::draft::{Draft, Kind, Notch, OverlayShape, Patch, SeamLine, Template};
-use seamfall_plan::{Plan, fall, piece, set};
+use seamfall_plan::{Plan, cut, fall, piece, set};
 
 pub fn quilt(measure: Measure) -> Quilt {
     let length = |inches: f64| Length::new(inches * measure.inch());
@@ -19,6 +20,9 @@ pub fn quilt(measure: Measure) -> Quilt {
         value,
         print: Print::None,
         width: length(42.0),
+        shrinkage: Shrinkage(0),
+        price: None,
+        from: Vec::new(),
     };
     let place =
         |turns, mirrored| Place { block: BlockId(0), turns, mirrored, swaps: Vec::new(), frame: FrameChoice::Framed(FrameId(0)) };
@@ -59,12 +63,25 @@ pub fn quilt(measure: Measure) -> Quilt {
             layout: Layout::Straight,
             places: vec![vec![place(0, false), place(1, false)], vec![place(0, true), swapped]],
         },
-        sashing: Some(Sashing { width: length(0.5), cloth: ClothId(0), cornerstones: Some(ClothId(1)), around: false }),
-        bands: vec![Band { width: length(2.0), cloth: ClothId(1), corners: Corners::Butted }],
+        sashing: Some(Sashing {
+            width: length(0.5),
+            cloth: ClothId(0),
+            cornerstones: Some(ClothId(1)),
+            around: false,
+            grain: Grain::Across,
+        }),
+        bands: vec![Band { width: length(2.0), cloth: ClothId(1), corners: Corners::Butted, grain: Grain::Across }],
         largest_section: length(12.0),
         pressings: None,
         falls: Vec::new(),
         ways: Vec::new(),
+        reserve: Length::ZERO,
+        cutting_stages: 5,
+        binding: None,
+        backing: None,
+        batting: None,
+        sample: None,
+        thread: None,
     }
 }
 
@@ -76,7 +93,7 @@ pub fn plan(quilt: &Quilt) -> Plan {
     let falls = fall::derive(quilt, &top, &piecing, fall::Effort::default()).into_parts(&mut findings);
     let units = piece::units(&drafts, &top, &piecing, &falls.orders);
     let making = Making { units: Vec::new(), looks: Vec::new() };
-    let cutting = Cutting { pieces: Vec::new(), cloths: Vec::new() };
+    let cutting = cut::derive(quilt, &drafts, &top, &making, Budget::FIRST).into_parts(&mut findings);
     Plan { drafts, top, piecing, falls, units, making, cutting, findings }
 }
 

@@ -62,6 +62,8 @@ pub struct OutOfSizes {
     pub job: SheetJob,
     /// Which sizes are taken and where pieces lie on them.
     pub cutting: SheetCutting,
+    /// Whether the first answer is all that was looked at.
+    pub is_first: bool,
 }
 
 impl OffTheBolt {
@@ -85,6 +87,16 @@ impl OffTheBolt {
 }
 
 impl ToBuy {
+    /// Whether less may be had by searching: only the first answer was looked at, and it is not proven.
+    #[must_use]
+    pub fn is_first(&self) -> bool {
+        match &self.laid {
+            Some(Laid::OffTheBolt(laid)) => laid.is_first(),
+            Some(Laid::OutOfSizes(laid)) => laid.is_first && laid.cutting.price > laid.cutting.bound,
+            None => false,
+        }
+    }
+
     /// `1 7/8 yd`, `1.8 m`, or `4 fat quarters`.
     #[must_use]
     pub fn shown(&self, quilt: &Quilt) -> String {
@@ -335,9 +347,10 @@ impl Order<'_> {
         let sheets = supplies.iter().map(sheet).collect();
         let job = SheetJob::new(sheets, 0, stages(self.quilt), FirstCut::Any, kinds);
         let job = self.accepted(job, findings)?;
-        let cutting = self.accepted(cut_sheets(&job, self.budget), findings)?;
+        let is_first = self.budget == Budget::FIRST;
+        let cutting = self.accepted(cut_sheets(&job, if is_first { Budget::QUICK } else { self.budget }), findings)?;
         let price = if free { 0 } else { cutting.price };
-        Some(Offer { kinds: of, laid: Laid::OutOfSizes(OutOfSizes { job, cutting }), price: Some(price) })
+        Some(Offer { kinds: of, laid: Laid::OutOfSizes(OutOfSizes { job, cutting, is_first }), price: Some(price) })
     }
 
     /// What the engine refused becomes a finding.

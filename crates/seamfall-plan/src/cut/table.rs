@@ -40,7 +40,7 @@ pub struct CutLine {
     pub ruler: Length,
     /// How often.
     pub times: u32,
-    /// `strip`, `c3`, `part, to be cut up`, `c4, trimmed to 2 × 3`.
+    /// `strip`, `c3`, `part`, `c4, trimmed to 2 × 3`.
     pub gives: String,
 }
 
@@ -115,7 +115,7 @@ impl Telling<'_> {
     fn line(&self, cut: &Cut, depth: usize, lines: &mut Vec<CutLine>) {
         let gives = match &cut.gives {
             Gives::Part(_) if depth == 0 => "strip".to_owned(),
-            Gives::Part(_) => "part, to be turned and cut up".to_owned(),
+            Gives::Part(_) => "part".to_owned(),
             Gives::Piece { kind, trim, .. } => {
                 let name = kind_name(self.cutting, self.of[*kind]);
                 match trim {

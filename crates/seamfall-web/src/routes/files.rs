@@ -78,7 +78,7 @@ pub async fn drawing(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Resu
 
 /// The plan.
 pub async fn plan(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Response, Trouble> {
-    made(room, id, |worked| {
+    searched(room, id, |worked| {
         Ok(([(CONTENT_TYPE, "application/json")], seamfall_plan::wire::to_json(&worked.quilt, &worked.plan)).into_response())
     })
     .await
@@ -99,7 +99,7 @@ pub async fn book(State(room): State<Arc<Room>>, Path(id): Path<i64>, Query(want
             return Err(Trouble::unusable(format!("there is no paper `{other}`; ask for `letter` or `a4`")).into_page());
         }
     };
-    made(room, id, move |worked| {
+    searched(room, id, move |worked| {
         let options = BookOptions { paper, date: None };
         let pdf =
             seamfall_book::book(&worked.quilt, &worked.plan, &options).map_err(|error| Trouble::fault(error.to_string()))?;
@@ -152,6 +152,15 @@ async fn made(
     make: impl FnOnce(&Worked) -> Result<Response, Trouble> + Send + 'static,
 ) -> Result<Response, Trouble> {
     room.work(move |room| make(&*room.worked(QuiltId(id))?)).await.map_err(Trouble::into_page)
+}
+
+/// What is made once all cloths are searched.
+pub(super) async fn searched(
+    room: Arc<Room>,
+    id: i64,
+    make: impl FnOnce(&Worked) -> Result<Response, Trouble> + Send + 'static,
+) -> Result<Response, Trouble> {
+    room.work(move |room| make(&*room.searched(QuiltId(id))?)).await.map_err(Trouble::into_page)
 }
 
 fn block(worked: &Worked, key: &str) -> Option<usize> {

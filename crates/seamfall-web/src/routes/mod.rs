@@ -1,5 +1,6 @@
 //! What can be asked for.
 
+mod cloth;
 mod edit;
 mod falls;
 mod files;
@@ -33,6 +34,10 @@ pub fn all(room: Arc<Room>) -> Router {
         .route("/q/{id}/redo", post(edit::redo))
         .route("/q/{id}/turning", get(falls::turning))
         .route("/q/{id}/search", post(falls::search))
+        .route("/q/{id}/cloth/search", post(cloth::search))
+        .route("/q/{id}/cloth/{key}", get(cloth::page))
+        .route("/q/{id}/cloth/{key}/{file}", get(cloth::drawing))
+        .route("/q/{id}/cut-list.csv", get(cloth::list))
         .route("/new/{demo}", post(files::new))
         .route("/import", post(files::import))
         .route("/q/{id}/remove", post(files::remove))

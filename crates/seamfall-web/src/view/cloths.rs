@@ -1,7 +1,7 @@
 //! The cloths: how they look, and what they are like to cut.
 
-use super::fields::{self, set, swatch};
-use super::words;
+use super::fields::{self, set, set_to, swatch};
+use super::{materials, words};
 use maud::{Markup, html};
 use seamfall_model::{ClothId, Edit, Quilt};
 use seamfall_plan::Plan;
@@ -12,7 +12,7 @@ pub fn region(quilt: &Quilt, plan: &Plan) -> Markup {
         @for (i, cloth) in quilt.cloths.iter().enumerate() {
             @let key = cloth.key.as_str();
             @let id = |what: &str| format!("cloth-{key}-{what}");
-            @let used = plan.cutting.cloths.iter().find(|bought| bought.cloth == ClothId(i));
+            @let used = plan.cutting.bought.iter().find(|bought| bought.of.cloth() == Some(ClothId(i)));
             details.card #(id("card")) {
                 summary { (swatch(ClothId(i))) " " b { (cloth.name) } " "
                     span.quiet { (cloth.value.word()) @if let Some(bought) = used { ", " (bought.shown(quilt)) } @else { ", not used" } } }
@@ -23,6 +23,10 @@ pub fn region(quilt: &Quilt, plan: &Plan) -> Markup {
                     (options(&id("value"), "Value", &["cloth", key, "value"], &["light", "medium", "dark"], cloth.value.word()))
                     (options(&id("print"), "Print runs", &["cloth", key, "print"], &["none", "two-way", "one-way"], cloth.print.word()))
                     (fields::text(&id("width"), "Usable width", &words::typed(quilt, cloth.width), &set(&["cloth", key, "width"])))
+                    (fields::number(&id("price"), materials::per(quilt), &cloth.price.map_or(String::new(), seamfall_model::Price::shown), &["cloth", key, "price"], "0.01"))
+                    (fields::number(&id("shrinkage"), "Lost in the wash, %", &cloth.shrinkage.per_cent(), &["cloth", key, "shrinkage"], "0.1"))
+                    @for (number, supply) in cloth.from.iter().enumerate() { (materials::supply(quilt, &["cloth", key, "from"], number, supply, "Comes as")) }
+                    (fields::button(&id("from-add"), "It comes in sizes", &set_to(&["cloth", key, "from", &cloth.from.len().to_string(), "size"], usual_size(quilt)), None))
                     @if used.is_none() {
                         (fields::button(&id("remove"), "Take away", &fields::remove(&["cloth", key]), None))
                     }
@@ -36,6 +40,11 @@ pub fn region(quilt: &Quilt, plan: &Plan) -> Markup {
             button type="submit" { "Add" }
         }
     }
+}
+
+/// A fat quarter, to begin with.
+fn usual_size(quilt: &Quilt) -> &'static str {
+    if quilt.measure == seamfall_model::Measure::Inch { "20 x 18" } else { "50 x 45" }
 }
 
 fn add() -> String {

@@ -1,53 +1,141 @@
-//! What to buy and what to cut, every number with its working.
+//! What to buy and what to cut, every number with its working, and the layout of every cloth.
 
-use super::fields::{swatch, worked};
-use super::words;
+use super::fields::{self, swatch};
+use super::{materials, words};
 use maud::{Markup, html};
-use seamfall_model::{ClothId, Measure, Quilt, Working};
+use seamfall_model::{ClothId, Measure, Quilt, Working, shown_money};
 use seamfall_plan::Plan;
-use seamfall_plan::cut::{CutPiece, Use};
+use seamfall_plan::cut::{CutPiece, Laid, Material, ToBuy, Use, sheets};
+use std::hash::{DefaultHasher, Hash, Hasher};
 
-/// What to buy, then what to cut of each cloth. A line unfolds to its working.
-pub fn region(quilt: &Quilt, plan: &Plan) -> Markup {
+/// What to buy, then what to cut of each material and how it lies. A line unfolds to its working.
+pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
     let unit = match quilt.measure {
         Measure::Inch => "inches",
         Measure::Centimetre => "centimetres",
     };
     html! {
         h2 { "What to buy" }
+        (search(plan))
         ul.numbers {
-            @for bought in &plan.cutting.cloths {
-                @let cloth = &quilt.cloths[bought.cloth.0];
-                @let strips = bought.strips.iter().flat_map(|strip| [&strip.a_strip, &strip.strips]);
-                @let workings: Vec<&Working> = std::iter::once(&bought.length).chain(strips).collect();
-                li { (worked(&format!("how-buy-{}", cloth.key), &html! {
-                    span.what { (swatch(bought.cloth)) " " (cloth.name) br; span.quiet { (cloth.width.shown_with_unit(quilt.step)) " wide" } }
-                    b.amount { (bought.shown(quilt)) }
-                }, &workings)) }
+            @for bought in &plan.cutting.bought { li { (line(quilt, bought)) } }
+            li { (thread(quilt, plan)) }
+            @if let Some(total) = plan.cutting.price() { li.total { span.what { "All that has a price" } b.amount { (shown_money(total)) } } }
+        }
+        p.quiet { (words::holds(quilt)) }
+        p { a href={ (base) "cut-list.csv" } download { "Cut list (CSV)" } }
+        (materials::region(quilt))
+        h2 { "What to cut, in " (unit) }
+        @for bought in &plan.cutting.bought { (material(base, quilt, plan, bought)) }
+    }
+}
+
+/// How far the search for less cloth is; it goes on by itself while this is shown.
+fn search(plan: &Plan) -> Markup {
+    let (all, left) = (plan.cutting.bought.len(), plan.cutting.bought.iter().filter(|bought| bought.is_first()).count());
+    if left == 0 {
+        return html! {};
+    }
+    html! {
+        p #less-cloth data-left=(left) {
+            "Looking for less cloth: " (all - left) " of " (all) " done. "
+            button #less-cloth-stop type="button" { "Stop" }
+            button #less-cloth-go type="button" hidden { "Go on" }
+        }
+    }
+}
+
+fn line(quilt: &Quilt, bought: &ToBuy) -> Markup {
+    let workings: Vec<&Working> = match &bought.laid {
+        Some(Laid::OffTheBolt(laid)) => vec![&laid.needed, &laid.length],
+        _ => Vec::new(),
+    };
+    let what = html! {
+        span.what { (sign(bought.of)) " " (bought.of.name(quilt)) br; span.quiet { (width(quilt, bought)) } }
+        b.amount { (bought.shown(quilt)) @if let Some(price) = bought.price { br; span.quiet { (shown_money(price)) } } }
+    };
+    let more = html! {
+        p.working { (words::proof(quilt, bought)) }
+        @if let Some(instead) = &bought.instead { p.rule { "Bought the other way it would be " (instead) "." } }
+    };
+    fields::worked_with(&format!("how-buy-{}", bought.of.key(quilt)), &what, &workings, &more)
+}
+
+fn sign(of: Material) -> Markup {
+    match of {
+        Material::Cloth(cloth) => swatch(cloth),
+        Material::Batting => html! {},
+    }
+}
+
+fn width(quilt: &Quilt, bought: &ToBuy) -> String {
+    match (&bought.laid, bought.of) {
+        (Some(Laid::OutOfSizes(_)), _) => "out of the sizes it comes in".to_owned(),
+        (_, Material::Cloth(cloth)) => format!("{} wide", quilt.cloths[cloth.0].width.shown_with_unit(quilt.step)),
+        (_, Material::Batting) => {
+            let roll = quilt.batting.as_ref().and_then(|batting| batting.roll);
+            roll.map_or_else(String::new, |roll| format!("off the roll, {} wide", roll.width.shown_with_unit(quilt.step)))
+        }
+    }
+}
+
+fn thread(quilt: &Quilt, plan: &Plan) -> Markup {
+    let thread = &plan.cutting.thread;
+    let workings: Vec<&Working> =
+        [Some(&thread.seams), Some(&thread.thread), thread.spools.as_ref()].into_iter().flatten().collect();
+    let what = html! {
+        span.what { "Thread for piecing" br; span.quiet { "needle and bobbin together" } }
+        b.amount { (words::thread(quilt, thread)) @if let Some(price) = thread.price { br; span.quiet { (shown_money(price)) } } }
+    };
+    fields::worked("how-buy-thread", &what, &workings)
+}
+
+fn material(base: &str, quilt: &Quilt, plan: &Plan, bought: &ToBuy) -> Markup {
+    let key = bought.of.key(quilt);
+    let offcuts = words::offcuts(quilt, bought);
+    html! {
+        h3 { (sign(bought.of)) " " (bought.of.name(quilt)) }
+        ul.numbers {
+            @for piece in plan.cutting.pieces.iter().filter(|piece| piece.of == bought.of) {
+                li { (fields::worked(&format!("how-cut-{}", piece.name), &html! {
+                    b.amount { (piece.cut) " of" }
+                    span.what { b { (words::cut_size(quilt, piece)) } " " (words::way(&piece.way)) " " span.quiet { "(" (piece.name) ")" }
+                        br; span.quiet { (words::uses(quilt, plan, &piece.uses)) } }
+                }, &workings(piece))) }
             }
         }
-        h2 { "What to cut, in " (unit) }
-        @for bought in &plan.cutting.cloths {
-            h3 { (swatch(bought.cloth)) " " (quilt.cloths[bought.cloth.0].name) }
-            ul.numbers {
-                @for piece in plan.cutting.pieces.iter().filter(|piece| piece.cloth == bought.cloth) {
-                    li { (worked(&format!("how-cut-{}", piece.name), &html! {
-                        b.amount { (piece.cut) " of" }
-                        span.what { b { (words::cut_size(quilt, piece)) } " " (words::way(&piece.way))
-                            br; span.quiet { (words::uses(quilt, plan, &piece.uses)) } }
-                    }, &workings(piece))) }
-                }
+        @if bought.laid.is_some() {
+            details.layout id={ "layout-" (key) } {
+                summary { "How it lies on the " @match bought.of { Material::Cloth(_) => "cloth", Material::Batting => "batting" } }
+                p { (words::proof(quilt, bought)) }
+                p { a href={ (base) "cloth/" (key) } { "To follow at the table" } }
+                img.cloth src={ (base) "cloth/" (key) "/0.svg?" (look(quilt, plan, bought)) } alt={ "The first strips of " (bought.of.name(quilt)) } loading="lazy";
+                @if !offcuts.is_empty() { p { b { "Left over" } ", worth keeping: " (offcuts.join("; ")) "." } }
             }
         }
     }
 }
 
+/// What the drawings of a layout are made of, in short: they are asked for again when they look otherwise.
+fn look(quilt: &Quilt, plan: &Plan, bought: &ToBuy) -> String {
+    let mut hasher = DefaultHasher::new();
+    bought.of.cloth().map(|cloth| quilt.cloths[cloth.0].colour.hex()).hash(&mut hasher);
+    for sheet in sheets(quilt, &plan.cutting, bought) {
+        (sheet.times, sheet.turned).hash(&mut hasher);
+        for line in sheet.lines {
+            (line.ruler.value().to_bits(), line.times, line.gives).hash(&mut hasher);
+        }
+    }
+    format!("{:x}", hasher.finish())
+}
+
 /// The workings of a piece, once where both are the same.
 pub fn workings(piece: &CutPiece) -> Vec<&Working> {
-    if piece.width == piece.length { vec![&piece.width] } else { vec![&piece.width, &piece.length] }
+    let sizes = if piece.width == piece.length { vec![&piece.width] } else { vec![&piece.width, &piece.length] };
+    sizes.into_iter().chain(&piece.joined).collect()
 }
 
 /// Pieces cut from `cloth` that are for something that `wanted` knows.
 pub fn pieces_for(plan: &Plan, cloth: ClothId, wanted: impl Fn(&Use) -> bool) -> Vec<&CutPiece> {
-    plan.cutting.pieces.iter().filter(|piece| piece.cloth == cloth && piece.uses.iter().any(&wanted)).collect()
+    plan.cutting.pieces.iter().filter(|piece| piece.of == Material::Cloth(cloth) && piece.uses.iter().any(&wanted)).collect()
 }

@@ -34,6 +34,20 @@ pub fn text(id: &str, label: &str, value: &str, edit: &str) -> Markup {
     }
 }
 
+/// A line of text that may be empty, which makes an edit of its own.
+pub fn optional(id: &str, label: &str, value: &str, edit: &str, empty: &str) -> Markup {
+    html! {
+        label.field for=(id) { span { (label) } input id=(id) type="text" value=(value) autocomplete="off" data-edit=(edit) data-empty=(empty); }
+    }
+}
+
+/// A number that may be left out.
+pub fn number(id: &str, label: &str, value: &str, path: &[&str], step: &str) -> Markup {
+    html! {
+        label.field for=(id) { span { (label) } input id=(id) type="number" min="0" step=(step) value=(value) autocomplete="off" data-edit=(set(path)) data-empty=(remove(path)); }
+    }
+}
+
 /// A choice. Each option has the edit it makes.
 pub fn choice(id: &str, label: &str, options: &[(String, String, bool)]) -> Markup {
     html! {
@@ -79,6 +93,11 @@ pub fn how(id: &str, workings: &[&Working]) -> Markup {
 /// A line with numbers in it that unfolds to how they came about.
 pub fn worked(id: &str, line: &Markup, workings: &[&Working]) -> Markup {
     html! { details.how.line id=(id) { summary { (line) " " span.ask { "how?" } } (lines(workings)) } }
+}
+
+/// The same with more below the workings.
+pub fn worked_with(id: &str, line: &Markup, workings: &[&Working], more: &Markup) -> Markup {
+    html! { details.how.line id=(id) { summary { (line) " " span.ask { "how?" } } (lines(workings)) (more) } }
 }
 
 fn lines(workings: &[&Working]) -> Markup {

@@ -51,6 +51,7 @@ fn target(plan: &Plan, spot: &Spot) -> String {
         Spot::Block(_) | Spot::Seam { .. } | Spot::Patch { .. } => Some("stage:draft".to_owned()),
         Spot::Cloth(_) => Some("stage:cloths".to_owned()),
         Spot::Falls => Some("stage:fall".to_owned()),
+        Spot::Batting => Some("stage:cut".to_owned()),
         Spot::Frame(_) | Spot::Quilt => None,
     };
     found.unwrap_or_else(|| "stage:set".to_owned())

@@ -71,6 +71,7 @@ pub fn workroom(worked: &Worked) -> Markup {
                             li { a href={ (base) "book.pdf?paper=a4" } { "Book, A4 (PDF)" } }
                             li { a href={ (base) "quilt.svg" } { "Drawing (SVG)" } }
                             li { a href={ (base) "plan.json" } { "Plan (JSON)" } }
+                            li { a href={ (base) "cut-list.csv" } download { "Cut list (CSV)" } }
                         }
                     }
                 }
@@ -172,6 +173,11 @@ pub fn quilts(lines: &[Line], demos: &[(&str, String)]) -> Markup {
         }
     };
     page("Quilts - Seamfall", &body, None)
+}
+
+/// A page that is made elsewhere.
+pub fn plain(title: &str, body: &Markup) -> Markup {
+    page(title, body, None)
 }
 
 /// Why something could not be done.

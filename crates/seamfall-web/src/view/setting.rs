@@ -3,7 +3,7 @@
 use super::fields::{self, how, remove, set, set_to};
 use super::words;
 use maud::{Markup, html};
-use seamfall_model::{Corners, Edit, FrameChoice, Layout, Quilt};
+use seamfall_model::{Corners, Edit, FrameChoice, Grain, Layout, Quilt};
 use seamfall_plan::Plan;
 
 /// Everything about the quilt as a whole.
@@ -76,6 +76,7 @@ pub fn sashing(quilt: &Quilt, prefix: &str) -> Markup {
             (fields::text(&id("width"), "Width", &words::typed(quilt, sashing.width), &set(&["sashing", "width"])))
             (fields::cloth(&id("cloth"), "Cloth", quilt, Some(sashing.cloth), |key| set_to(&["sashing", "cloth"], key)))
             (fields::choice(&id("stones"), "Cornerstones", &stones))
+            (fields::choice(&id("cut"), "Strips lie", &grain(sashing.grain, &["sashing", "cut"])))
             (fields::choice(&id("around"), "Also round the outside", &around))
             (fields::button(&id("remove"), "Take the sashing away", &remove(&["sashing"]), None))
         }
@@ -93,6 +94,7 @@ pub fn band(quilt: &Quilt, band: usize, prefix: &str) -> Markup {
             (fields::text(&id("width"), "Width", &words::typed(quilt, here.width), &set(&at("width"))))
             (fields::cloth(&id("cloth"), "Cloth", quilt, Some(here.cloth), |key| set_to(&at("cloth"), key)))
             (fields::choice(&id("corners"), "Corners", &corners(quilt, here.corners, &at("corners"))))
+            (fields::choice(&id("cut"), "Strips lie", &grain(here.grain, &at("cut"))))
             (fields::button(&id("remove"), "Take this band away", &remove(&["band", &number]), None))
         }
     }
@@ -116,6 +118,12 @@ pub fn frame(quilt: &Quilt, frame: usize, prefix: &str) -> Markup {
             (fields::choice(&id("corners"), "Corners", &corners(quilt, here.corners, &["frame", key, "corners"])))
         }
     }
+}
+
+/// How long strips lie on the cloth.
+fn grain(current: Grain, path: &[&str]) -> Vec<(String, String, bool)> {
+    let words = [(Grain::Across, "across, joined where too long"), (Grain::Along, "along the selvage, in one piece")];
+    words.map(|(grain, word)| (word.to_owned(), set_to(path, grain.word()), current == grain)).into()
 }
 
 fn corners(quilt: &Quilt, current: Corners, path: &[&str]) -> Vec<(String, String, bool)> {

@@ -1,10 +1,11 @@
 //! Sizes, shapes and ways of cutting in words.
 
 use seamfall_model::{Finding, Grade, Layout, Length, Quilt, Shape};
-use seamfall_plan::cut::Way;
 use seamfall_plan::set::{PieceKind, TopPiece};
 
-pub use seamfall_plan::words::{cut_size, kind, length, making_way, pressings, size, unit_kind, uses};
+pub use seamfall_plan::words::{
+    cut_size, holds, kind, length, long, making_way, offcuts, pressings, proof, rulers, sheet, size, thread, unit_kind, uses, way,
+};
 
 /// A length as it can be typed again: as a fraction where it is on the step, else as a decimal.
 pub fn typed(quilt: &Quilt, length: Length) -> String {
@@ -28,26 +29,17 @@ pub fn count(number: usize, one: &str, many: &str) -> String {
     format!("{number} {}", if number == 1 { one } else { many })
 }
 
+/// The start of what was asked for, which may be long.
+pub fn short(text: &str) -> String {
+    text.chars().take(40).collect()
+}
+
 /// The kind of layout.
 pub fn layout(layout: Layout) -> &'static str {
     match layout {
         Layout::Straight => "straight, in rows and columns",
         Layout::OnPoint { .. } => "on point",
         Layout::Rows { .. } => "rows of different blocks",
-    }
-}
-
-/// How a piece is cut.
-pub fn way(way: &Way) -> &'static str {
-    match way {
-        Way::Rectangle => "",
-        Way::HalfSquare => "cut once corner to corner",
-        Way::QuarterSquare => "cut twice corner to corner",
-        Way::Unit(making) => making_way(*making),
-        Way::Joined => "joined from strips",
-        Way::Mitred => "ends mitred",
-        Way::Template { reversed: false, .. } => "by template",
-        Way::Template { reversed: true, .. } => "by template, cloth wrong side up",
     }
 }
 

@@ -1,0 +1,85 @@
+//! Layouts of cloth: the search for less of it, drawings, the page for the table, the cut list.
+
+use super::files::searched;
+use super::plain_name;
+use crate::repaint::Repaint;
+use crate::room::{Room, Worked};
+use crate::trouble::Trouble;
+use crate::view::{about, table, words};
+use axum::Json;
+use axum::extract::rejection::JsonRejection;
+use axum::extract::{Path, State};
+use axum::http::header::{CACHE_CONTROL, CONTENT_DISPOSITION, CONTENT_TYPE};
+use axum::response::{IntoResponse, Response};
+use seamfall_draw::{Paint, cloth_svgs, cut_list_csv};
+use seamfall_plan::cut::ToBuy;
+use seamfall_store::{QuiltId, StoreError};
+use serde::Deserialize;
+use std::sync::Arc;
+
+/// Which state the page shows.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Shown {
+    revision: i64,
+    about: String,
+}
+
+/// Looks for less of the first cloth that was not searched yet.
+pub async fn search(
+    State(room): State<Arc<Room>>,
+    Path(id): Path<i64>,
+    body: Result<Json<Shown>, JsonRejection>,
+) -> Result<Json<Repaint>, Trouble> {
+    let Json(asked) = body?;
+    room.work(move |room| {
+        let before = room.worked(QuiltId(id))?;
+        if before.stored.revision.0 != asked.revision {
+            return Err(StoreError::ChangedElsewhere.into());
+        }
+        let after = room.less_cloth(&before);
+        let left = after.plan.cutting.bought.iter().filter(|bought| bought.is_first()).count();
+        let said = if left > 0 { String::new() } else { "All cloths are laid out.".to_owned() };
+        Ok(Json(Repaint::new(Some(&before), &after, said, about::region(&after, &asked.about).into_string())))
+    })
+    .await
+}
+
+/// The page to follow at the table.
+pub async fn page(State(room): State<Arc<Room>>, Path((id, key)): Path<(i64, String)>) -> Result<Response, Trouble> {
+    searched(room, id, move |worked| {
+        let bought = bought(worked, &key)?;
+        Ok(table::page(&format!("/q/{id}/"), &worked.quilt, &worked.plan, bought).into_response())
+    })
+    .await
+}
+
+/// A drawing of strips, `0.svg`. It is asked for with what it looks like, so that it may be kept.
+pub async fn drawing(
+    State(room): State<Arc<Room>>,
+    Path((id, key, file)): Path<(i64, String, String)>,
+) -> Result<Response, Trouble> {
+    let made = move |worked: &Worked| {
+        let number: Option<usize> = file.strip_suffix(".svg").and_then(|number| number.parse().ok());
+        let drawn = cloth_svgs(&worked.quilt, &worked.plan, bought(worked, &key)?, Paint::Cloths);
+        let drawn = number.and_then(|number| drawn.into_iter().nth(number));
+        let drawn = drawn.ok_or_else(|| Trouble::missing(format!("`{key}` has no drawing `{file}`")))?;
+        Ok(([(CONTENT_TYPE, "image/svg+xml"), (CACHE_CONTROL, "max-age=3600")], drawn.svg).into_response())
+    };
+    room.work(move |room| made(&*room.worked(QuiltId(id))?)).await.map_err(Trouble::into_page)
+}
+
+/// The cut list as a table for other programs.
+pub async fn list(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Response, Trouble> {
+    searched(room, id, |worked| {
+        let attached = format!("attachment; filename=\"{}-cut-list.csv\"", plain_name(&worked.quilt.name, "quilt"));
+        let kind = [(CONTENT_TYPE, "text/csv; charset=utf-8".to_owned()), (CONTENT_DISPOSITION, attached)];
+        Ok((kind, cut_list_csv(&worked.quilt, &worked.plan)).into_response())
+    })
+    .await
+}
+
+fn bought<'a>(worked: &'a Worked, key: &str) -> Result<&'a ToBuy, Trouble> {
+    let found = worked.plan.cutting.bought.iter().find(|bought| bought.of.key(&worked.quilt) == key);
+    found.ok_or_else(|| Trouble::missing(format!("no cloth `{}` is cut for this quilt", words::short(key))))
+}

@@ -1,0 +1,78 @@
+//! The page to follow at the cutting table: all drawings of one cloth, large, and the cuts line by line. It prints as it is shown.
+
+use super::{page, words};
+use maud::{Markup, PreEscaped, html};
+use seamfall_draw::{Paint, cloth_svgs};
+use seamfall_model::Quilt;
+use seamfall_plan::Plan;
+use seamfall_plan::cut::{CutLine, ToBuy, sheets};
+
+/// The page.
+pub fn page(base: &str, quilt: &Quilt, plan: &Plan, bought: &ToBuy) -> Markup {
+    let name = bought.of.name(quilt);
+    let sheets = sheets(quilt, &plan.cutting, bought);
+    let offcuts = words::offcuts(quilt, bought);
+    let body = html! {
+        body.plain.table {
+            main {
+                p.back { a href=(base.trim_end_matches('/')) { "Back to " (quilt.name) } }
+                h1 { (name) ", " (bought.shown(quilt)) }
+                p { (words::proof(quilt, bought)) }
+                p { "The ruler is set to: " b { (words::rulers(quilt, &sheets)) } "." }
+                p.quiet { "Each kind of strip is drawn once, with how often it is cut at its left, its width at its right and the settings of the ruler below its pieces. What is hatched is left over. In the table 1 is a strip, 1.2 what is cut from it; a part is turned and cut up as the lines below it say." }
+                p.caution { b { "Rotary cutter: " } "close the blade each time you put it down, cut away from yourself, keep your fingers off the edge of the ruler. What came with your tools goes before this line." }
+                @for drawing in cloth_svgs(quilt, plan, bought, Paint::Cloths) {
+                    @let sheet = &sheets[drawing.sheet];
+                    h2 { (drawing.title) } p.quiet { (words::sheet(quilt, sheet)) }
+                    div.strips { div.cloth { (PreEscaped(drawing.svg)) } (cuts(quilt, &sheet.lines[drawing.lines])) }
+                }
+                (pieces(quilt, plan, bought))
+                @if !offcuts.is_empty() { h2 { "Left over" } ul { @for offcut in &offcuts { li { (offcut) } } }
+                    p.quiet { "As sizes of another quilt's cloth: " code { (from(quilt, bought)) } } }
+            }
+        }
+    };
+    page::plain(&format!("{name} - {}", quilt.name), &body)
+}
+
+fn cuts(quilt: &Quilt, lines: &[CutLine]) -> Markup {
+    html! {
+        table.cuts {
+            thead { tr { th scope="col" { "Cut" } th scope="col" { "Ruler" } th scope="col" { "Times" } th scope="col" { "Gives" } } }
+            tbody { @for line in lines {
+                tr.strip[line.depth == 0] {
+                    th scope="row" class={ "depth" (line.depth.min(4)) } { (line.number) }
+                    td { (line.ruler.shown(quilt.step)) }
+                    td { (line.times) " ×" }
+                    td { (line.gives) }
+                }
+            } }
+        }
+    }
+}
+
+fn pieces(quilt: &Quilt, plan: &Plan, bought: &ToBuy) -> Markup {
+    html! {
+        h2 { "Pieces" }
+        table {
+            thead { tr { th scope="col" { "Name" } th scope="col" { "Cut" } th scope="col" { "Size" } th scope="col" { "For" } } }
+            tbody { @for piece in plan.cutting.pieces.iter().filter(|piece| piece.of == bought.of) {
+                tr {
+                    th scope="row" { (piece.name) }
+                    td { (piece.cut) }
+                    td { (words::cut_size(quilt, piece)) " " (words::way(&piece.way)) }
+                    td { (words::uses(quilt, plan, &piece.uses)) }
+                }
+            } }
+        }
+    }
+}
+
+/// What is left over, as the `from` of another quilt's cloth.
+fn from(quilt: &Quilt, bought: &ToBuy) -> String {
+    let size = |(width, length, count): (seamfall_model::Length, seamfall_model::Length, u32)| {
+        format!("{{ size = \"{} x {}\", count = {count} }}", words::typed(quilt, width), words::typed(quilt, length))
+    };
+    let sizes: Vec<String> = bought.offcuts(quilt).into_iter().take(seamfall_model::limits::SUPPLIES).map(size).collect();
+    format!("from = [{}]", sizes.join(", "))
+}
