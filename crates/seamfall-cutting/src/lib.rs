@@ -17,6 +17,7 @@ pub mod handbook;
 pub mod job;
 pub mod layout;
 mod lp;
+pub mod nest;
 mod search;
 pub mod sheets;
 pub mod steps;

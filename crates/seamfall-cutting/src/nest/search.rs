@@ -1,0 +1,304 @@
+//! The layout: one template in a pattern, the others round it, then what sticks out put further down.
+//!
+//! In: templates and cloth. Out: the shortest of all layouts tried. Tried are, for each of the templates with the most cloth, its best
+//! patterns over the whole width and over less of it; the others are put to the lowest places left, or follow in blocks of their
+//! own. The best of them are then shortened: pieces that reach over a lower line are taken off and put where there is room
+//! below it. Of a template with very many copies, equal blocks are repeated first.
+
+use seamfall_geom::Vec2;
+
+use super::bed::{Bed, Side};
+use super::block::{Block, Laid, block};
+use super::lattice::{Lattice, lattices};
+use super::meeting::Meetings;
+use super::rows::{pairs, spread};
+use super::shape::shapes;
+use super::strips::{add, strips};
+use super::{Budget, Cloth, HAIR, MOST_COPIES, NestError, Nesting, Strip, Template, Turns};
+
+/// Copies of one template that are placed one by one; more are cut in equal blocks.
+const ONE_BY_ONE: usize = 500;
+/// Copies in a block that is repeated.
+const REPEATED: std::ops::RangeInclusive<usize> = 150..=250;
+/// Patterns of a template that are tried.
+const PATTERNS: usize = 10;
+/// Templates that may be the first.
+const FIRST: usize = 3;
+/// Narrower widths for a pattern.
+const NARROWER: usize = 10;
+/// Layouts that are shortened.
+const SHORTENED: usize = 4;
+
+/// One template's shapes, how many of it are left to place, and its patterns.
+struct Kind {
+    shapes: Vec<usize>,
+    count: usize,
+    area: f64,
+    patterns: Vec<Lattice>,
+}
+
+/// The shortest layout found.
+///
+/// # Errors
+/// [`NestError`] with the template and the remedy.
+pub fn cut(templates: &[Template], cloth: Cloth, budget: Budget) -> Result<Nesting, NestError> {
+    checked(templates, cloth)?;
+    let mut all = Vec::new();
+    let mut kinds = Vec::new();
+    for (number, template) in templates.iter().enumerate() {
+        let found = shapes(number, template, cloth.width)?;
+        let own: Vec<usize> = (all.len()..all.len() + found.len()).collect();
+        kinds.push(Kind { shapes: own, count: template.count as usize, area: found[0].area, patterns: Vec::new() });
+        all.extend(found);
+    }
+    let meetings = Meetings::new(all, cloth.gap);
+    let area: f64 = kinds.iter().map(|kind| kind.area * kind.count as f64).sum();
+    let mut told: Vec<Strip> = Vec::new();
+    for kind in &mut kinds {
+        kind.patterns = patterns(&meetings, kind, cloth.width);
+        repeat(&meetings, kind, cloth.width, &mut told);
+    }
+    for strip in strips(&meetings, &search(&meetings, &kinds, cloth.width, budget)) {
+        let times = strip.times;
+        add(&mut told, strip, times);
+    }
+    told.sort_by(|a, b| b.height.total_cmp(&a.height));
+    let cuts: u32 = told.iter().map(|strip| strip.times).sum();
+    let heights: f64 = told.iter().map(|strip| strip.height * f64::from(strip.times)).sum();
+    let length = heights + cloth.gap * f64::from(cuts.saturating_sub(1));
+    Ok(Nesting { length, area_bound: area / cloth.width, strips: told })
+}
+
+/// Whether the list can be worked on at all.
+pub(super) fn checked(templates: &[Template], cloth: Cloth) -> Result<(), NestError> {
+    let Cloth { width, gap } = cloth;
+    if !(width.is_finite() && gap.is_finite() && width > 0.0 && gap >= 0.0) {
+        return Err(NestError::Cloth { width, gap });
+    }
+    if templates.is_empty() {
+        return Err(NestError::NoTemplates);
+    }
+    for template in templates {
+        let name = || template.name.clone();
+        if template.count == 0 || template.count > MOST_COPIES {
+            return Err(NestError::Count { name: name(), count: template.count });
+        }
+        if matches!(&template.turns, Turns::Listed(angles) if !angles.iter().any(|angle| angle.is_finite())) {
+            return Err(NestError::NoTurn { name: name() });
+        }
+    }
+    Ok(())
+}
+
+/// The patterns of a kind, those that need the least length for its count first.
+fn patterns(meetings: &Meetings, kind: &Kind, width: f64) -> Vec<Lattice> {
+    let mut found: Vec<(f64, Lattice)> = Vec::new();
+    let count = kind.count.min(*REPEATED.end());
+    for (shape, half_turn) in pairs(&meetings.shapes, &kind.shapes) {
+        let even = |closest: f64| spread(meetings, shape, width, closest);
+        let wider = |closest: f64| [1.06, 1.13, 1.22].map(|share| share * closest).to_vec();
+        let across = lattices(meetings, shape, half_turn, Vec2::new(1.0, 0.0), &even);
+        let along = lattices(meetings, shape, half_turn, Vec2::new(0.0, 1.0), &wider);
+        for lattice in across.into_iter().chain(along) {
+            if let Some(Block { length, .. }) = block(meetings, &lattice, width, count) {
+                found.push((length, lattice));
+            }
+        }
+    }
+    found.sort_by(|a, b| a.0.total_cmp(&b.0));
+    found.dedup_by(|b, a| (a.0 - b.0).abs() <= HAIR && (a.1.cell() - b.1.cell()).abs() <= HAIR);
+    found.truncate(PATTERNS);
+    found.into_iter().map(|(_, lattice)| lattice).collect()
+}
+
+/// Takes equal blocks off a kind with very many copies.
+fn repeat(meetings: &Meetings, kind: &mut Kind, width: f64, told: &mut Vec<Strip>) {
+    if kind.count <= ONE_BY_ONE {
+        return;
+    }
+    let mut best: Option<(f64, Block)> = None;
+    for pattern in kind.patterns.iter().take(3) {
+        for count in REPEATED {
+            let Some(found) = block(meetings, pattern, width, count) else { continue };
+            let each = (found.length + meetings.gap) / count as f64;
+            if best.as_ref().is_none_or(|(least, _)| each < least - HAIR) {
+                best = Some((each, found));
+            }
+        }
+    }
+    let Some((_, best)) = best else { return };
+    let times = (kind.count - *REPEATED.start()) / best.laid.len();
+    kind.count -= times * best.laid.len();
+    for part in strips(meetings, &best.laid) {
+        let each = part.times;
+        add(told, part, each * times as u32);
+    }
+}
+
+/// Layouts tried so far, the shortest first.
+struct Tried<'a> {
+    meetings: &'a Meetings,
+    kinds: &'a [Kind],
+    width: f64,
+    best: Vec<(f64, Vec<Laid>)>,
+    steps: u64,
+    budget: u64,
+}
+
+fn search(meetings: &Meetings, kinds: &[Kind], width: f64, budget: Budget) -> Vec<Laid> {
+    let mut tried = Tried { meetings, kinds, width, best: Vec::new(), steps: 0, budget: budget.steps };
+    let mut order: Vec<usize> = (0..kinds.len()).collect();
+    order.sort_by(|&a, &b| (kinds[b].area * kinds[b].count as f64).total_cmp(&(kinds[a].area * kinds[a].count as f64)));
+    tried.in_blocks(&order);
+    for rank in 0..PATTERNS {
+        for &first in order.iter().take(FIRST) {
+            tried.round_pattern(first, rank, &order);
+        }
+    }
+    tried.shorten();
+    tried.best.swap_remove(0).1
+}
+
+impl Tried<'_> {
+    fn keep(&mut self, length: f64, laid: Vec<Laid>) {
+        let place = self.best.partition_point(|(other, _)| *other <= length + HAIR);
+        let same = place > 0 && (self.best[place - 1].0 - length).abs() <= HAIR;
+        if !same {
+            self.best.insert(place, (length, laid));
+            self.best.truncate(SHORTENED);
+        }
+    }
+
+    fn spent(&self) -> bool {
+        self.steps > self.budget
+    }
+
+    /// Each kind in a block of its own, one after the other: always an answer.
+    fn in_blocks(&mut self, order: &[usize]) {
+        let mut laid = Vec::new();
+        for &kind in order {
+            let kind = &self.kinds[kind];
+            let own = kind.patterns.iter().find_map(|pattern| block(self.meetings, pattern, self.width, kind.count));
+            drop_block(self.meetings, &mut laid, &own.map_or_else(Vec::new, |block| block.laid), self.width);
+        }
+        let bed = Bed::new(self.meetings, self.width, laid);
+        self.keep(bed.length(), bed.laid);
+    }
+
+    /// One kind in its pattern of that rank, at the whole width and at less, and the others where there is room.
+    fn round_pattern(&mut self, first: usize, rank: usize, order: &[usize]) {
+        let kind = &self.kinds[first];
+        let Some(pattern) = kind.patterns.get(rank) else { return };
+        let mut width = self.width;
+        for _ in 0..if order.len() > 1 { NARROWER } else { 1 } {
+            if self.spent() {
+                return;
+            }
+            let Some(own) = block(self.meetings, pattern, width, kind.count) else { return };
+            let right = |laid: &Laid| laid.at.x + self.meetings.shapes[laid.shape].width;
+            let reach = own.laid.iter().map(right).fold(0.0, f64::max);
+            if own.length >= self.best[0].0 * 1.25 {
+                return;
+            }
+            for side in [Side::Left, Side::Right] {
+                self.filled(own.laid.clone(), first, order, side);
+            }
+            width = reach - 0.02 * self.meetings.shapes[kind.shapes[0]].width;
+        }
+    }
+
+    /// The other kinds put to the lowest places.
+    fn filled(&mut self, laid: Vec<Laid>, first: usize, order: &[usize], side: Side) {
+        let limit = self.best.last().map_or(f64::INFINITY, |(length, _)| length * 1.1);
+        let mut bed = Bed::new(self.meetings, self.width, laid);
+        let mut others: Vec<usize> = order.iter().copied().filter(|&kind| kind != first).collect();
+        others.sort_by(|&a, &b| self.kinds[b].area.total_cmp(&self.kinds[a].area));
+        let mut fits = bed.length() <= limit;
+        for kind in others {
+            fits = fits && put(&mut bed, &self.kinds[kind].shapes, self.kinds[kind].count, limit, side);
+        }
+        self.steps += bed.steps;
+        if fits {
+            self.keep(bed.length(), bed.laid);
+        }
+    }
+
+    /// Takes the uppermost pieces of the best layouts off and puts them further down, while that goes.
+    fn shorten(&mut self) {
+        for (length, laid) in std::mem::take(&mut self.best) {
+            let mut best = (length, laid);
+            let mut share = 0.04;
+            while share > 0.0005 && !self.spent() {
+                match [Side::Left, Side::Right].into_iter().find_map(|side| self.shortened(&best, share, side)) {
+                    Some(shorter) => best = shorter,
+                    None => share /= 2.0,
+                }
+            }
+            self.keep(best.0, best.1);
+        }
+    }
+
+    /// The layout, shorter by a share, or nothing.
+    fn shortened(&mut self, layout: &(f64, Vec<Laid>), share: f64, side: Side) -> Option<(f64, Vec<Laid>)> {
+        let limit = layout.0 * (1.0 - share);
+        let highest = |laid: &Laid| laid.at.y + self.meetings.shapes[laid.shape].height;
+        for depth in [0.0, 0.5, 1.2] {
+            if self.spent() {
+                return None;
+            }
+            let line = |laid: &Laid| limit - depth * self.meetings.shapes[laid.shape].height;
+            let (off, on): (Vec<Laid>, Vec<Laid>) = layout.1.iter().partition(|laid| highest(laid) > line(laid) + HAIR);
+            let mut bed = Bed::new(self.meetings, self.width, on);
+            let mut kinds: Vec<usize> = (0..self.kinds.len()).collect();
+            kinds.sort_by(|&a, &b| self.kinds[b].area.total_cmp(&self.kinds[a].area));
+            let fits = kinds.into_iter().all(|kind| {
+                let shapes = &self.kinds[kind].shapes;
+                let count = off.iter().filter(|laid| shapes.contains(&laid.shape)).count();
+                put(&mut bed, shapes, count, limit, side)
+            });
+            self.steps += bed.steps;
+            if fits {
+                return Some((bed.length(), bed.laid));
+            }
+        }
+        None
+    }
+}
+
+/// Puts `count` pieces to the lowest places, each in the turn that ends lowest; whether all found one below `limit`.
+fn put(bed: &mut Bed, shapes: &[usize], count: usize, limit: f64, side: Side) -> bool {
+    // Where a shape did not fit it does not fit later, with more pieces on the cloth.
+    let mut from: Vec<Option<f64>> = vec![Some(0.0); shapes.len()];
+    for _ in 0..count {
+        let mut best: Option<(f64, Laid)> = None;
+        for (from, &shape) in from.iter_mut().zip(shapes) {
+            let Some(level) = *from else { continue };
+            let found = bed.lowest(shape, level, limit, side);
+            *from = found.map(|(_, level)| level);
+            if let Some((laid, _)) = found
+                && best.is_none_or(|(least, _)| bed.top(&laid) < least - HAIR)
+            {
+                best = Some((bed.top(&laid), laid));
+            }
+        }
+        let Some((_, laid)) = best else { return false };
+        bed.laid.push(laid);
+    }
+    true
+}
+
+/// Lets a block down on the pieces that lie, as one.
+fn drop_block(meetings: &Meetings, laid: &mut Vec<Laid>, block: &[Laid], width: f64) {
+    let reach = block.iter().map(|l| l.at.x + meetings.shapes[l.shape].width).fold(0.0, f64::max);
+    let clearance = |shift: f64| {
+        let over = |below: &Laid, piece: &Laid| {
+            let high = meetings.of(below.shape, piece.shape).along.far(piece.at.x + shift - below.at.x);
+            high + below.at.y - piece.at.y
+        };
+        block.iter().flat_map(|piece| laid.iter().map(move |below| (below, piece))).map(|(b, p)| over(b, p)).fold(0.0, f64::max)
+    };
+    let shifts = (0..=8).map(|k| (width - reach).max(0.0) * f64::from(k) / 8.0);
+    let best = shifts.map(|shift| (clearance(shift), shift)).min_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or((0.0, 0.0));
+    let moved: Vec<Laid> = block.iter().map(|l| Laid { at: l.at + Vec2::new(best.1, best.0), ..*l }).collect();
+    laid.extend(moved);
+}
