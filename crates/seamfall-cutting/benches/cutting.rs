@@ -22,7 +22,7 @@ fn job(name: &str) -> Job {
     let text = fs::read_to_string(path).expect("an instance can be read");
     match file::read(&text, Some(Stages::FIVE)).expect("a good list").task {
         Task::Length(job) => job,
-        Task::Sheets(_) => panic!("{name} has no sheets"),
+        Task::Sheets(_) | Task::Templates(_) => panic!("{name} has no sheets"),
     }
 }
 

@@ -3,7 +3,7 @@
 //! In: the text of a list, `{"strip_width" or "sheets", "pieces": [{"id", "w", "h", "count", "rotate"}], "kerf", "stages"}` with sizes in
 //! the list's own unit, for sheets with their `"price"`, `"available"` and `"first_cut"` (`"h"` across, else any). Out: a job in whole ticks; and a layout as text, `{"length", "bound", "placements": [{"id", "x", "y", "w", "h",
 //! "rotated"}]}`. Other keys are left alone: lists of the literature carry their best known values along. Reads and writes text
-//! only; the caller opens the files.
+//! only; the caller opens the files. A list with `"items"` instead of pieces is one of templates: [`crate::nest::list`].
 
 use serde::Serialize;
 use serde_json::Value;
@@ -12,6 +12,7 @@ use thiserror::Error;
 use crate::Cutting;
 use crate::job::{Job, JobError, Kind, Stages};
 use crate::layout::Placement;
+use crate::nest::{self, NestError};
 use crate::sheets::{FirstCut, Sheet, SheetCutting, SheetJob};
 
 /// Ticks to a unit that are tried, coarsest first: halves to 64ths of an inch, tenths and hundredths of a centimetre, thirds.
@@ -39,6 +40,8 @@ pub enum Task {
     Length(Job),
     /// Sheets of several sizes and prices.
     Sheets(SheetJob),
+    /// Curved and odd templates from cloth of one width.
+    Templates(nest::list::List),
 }
 
 /// Why a list could not be read.
@@ -85,6 +88,9 @@ pub enum FileError {
     /// A list that cannot be cut.
     #[error(transparent)]
     Job(#[from] JobError),
+    /// Templates that cannot be nested.
+    #[error(transparent)]
+    Nest(#[from] NestError),
 }
 
 /// A size as read, with what it belongs to.
@@ -100,6 +106,10 @@ struct Size {
 /// [`FileError`] with the piece and the remedy.
 pub fn read(text: &str, stages: Option<Stages>) -> Result<Order, FileError> {
     let root: Value = serde_json::from_str(text).map_err(|error| FileError::Syntax { reason: error.to_string() })?;
+    if !root["items"].is_null() {
+        let task = Task::Templates(nest::list::read(&root)?);
+        return Ok(Order { name: word(&root, "name", ""), unit: word(&root, "unit", "in"), ticks_per_unit: 1, task });
+    }
     let stages = match (stages, &root["stages"]) {
         (Some(stages), _) => stages,
         (None, Value::Null) => Stages::FIVE,
@@ -159,16 +169,19 @@ pub fn read(text: &str, stages: Option<Stages>) -> Result<Order, FileError> {
     } else {
         Task::Sheets(SheetJob::new(sizes_of_sheets, kerf, stages, first_cut, kinds)?)
     };
-    let word = |key: &str, other: &str| root[key].as_str().unwrap_or(other).to_owned();
-    Ok(Order { name: word("name", ""), unit: word("unit", "in"), ticks_per_unit: grid, task })
+    Ok(Order { name: word(&root, "name", ""), unit: word(&root, "unit", "in"), ticks_per_unit: grid, task })
 }
 
-fn list<'a>(root: &'a Value, key: &'static str, remedy: &'static str) -> Result<&'a [Value], FileError> {
+fn word(root: &Value, key: &str, other: &str) -> String {
+    root[key].as_str().unwrap_or(other).to_owned()
+}
+
+pub(crate) fn list<'a>(root: &'a Value, key: &'static str, remedy: &'static str) -> Result<&'a [Value], FileError> {
     let missing = || FileError::Missing { place: "the list".into(), key, remedy };
     Ok(root[key].as_array().ok_or_else(missing)?)
 }
 
-fn name(entry: &Value, key: &str, number: usize) -> String {
+pub(crate) fn name(entry: &Value, key: &str, number: usize) -> String {
     match &entry[key] {
         Value::String(name) => name.clone(),
         Value::Number(name) => name.to_string(),
@@ -176,7 +189,7 @@ fn name(entry: &Value, key: &str, number: usize) -> String {
     }
 }
 
-fn number_of(place: &str, key: &'static str, value: &Value, wanted: &'static str) -> Result<f64, FileError> {
+pub(crate) fn number_of(place: &str, key: &'static str, value: &Value, wanted: &'static str) -> Result<f64, FileError> {
     match value.as_f64() {
         Some(number) if number.is_finite() && number >= 0.0 => Ok(number),
         _ if value.is_null() => Err(FileError::Missing { place: place.into(), key, remedy: "write it as a number" }),
@@ -190,7 +203,7 @@ fn size(place: &str, key: &'static str, entry: &Value) -> Result<Size, FileError
 }
 
 /// A count; one that is missing is `other`.
-fn whole(place: &str, key: &'static str, value: &Value, other: u32) -> Result<u32, FileError> {
+pub(crate) fn whole(place: &str, key: &'static str, value: &Value, other: u32) -> Result<u32, FileError> {
     if value.is_null() {
         return Ok(other);
     }

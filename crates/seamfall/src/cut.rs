@@ -1,10 +1,11 @@
-//! `seamfall cut`: how to cut a list of rectangles out of cloth or sheets, in words or as JSON.
+//! `seamfall cut`: how to cut a list of rectangles or templates out of cloth or sheets, in words or as JSON.
 
 use crate::failure::Failure;
 use crate::files;
 use seamfall_cutting::file::{Order, Task, read, write, write_sheets};
 use seamfall_cutting::job::{Job, Kind, Stages};
 use seamfall_cutting::layout::{Content, Panel};
+use seamfall_cutting::nest::{self, Nesting, list::List};
 use seamfall_cutting::sheets::{SheetCutting, SheetJob, cut_sheets};
 use seamfall_cutting::{Budget, Cutting, cut};
 use seamfall_model::decimal;
@@ -26,6 +27,10 @@ pub fn answer(file: &Path, json: bool, stages: Option<u8>) -> Result<String, Fai
         Task::Sheets(job) => {
             let cutting = cut_sheets(job, Budget::FULL).map_err(|error| bad(error.into()))?;
             if json { write_sheets(job, &cutting, order.ticks_per_unit) + "\n" } else { of_sheets(&order, job, &cutting) }
+        }
+        Task::Templates(list) => {
+            let nesting = nest::cut(&list.templates, list.cloth, nest::Budget::FULL).map_err(|error| bad(error.into()))?;
+            if json { nest::list::write(list, &nesting) + "\n" } else { of_templates(&order, list, &nesting) }
         }
     })
 }
@@ -73,6 +78,35 @@ fn of_sheets(order: &Order, job: &SheetJob, cutting: &SheetCutting) -> String {
             let height = size(order, strip.height.into());
             say(&mut text, format_args!("        {height:<8} {}", pieces(order, job.kinds(), strip)));
         }
+    }
+    text
+}
+
+fn of_templates(order: &Order, list: &List, nesting: &Nesting) -> String {
+    let unit = &order.unit;
+    let mut text = String::new();
+    if !order.name.is_empty() {
+        say(&mut text, format_args!("{}", order.name));
+    }
+    let (length, width) = (decimal(nesting.length, 4), decimal(list.cloth.width, 4));
+    say(&mut text, format_args!("length {length} {unit} of cloth {width} {unit} wide"));
+    let (share, bound) = (decimal(nesting.density() * 100.0, 1), decimal(nesting.area_bound, 4));
+    say(
+        &mut text,
+        format_args!("{share} % of the cloth is used; nothing shorter than {bound} {unit} exists, by the area of the pieces"),
+    );
+    for strip in &nesting.strips {
+        let mut counts: BTreeMap<(usize, u64), usize> = BTreeMap::new();
+        for place in &strip.places {
+            // Turns are told in hundredths of a degree.
+            *counts.entry((place.template, (place.turn * 100.0).round() as u64)).or_default() += 1;
+        }
+        let piece = |((template, turn), count): ((usize, u64), usize)| {
+            let turned = if turn == 0 { String::new() } else { format!(" turned by {}", decimal(turn as f64 / 100.0, 2)) };
+            format!("{count} of {}{turned}", list.templates[template].name)
+        };
+        let pieces = counts.into_iter().map(piece).collect::<Vec<_>>().join(", ");
+        say(&mut text, format_args!("  {:>3} x {:<8} {pieces}", strip.times, decimal(strip.height, 4)));
     }
     text
 }

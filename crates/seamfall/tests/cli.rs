@@ -165,3 +165,26 @@ fn a_list_is_cut_with_its_bound() {
         assert!(err(&refused).contains(said), "{}", err(&refused));
     }
 }
+
+/// Twelve tumblers by turns need 12 x 4 1/4 + 3/4 in of the width, 120 of them ten strips of 5 1/2 in.
+#[test]
+fn templates_are_nested_in_strips() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let list = r#"{"name": "Tumblers", "unit": "in", "strip_width": 54, "items": [{"id": "tumbler",
+        "polygon": [[0, 0], [5, 0], [4.25, 5.5], [0.75, 5.5]], "count": 120, "turns": [0, 180]}]}"#;
+    fs::write(folder.path().join("tumblers.json"), list).expect("it can be written");
+    let cut = seamfall(folder.path(), &["cut", "tumblers.json"]);
+    assert_eq!(cut.status.code(), Some(0), "{}", err(&cut));
+    let words =
+        ["length 55 in of cloth 54 in wide", "94.4 %", "51.9444 in", "10 x 5.5", "6 of tumbler, 6 of tumbler turned by 180"];
+    for words in words {
+        assert!(out(&cut).contains(words), "{}", out(&cut));
+    }
+    let json = seamfall(folder.path(), &["cut", "tumblers.json", "--json"]);
+    let json: serde_json::Value = serde_json::from_str(&out(&json)).expect("the layout is JSON");
+    assert_eq!((json["length"].as_f64(), json["strips"][0]["times"].as_u64()), (Some(55.0), Some(10)));
+    fs::write(folder.path().join("bad.json"), list.replace("[5, 0]", "[55, 0]")).expect("it can be written");
+    let refused = seamfall(folder.path(), &["cut", "bad.json"]);
+    assert_eq!(refused.status.code(), Some(3));
+    assert!(err(&refused).contains("`tumbler`"), "{}", err(&refused));
+}

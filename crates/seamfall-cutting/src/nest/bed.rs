@@ -8,10 +8,12 @@ use seamfall_geom::Vec2;
 
 use super::HAIR;
 use super::block::Laid;
-use super::meeting::Meetings;
+use super::meeting::{Meeting, Meetings};
 
-/// Levels of the grid to the height of a piece.
-const LEVELS: f64 = 24.0;
+/// Levels of the grid in a band of half a piece's height.
+const LEVELS: f64 = 12.0;
+/// Bands at most.
+const MOST_BANDS: f64 = 200.0;
 /// Times a piece is let down and to the side.
 const SETTLINGS: usize = 4;
 
@@ -50,40 +52,48 @@ impl<'a> Bed<'a> {
     /// The lowest place for `shape` from level `from` on with its upper end at `limit` or below, and the level it was found at.
     pub fn lowest(&mut self, shape: usize, from: f64, limit: f64, side: Side) -> Option<(Laid, f64)> {
         let height = self.meetings.shapes[shape].height;
-        let room = self.width - self.meetings.shapes[shape].width;
-        let mut taken = Vec::new();
-        for level in self.levels(shape, from, limit - height) {
-            taken.clear();
-            for laid in &self.laid {
-                let slices = &self.meetings.of(laid.shape, shape).across;
-                let rise = level - laid.at.y;
-                if rise > slices.reach.0 && rise < slices.reach.1 {
-                    taken.extend(slices.at(rise).map(|(l, h)| (l + laid.at.x, h + laid.at.x)));
-                    self.steps += 1;
-                }
-            }
-            self.steps += self.laid.len() as u64 / 16;
-            if let Some(x) = free(&mut taken, room, side) {
+        let to = limit - height;
+        let band = (height / 2.0).max((to - from) / MOST_BANDS);
+        let mut low = from;
+        while low <= to + HAIR {
+            let high = (low + band).min(to);
+            if let Some((x, level)) = self.lowest_in_band(shape, low, high, side) {
                 return Some((self.settled(Laid { shape, at: Vec2::new(x, level) }, side), level));
             }
+            low += band;
         }
         None
     }
 
-    /// Levels to look at, upward.
-    fn levels(&self, shape: usize, from: f64, to: f64) -> Vec<f64> {
-        let height = self.meetings.shapes[shape].height;
-        let step = height / LEVELS;
-        let mut levels: Vec<f64> = vec![from, to];
-        let grid = ((to - from) / step).max(0.0) as usize;
-        levels.extend((1..=grid).map(|k| from + step * k as f64));
-        for laid in &self.laid {
-            levels.extend(self.meetings.of(laid.shape, shape).heights.iter().map(|rise| laid.at.y + rise));
-        }
-        levels.retain(|&level| level >= from && level <= to + HAIR);
-        levels.sort_by(f64::total_cmp);
+    /// The lowest place with its level between `low` and `high`.
+    fn lowest_in_band(&mut self, shape: usize, low: f64, high: f64, side: Side) -> Option<(f64, f64)> {
+        let meetings = self.meetings;
+        let room = self.width - meetings.shapes[shape].width;
+        let near: Vec<(&Meeting, Vec2)> = self
+            .laid
+            .iter()
+            .map(|laid| (meetings.of(laid.shape, shape), laid.at))
+            .filter(|(meeting, at)| meeting.across.reach.0 + at.y < high + HAIR && meeting.across.reach.1 + at.y > low - HAIR)
+            .collect();
+        let step = (high - low) / LEVELS;
+        let mut levels: Vec<f64> = (0..=LEVELS as usize).map(|k| low + step * k as f64).collect();
+        levels.extend(near.iter().flat_map(|(meeting, at)| meeting.heights.iter().map(|rise| at.y + rise)));
+        levels.retain(|&level| level >= low && level <= high + HAIR);
+        levels.sort_unstable_by(f64::total_cmp);
         levels.dedup_by(|a, b| (*a - *b).abs() <= HAIR);
-        levels
+        self.steps += (near.len() + self.laid.len() / 8) as u64;
+        let mut taken = Vec::new();
+        for level in levels {
+            taken.clear();
+            for (meeting, at) in &near {
+                taken.extend(meeting.across.at(level - at.y).map(|(l, h)| (l + at.x, h + at.x)));
+            }
+            self.steps += taken.len() as u64;
+            if let Some(x) = free(&mut taken, room, side) {
+                return Some((x, level));
+            }
+        }
+        None
     }
 
     /// The piece let down and pushed to the side until it touches.

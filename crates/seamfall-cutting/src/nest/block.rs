@@ -13,6 +13,9 @@ use super::meeting::Meetings;
 /// Shifts across the cloth that are tried.
 const SHIFTS: usize = 12;
 
+/// Pieces whose heights differ by less lie in one row.
+const LEVEL: f64 = 1e-6;
+
 /// A piece on the cloth: its shape, and the lower left corner of its box.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Laid {
@@ -29,6 +32,9 @@ pub(super) struct Block {
 
 /// The shortest run of `count` pieces of a pattern on cloth so wide.
 pub(super) fn block(meetings: &Meetings, lattice: &Lattice, width: f64, count: usize) -> Option<Block> {
+    if meetings.shapes[lattice.members[0].0].width > width + HAIR {
+        return None;
+    }
     let mut best: Option<Block> = None;
     for shift in shifts(meetings, lattice, width) {
         let Some(all) = positions(meetings, lattice, width, shift, count) else { continue };
@@ -52,10 +58,12 @@ fn shortest_run(meetings: &Meetings, all: &[Laid], count: usize) -> Option<Block
             best = Some((start, length));
         }
     }
-    let (start, length) = best?;
-    let low = all[start].at.y;
-    let laid = all[start..start + count].iter().map(|l| Laid { at: l.at - Vec2::new(0.0, low), ..*l }).collect();
-    Some(Block { length, laid })
+    let (start, _) = best?;
+    let run = &all[start..start + count];
+    let low = run.iter().map(|laid| laid.at.y).fold(f64::INFINITY, f64::min);
+    let high = run.iter().map(top).fold(low, f64::max);
+    let laid = run.iter().map(|laid| Laid { at: laid.at - Vec2::new(0.0, low), ..*laid }).collect();
+    Some(Block { length: high - low, laid })
 }
 
 /// Shifts of the pattern at which a row begins at the left edge or ends at the right one.
@@ -90,18 +98,14 @@ fn positions(meetings: &Meetings, lattice: &Lattice, width: f64, shift: f64, cou
         let mut all = Vec::new();
         each_position(lattice, room, shift, length, |laid| all.push(laid));
         if all.len() >= count {
-            // By height first, so that rows told apart by rounding alone are then put in order within themselves.
-            all.sort_by(|a, b| a.at.y.total_cmp(&b.at.y).then(a.at.x.total_cmp(&b.at.x)));
-            all.chunk_by_mut(|a, b| (a.at.y - b.at.y).abs() <= HAIR).for_each(|row| row.sort_by(order_across));
+            // Rows told apart by rounding alone are one.
+            let level = |laid: &Laid| (laid.at.y / LEVEL).round();
+            all.sort_by(|a, b| level(a).total_cmp(&level(b)).then(a.at.x.total_cmp(&b.at.x)));
             return Some(all);
         }
         length *= 2.0;
     }
     None
-}
-
-fn order_across(a: &Laid, b: &Laid) -> std::cmp::Ordering {
-    a.at.x.total_cmp(&b.at.x)
 }
 
 /// Tells every corner of a piece with `0 <= x <= room` and `0 <= y <= length`.

@@ -16,6 +16,12 @@ use super::meeting::{Meetings, Slices};
 const OFFSETS: usize = 40;
 /// Deep places kept for each pair of rows.
 const PLACES: usize = 2;
+/// Rises of the next row at which a wider pitch is looked at.
+const RISES: usize = 96;
+/// Wider pitches kept.
+const ROOMIER: usize = 3;
+/// Ends of parts that are looked at.
+const MOST_ENDS: usize = 40;
 /// Steps of the search for a deepest place; each leaves two thirds.
 const NARROWINGS: usize = 44;
 
@@ -79,9 +85,43 @@ impl Frame {
         let reach = taken.iter().map(|&(_, far)| far).fold(0.0, f64::max);
         let free = |pitch: f64| {
             let steps = (reach / pitch).floor() as usize;
-            steps < 8 && (1..=steps).all(|k| taken.iter().all(|&(l, h)| k as f64 * pitch <= l + HAIR || k as f64 * pitch >= h - HAIR))
+            steps < 8
+                && (1..=steps).all(|k| taken.iter().all(|&(l, h)| k as f64 * pitch <= l + HAIR || k as f64 * pitch >= h - HAIR))
         };
         taken.iter().map(|&(_, far)| far).filter(|&far| far > HAIR && free(far)).fold(reach, f64::min)
+    }
+
+    /// Wider pitches at which the next row sinks so deep that the cell gets smaller, for a piece of that area. A row `rise` above
+    /// sits between two pieces that are as far apart as the no-fit polygon is wide there; of rise times width the least values that
+    /// hold a piece are taken.
+    fn roomier(&self, closest: f64, area: f64) -> Vec<f64> {
+        let mut pitches: Vec<f64> = Vec::new();
+        let pairs: &[(usize, usize)] = if self.shapes[0] == self.shapes[1] { &[(0, 0)] } else { &[(0, 0), (0, 1), (1, 0)] };
+        for &(i, j) in pairs {
+            let slices = &self.across[i][j];
+            let top = slices.reach.1;
+            let pitch = |rise: f64| {
+                let (near, far) = slices.at(rise).fold((f64::MAX, f64::MIN), |(l, h), (near, far)| (l.min(near), h.max(far)));
+                (far - near).max(closest)
+            };
+            let cell = |rise: f64| rise * pitch(rise);
+            let step = top / RISES as f64;
+            let low = |rise: f64| cell(rise) <= cell(rise - step) && cell(rise) <= cell(rise + step);
+            let mut rises: Vec<f64> = (2..RISES).map(|k| k as f64 * step).filter(|&rise| low(rise)).collect();
+            rises.iter_mut().for_each(|rise| *rise = narrowed(*rise - step, *rise + step, cell).0);
+            if i == j {
+                // Half way up the row after the next stands on this one; where a part ends there is suddenly more room.
+                rises.push(top / 2.0);
+                rises.extend(slices.ends());
+                rises.retain(|&rise| cell(rise) >= area - HAIR);
+            }
+            rises.retain(|&rise| pitch(rise) > closest + HAIR && pitch(rise) < 4.0 * closest);
+            rises.sort_by(|&a, &b| cell(a).total_cmp(&cell(b)));
+            rises.dedup_by(|b, a| (pitch(*a) - pitch(*b)).abs() <= HAIR);
+            rises.truncate(if i == j { ROOMIER } else { 1 });
+            pitches.extend(rises.into_iter().map(pitch));
+        }
+        pitches
     }
 
     /// Both shapes by turns, the second `rise` above the first.
@@ -124,21 +164,16 @@ impl Frame {
             if heights[k] > before || heights[k] > after || (k > 0 && heights[k] == before) {
                 continue;
             }
-            let (mut from, mut to) = ((k as f64 - 1.0) * step, (k as f64 + 1.0) * step);
-            let mut best = (k as f64 * step, heights[k]);
-            for _ in 0..NARROWINGS {
-                let (a, b) = (from + (to - from) / 3.0, to - (to - from) / 3.0);
-                let (height_a, height_b) = (height(a), height(b));
-                for place in [(a, height_a), (b, height_b)] {
-                    if place.1 < best.1 - 1e-12 {
-                        best = place;
-                    }
-                }
-                if height_a <= height_b { to = b } else { from = a }
-            }
-            places.push(best);
+            let best = narrowed((k as f64 - 1.0) * step, (k as f64 + 1.0) * step, height);
+            let best = if best.1 < heights[k] - 1e-12 { best } else { (k as f64 * step, heights[k]) };
+            places.push(if best.1 <= HAIR { (best.0, 0.0) } else { best });
         }
+        // A piece may just fit between two others, at one offset and no other: where a part begins or ends.
+        let ends = self.upward.iter().flatten().flat_map(|slices| slices.ends());
+        let ends: Vec<f64> = ends.map(|end| end.rem_euclid(lower.pitch)).take(MOST_ENDS).collect();
+        places.extend(ends.into_iter().map(|end| (end, height(end))));
         places.sort_by(|a, b| if (a.1 - b.1).abs() <= HAIR { a.0.total_cmp(&b.0) } else { a.1.total_cmp(&b.1) });
+        places.dedup_by(|b, a| (a.0 - b.0).abs() <= HAIR);
         places.truncate(PLACES);
         places
     }
@@ -157,7 +192,7 @@ impl Frame {
         for from in 0..2 {
             for to in from + 2..from + 2 + layers {
                 let times = (to / 2) as f64;
-                let line = |n: usize| if n % 2 == 0 { Vec2::ZERO } else { first };
+                let line = |n: usize| if n.is_multiple_of(2) { Vec2::ZERO } else { first };
                 let by = line(to) - line(from);
                 let needed = self.clearance(rows[from % 2], rows[to % 2], by.x + times * up.x);
                 up.y = up.y.max((needed - by.y) / times);
@@ -173,6 +208,16 @@ impl Frame {
     }
 }
 
+/// The least value between two places with one low between them, by thirds.
+fn narrowed(mut from: f64, mut to: f64, of: impl Fn(f64) -> f64) -> (f64, f64) {
+    for _ in 0..NARROWINGS {
+        let (a, b) = (from + (to - from) / 3.0, to - (to - from) / 3.0);
+        if of(a) <= of(b) { to = b } else { from = a }
+    }
+    let (at_from, at_to) = (of(from), of(to));
+    if at_from <= at_to { (from, at_from) } else { (to, at_to) }
+}
+
 /// Patterns of rows along `direction`, of one shape and perhaps its half turn. `pitches` asks for other pitches besides the
 /// closest, given that.
 pub(super) fn lattices(
@@ -186,7 +231,7 @@ pub(super) fn lattices(
     let single = |i: usize, pitch: f64| Row { pitch, members: vec![(i, Vec2::ZERO)] };
     let mut pairs: Vec<(Row, Row)> = Vec::new();
     let closest = frame.pitch(0);
-    for pitch in std::iter::once(closest).chain(pitches(closest)) {
+    for pitch in std::iter::once(closest).chain(frame.roomier(closest, meetings.shapes[shape].area)).chain(pitches(closest)) {
         pairs.push((single(0, pitch), single(0, pitch)));
         if half_turn.is_some() {
             pairs.push((single(0, pitch), single(1, pitch)));
@@ -194,7 +239,8 @@ pub(super) fn lattices(
     }
     if half_turn.is_some() {
         let rises = frame.across[0][1].reach;
-        let mut rows: Vec<Row> = (1..12).filter_map(|k| frame.mixed(rises.0 + (rises.1 - rises.0) * f64::from(k) / 12.0)).collect();
+        let mut rows: Vec<Row> =
+            (1..12).filter_map(|k| frame.mixed(rises.0 + (rises.1 - rises.0) * f64::from(k) / 12.0)).collect();
         rows.sort_by(|a, b| a.pitch.total_cmp(&b.pitch));
         rows.truncate(1);
         for row in frame.mixed(0.0).into_iter().chain(rows) {

@@ -43,6 +43,14 @@ impl Slices {
         Self { parts, reach }
     }
 
+    /// Levels at which a part begins or ends.
+    pub fn ends(&self) -> Vec<f64> {
+        let mut ends: Vec<f64> = self.parts.iter().flat_map(|part| [part.low, part.high]).collect();
+        ends.sort_by(f64::total_cmp);
+        ends.dedup_by(|a, b| (*a - *b).abs() <= HAIR);
+        ends
+    }
+
     /// What each part covers at `level`.
     pub fn at(&self, level: f64) -> impl Iterator<Item = (f64, f64)> + '_ {
         let inside = move |part: &&Part| level > part.low + HAIR && level < part.high - HAIR;

@@ -14,6 +14,7 @@ mod bed;
 mod block;
 mod convex;
 mod lattice;
+pub mod list;
 mod meeting;
 mod rows;
 mod search;
@@ -169,6 +170,16 @@ pub enum NestError {
         /// Its name.
         name: String,
     },
+    /// An outline that is very small or very large beside the cloth.
+    #[error("template `{name}` is {size} across on cloth {width} wide: check the unit of both")]
+    Size {
+        /// Its name.
+        name: String,
+        /// The greater side of its box.
+        size: f64,
+        /// Width of the cloth.
+        width: f64,
+    },
     /// An outline with very many corners.
     #[error("template `{name}` has {corners} corners: simplify it to {most} or fewer")]
     TooFine {
@@ -180,7 +191,9 @@ pub enum NestError {
         most: usize,
     },
     /// Wider than the cloth however it is turned.
-    #[error("template `{name}` is {needs} wide in the narrowest turn allowed, the cloth {width}: take wider cloth, allow more turns, or divide the template")]
+    #[error(
+        "template `{name}` is {needs} wide in the narrowest turn allowed, the cloth {width}: take wider cloth, allow more turns, or divide the template"
+    )]
     TooWide {
         /// Its name.
         name: String,

@@ -72,9 +72,8 @@ pub fn rows(template: &Template, cloth: Cloth) -> Result<Vec<Row>, NestError> {
                 width: cloth.width,
             };
             let near = |a: Vec2, b: Vec2| (a.x - b.x).abs() <= HAIR && (a.y - b.y).abs() <= HAIR;
-            let same = |other: &Row| {
-                other.turns == row.turns && (other.pitch - row.pitch).abs() <= HAIR && near(other.up, row.up)
-            };
+            let same =
+                |other: &Row| other.turns == row.turns && (other.pitch - row.pitch).abs() <= HAIR && near(other.up, row.up);
             if !found.iter().any(same) {
                 found.push(row);
             }

@@ -26,6 +26,8 @@ const PATTERNS: usize = 10;
 const FIRST: usize = 3;
 /// Narrower widths for a pattern.
 const NARROWER: usize = 10;
+/// Steps that a piece costs in a block: all patterns and shifts are tried.
+const BLOCK_STEPS: usize = 200;
 /// Layouts that are shortened.
 const SHORTENED: usize = 4;
 
@@ -43,15 +45,13 @@ struct Kind {
 /// [`NestError`] with the template and the remedy.
 pub fn cut(templates: &[Template], cloth: Cloth, budget: Budget) -> Result<Nesting, NestError> {
     checked(templates, cloth)?;
-    let mut all = Vec::new();
-    let mut kinds = Vec::new();
+    let meetings = meetings(templates, cloth)?;
+    let mut kinds: Vec<Kind> = Vec::new();
     for (number, template) in templates.iter().enumerate() {
-        let found = shapes(number, template, cloth.width)?;
-        let own: Vec<usize> = (all.len()..all.len() + found.len()).collect();
-        kinds.push(Kind { shapes: own, count: template.count as usize, area: found[0].area, patterns: Vec::new() });
-        all.extend(found);
+        let own: Vec<usize> = (0..meetings.shapes.len()).filter(|&i| meetings.shapes[i].template == number).collect();
+        let area = meetings.shapes[own[0]].area;
+        kinds.push(Kind { shapes: own, count: template.count as usize, area, patterns: Vec::new() });
     }
-    let meetings = Meetings::new(all, cloth.gap);
     let area: f64 = kinds.iter().map(|kind| kind.area * kind.count as f64).sum();
     let mut told: Vec<Strip> = Vec::new();
     for kind in &mut kinds {
@@ -90,15 +90,23 @@ pub(super) fn checked(templates: &[Template], cloth: Cloth) -> Result<(), NestEr
     Ok(())
 }
 
+/// The shapes of all templates.
+pub(super) fn meetings(templates: &[Template], cloth: Cloth) -> Result<Meetings, NestError> {
+    let mut all = Vec::new();
+    for (number, template) in templates.iter().enumerate() {
+        all.extend(shapes(number, template, cloth.width)?);
+    }
+    Ok(Meetings::new(all, cloth.gap))
+}
+
 /// The patterns of a kind, those that need the least length for its count first.
 fn patterns(meetings: &Meetings, kind: &Kind, width: f64) -> Vec<Lattice> {
     let mut found: Vec<(f64, Lattice)> = Vec::new();
     let count = kind.count.min(*REPEATED.end());
     for (shape, half_turn) in pairs(&meetings.shapes, &kind.shapes) {
         let even = |closest: f64| spread(meetings, shape, width, closest);
-        let wider = |closest: f64| [1.06, 1.13, 1.22].map(|share| share * closest).to_vec();
         let across = lattices(meetings, shape, half_turn, Vec2::new(1.0, 0.0), &even);
-        let along = lattices(meetings, shape, half_turn, Vec2::new(0.0, 1.0), &wider);
+        let along = lattices(meetings, shape, half_turn, Vec2::new(0.0, 1.0), &|_| Vec::new());
         for lattice in across.into_iter().chain(along) {
             if let Some(Block { length, .. }) = block(meetings, &lattice, width, count) {
                 found.push((length, lattice));
@@ -147,12 +155,15 @@ struct Tried<'a> {
 
 fn search(meetings: &Meetings, kinds: &[Kind], width: f64, budget: Budget) -> Vec<Laid> {
     let mut tried = Tried { meetings, kinds, width, best: Vec::new(), steps: 0, budget: budget.steps };
-    let mut order: Vec<usize> = (0..kinds.len()).collect();
-    order.sort_by(|&a, &b| (kinds[b].area * kinds[b].count as f64).total_cmp(&(kinds[a].area * kinds[a].count as f64)));
-    tried.in_blocks(&order);
+    let mut sizes: Vec<usize> = (0..kinds.len()).collect();
+    sizes.sort_by(|&a, &b| kinds[b].area.total_cmp(&kinds[a].area));
+    tried.in_blocks(&sizes);
+    tried.filled(Vec::new(), &sizes, Side::Left, true);
+    let mut firsts = sizes.clone();
+    firsts.sort_by(|&a, &b| (kinds[b].area * kinds[b].count as f64).total_cmp(&(kinds[a].area * kinds[a].count as f64)));
     for rank in 0..PATTERNS {
-        for &first in order.iter().take(FIRST) {
-            tried.round_pattern(first, rank, &order);
+        for &first in firsts.iter().take(FIRST) {
+            tried.round_pattern(first, rank, &sizes);
         }
     }
     tried.shorten();
@@ -160,7 +171,8 @@ fn search(meetings: &Meetings, kinds: &[Kind], width: f64, budget: Budget) -> Ve
 }
 
 impl Tried<'_> {
-    fn keep(&mut self, length: f64, laid: Vec<Laid>) {
+    fn keep(&mut self, bed: Bed) {
+        let (length, laid) = (bed.length(), bed.laid);
         let place = self.best.partition_point(|(other, _)| *other <= length + HAIR);
         let same = place > 0 && (self.best[place - 1].0 - length).abs() <= HAIR;
         if !same {
@@ -177,20 +189,27 @@ impl Tried<'_> {
     fn in_blocks(&mut self, order: &[usize]) {
         let mut laid = Vec::new();
         for &kind in order {
-            let kind = &self.kinds[kind];
-            let own = kind.patterns.iter().find_map(|pattern| block(self.meetings, pattern, self.width, kind.count));
-            drop_block(self.meetings, &mut laid, &own.map_or_else(Vec::new, |block| block.laid), self.width);
+            self.add_block(&mut laid, kind, self.kinds[kind].count);
         }
-        let bed = Bed::new(self.meetings, self.width, laid);
-        self.keep(bed.length(), bed.laid);
+        self.keep(Bed::new(self.meetings, self.width, laid));
+    }
+
+    /// Adds so many of a kind in the pattern that is shortest for that number.
+    fn add_block(&mut self, laid: &mut Vec<Laid>, kind: usize, count: usize) {
+        self.steps += (count * BLOCK_STEPS) as u64;
+        let blocks = self.kinds[kind].patterns.iter().filter_map(|pattern| block(self.meetings, pattern, self.width, count));
+        if let Some(least) = blocks.min_by(|a, b| a.length.total_cmp(&b.length)) {
+            drop_block(self.meetings, laid, &least.laid, self.width);
+        }
     }
 
     /// One kind in its pattern of that rank, at the whole width and at less, and the others where there is room.
-    fn round_pattern(&mut self, first: usize, rank: usize, order: &[usize]) {
+    fn round_pattern(&mut self, first: usize, rank: usize, sizes: &[usize]) {
         let kind = &self.kinds[first];
         let Some(pattern) = kind.patterns.get(rank) else { return };
+        let others: Vec<usize> = sizes.iter().copied().filter(|&kind| kind != first).collect();
         let mut width = self.width;
-        for _ in 0..if order.len() > 1 { NARROWER } else { 1 } {
+        for _ in 0..if sizes.len() > 1 { NARROWER } else { 1 } {
             if self.spent() {
                 return;
             }
@@ -200,27 +219,34 @@ impl Tried<'_> {
             if own.length >= self.best[0].0 * 1.25 {
                 return;
             }
-            for side in [Side::Left, Side::Right] {
-                self.filled(own.laid.clone(), first, order, side);
+            for (side, then_blocks) in [(Side::Left, false), (Side::Right, false), (Side::Left, true)] {
+                if !then_blocks || !others.is_empty() {
+                    self.filled(own.laid.clone(), &others, side, then_blocks);
+                }
             }
             width = reach - 0.02 * self.meetings.shapes[kind.shapes[0]].width;
         }
     }
 
-    /// The other kinds put to the lowest places.
-    fn filled(&mut self, laid: Vec<Laid>, first: usize, order: &[usize], side: Side) {
+    /// These kinds beside what lies: all of them in the lowest places, or only while the layout gets no longer by it and then the
+    /// rest in a block.
+    fn filled(&mut self, laid: Vec<Laid>, kinds: &[usize], side: Side, then_blocks: bool) {
         let limit = self.best.last().map_or(f64::INFINITY, |(length, _)| length * 1.1);
         let mut bed = Bed::new(self.meetings, self.width, laid);
-        let mut others: Vec<usize> = order.iter().copied().filter(|&kind| kind != first).collect();
-        others.sort_by(|&a, &b| self.kinds[b].area.total_cmp(&self.kinds[a].area));
-        let mut fits = bed.length() <= limit;
-        for kind in others {
-            fits = fits && put(&mut bed, &self.kinds[kind].shapes, self.kinds[kind].count, limit, side);
+        for &kind in kinds {
+            let Kind { shapes, count, .. } = &self.kinds[kind];
+            let limit = if then_blocks { bed.length() } else { limit };
+            let rest = count - put(&mut bed, shapes, *count, limit, side);
+            if rest > 0 && !then_blocks {
+                self.steps += bed.steps;
+                return;
+            }
+            if rest > 0 {
+                self.add_block(&mut bed.laid, kind, rest);
+            }
         }
         self.steps += bed.steps;
-        if fits {
-            self.keep(bed.length(), bed.laid);
-        }
+        self.keep(bed);
     }
 
     /// Takes the uppermost pieces of the best layouts off and puts them further down, while that goes.
@@ -234,7 +260,7 @@ impl Tried<'_> {
                     None => share /= 2.0,
                 }
             }
-            self.keep(best.0, best.1);
+            self.keep(Bed::new(self.meetings, self.width, best.1));
         }
     }
 
@@ -254,7 +280,7 @@ impl Tried<'_> {
             let fits = kinds.into_iter().all(|kind| {
                 let shapes = &self.kinds[kind].shapes;
                 let count = off.iter().filter(|laid| shapes.contains(&laid.shape)).count();
-                put(&mut bed, shapes, count, limit, side)
+                put(&mut bed, shapes, count, limit, side) == count
             });
             self.steps += bed.steps;
             if fits {
@@ -265,11 +291,12 @@ impl Tried<'_> {
     }
 }
 
-/// Puts `count` pieces to the lowest places, each in the turn that ends lowest; whether all found one below `limit`.
-fn put(bed: &mut Bed, shapes: &[usize], count: usize, limit: f64, side: Side) -> bool {
+/// Puts `count` pieces to the lowest places, each in the turn that ends lowest, while there is one below `limit`; how many
+/// there were.
+fn put(bed: &mut Bed, shapes: &[usize], count: usize, limit: f64, side: Side) -> usize {
     // Where a shape did not fit it does not fit later, with more pieces on the cloth.
     let mut from: Vec<Option<f64>> = vec![Some(0.0); shapes.len()];
-    for _ in 0..count {
+    for number in 0..count {
         let mut best: Option<(f64, Laid)> = None;
         for (from, &shape) in from.iter_mut().zip(shapes) {
             let Some(level) = *from else { continue };
@@ -281,21 +308,29 @@ fn put(bed: &mut Bed, shapes: &[usize], count: usize, limit: f64, side: Side) ->
                 best = Some((bed.top(&laid), laid));
             }
         }
-        let Some((_, laid)) = best else { return false };
+        let Some((_, laid)) = best else { return number };
         bed.laid.push(laid);
     }
-    true
+    count
 }
 
 /// Lets a block down on the pieces that lie, as one.
 fn drop_block(meetings: &Meetings, laid: &mut Vec<Laid>, block: &[Laid], width: f64) {
     let reach = block.iter().map(|l| l.at.x + meetings.shapes[l.shape].width).fold(0.0, f64::max);
+    // From above and from below, so that most pairs are too far apart to be looked at.
+    laid.sort_by(|a, b| b.at.y.total_cmp(&a.at.y));
     let clearance = |shift: f64| {
-        let over = |below: &Laid, piece: &Laid| {
-            let high = meetings.of(below.shape, piece.shape).along.far(piece.at.x + shift - below.at.x);
-            high + below.at.y - piece.at.y
-        };
-        block.iter().flat_map(|piece| laid.iter().map(move |below| (below, piece))).map(|(b, p)| over(b, p)).fold(0.0, f64::max)
+        let mut needed: f64 = 0.0;
+        for below in laid.iter() {
+            for piece in block {
+                let meeting = meetings.of(below.shape, piece.shape);
+                let rise = below.at.y - piece.at.y;
+                if rise + meeting.across.reach.1 > needed {
+                    needed = needed.max(meeting.along.far(piece.at.x + shift - below.at.x) + rise);
+                }
+            }
+        }
+        needed
     };
     let shifts = (0..=8).map(|k| (width - reach).max(0.0) * f64::from(k) / 8.0);
     let best = shifts.map(|shift| (clearance(shift), shift)).min_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or((0.0, 0.0));

@@ -16,6 +16,12 @@ use super::{NestError, Template, Turns};
 pub const FLATNESS: f64 = 0.002;
 /// Corners nearer to each other than this are one; a quarter turn is the same shape when its corners are this near.
 const SAME: f64 = 1e-3;
+/// Corners of a polygon at most, arcs flattened.
+const MOST_CORNERS: usize = 1000;
+/// So many templates side by side at most.
+const SMALLEST: f64 = 2000.0;
+/// A template is so many times longer than the cloth is wide at most.
+const LARGEST: f64 = 1000.0;
 /// Turns tried for one template at most.
 const MOST_TURNS: usize = 24;
 
@@ -63,6 +69,14 @@ impl Shape {
 pub(super) fn shapes(number: usize, template: &Template, width: f64) -> Result<Vec<Shape>, NestError> {
     let name = || template.name.clone();
     let points = polygon(&template.outline).ok_or_else(|| NestError::NoShape { name: name() })?;
+    if points.len() > MOST_CORNERS {
+        return Err(NestError::TooFine { name: name(), corners: points.len(), most: MOST_CORNERS });
+    }
+    let bounds = template.outline.bounds();
+    let size = bounds.width().max(bounds.height());
+    if !(width / SMALLEST..=width * LARGEST).contains(&size) {
+        return Err(NestError::Size { name: name(), size, width });
+    }
     if template.outline.edges().iter().all(|edge| matches!(edge, Edge::Line { .. })) && crosses_itself(&points) {
         return Err(NestError::Crosses { name: name() });
     }
@@ -170,14 +184,19 @@ fn flatten(edge: &Edge, points: &mut Vec<Point>) {
 fn crosses_itself(points: &[Point]) -> bool {
     let n = points.len();
     let side = |i: usize| (points[i], points[(i + 1) % n]);
-    (0..n).any(|i| (i + 1..n).any(|j| {
-        let ((a, b), (c, d)) = (side(i), side(j));
-        if (i + 1) % n == j || (j + 1) % n == i {
-            let (p, q, r) = if (i + 1) % n == j { (a, b, d) } else { (c, d, b) };
-            return bend(p, q, r) == 0.0 && (q - p).dot(r - q) < 0.0;
-        }
-        let apart = |s: f64, t: f64| (s > 0.0 && t > 0.0) || (s < 0.0 && t < 0.0);
-        let boxes = a.x.max(b.x) >= c.x.min(d.x) && c.x.max(d.x) >= a.x.min(b.x) && a.y.max(b.y) >= c.y.min(d.y) && c.y.max(d.y) >= a.y.min(b.y);
-        boxes && !apart(bend(a, b, c), bend(a, b, d)) && !apart(bend(c, d, a), bend(c, d, b))
-    }))
+    (0..n).any(|i| {
+        (i + 1..n).any(|j| {
+            let ((a, b), (c, d)) = (side(i), side(j));
+            if (i + 1) % n == j || (j + 1) % n == i {
+                let (p, q, r) = if (i + 1) % n == j { (a, b, d) } else { (c, d, b) };
+                return bend(p, q, r) == 0.0 && (q - p).dot(r - q) < 0.0;
+            }
+            let apart = |s: f64, t: f64| (s > 0.0 && t > 0.0) || (s < 0.0 && t < 0.0);
+            let boxes = a.x.max(b.x) >= c.x.min(d.x)
+                && c.x.max(d.x) >= a.x.min(b.x)
+                && a.y.max(b.y) >= c.y.min(d.y)
+                && c.y.max(d.y) >= a.y.min(b.y);
+            boxes && !apart(bend(a, b, c), bend(a, b, d)) && !apart(bend(c, d, a), bend(c, d, b))
+        })
+    })
 }

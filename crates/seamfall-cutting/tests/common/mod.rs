@@ -24,7 +24,7 @@ impl Instance {
     pub fn job(&self) -> &Job {
         match &self.order.task {
             Task::Length(job) => job,
-            Task::Sheets(_) => panic!("{} is cut from sheets", self.name),
+            Task::Sheets(_) | Task::Templates(_) => panic!("{} is no list of rectangles for one cloth", self.name),
         }
     }
 }
