@@ -7,7 +7,7 @@
 //! [`sheets`] does the same for sheets of several sizes and prices, least price first.
 //!
 //! [`check::check`] verifies a layout from the definition alone and shares no code with the search. [`mod@file`] reads and writes the
-//! JSON of lists and layouts. Not here: templates that are no rectangles, yards and prices, drawings.
+//! JSON of lists and layouts. [`nest`] lays templates that are no rectangles. Not here: yards and prices, drawings.
 
 pub mod bound;
 pub mod check;

@@ -32,11 +32,13 @@ pub(super) struct Bed<'a> {
     pub laid: Vec<Laid>,
     /// Steps taken: pairs of pieces looked at.
     pub steps: u64,
+    /// After so many steps no place is found any more.
+    pub most_steps: u64,
 }
 
 impl<'a> Bed<'a> {
     pub fn new(meetings: &'a Meetings, width: f64, laid: Vec<Laid>) -> Self {
-        Self { meetings, width, laid, steps: 0 }
+        Self { meetings, width, laid, steps: 0, most_steps: u64::MAX }
     }
 
     /// How far up the pieces reach.
@@ -55,7 +57,7 @@ impl<'a> Bed<'a> {
         let to = limit - height;
         let band = (height / 2.0).max((to - from) / MOST_BANDS);
         let mut low = from;
-        while low <= to + HAIR {
+        while low <= to + HAIR && self.steps <= self.most_steps {
             let high = (low + band).min(to);
             if let Some((x, level)) = self.lowest_in_band(shape, low, high, side) {
                 return Some((self.settled(Laid { shape, at: Vec2::new(x, level) }, side), level));

@@ -1,7 +1,7 @@
 //! Polygons as convex parts, and sums of convex polygons.
 //!
 //! In: the corners of a simple polygon, anticlockwise. Out: convex polygons that cover it exactly, or its hull where it cannot be
-//! divided; the hull is larger, so that what keeps clear of it keeps clear of the polygon. Ears are cut off, then neighbours are
+//! divided into few; the hull is larger, so that what keeps clear of it keeps clear of the polygon. Ears are cut off, then neighbours are
 //! put together again while they stay convex (S. Hertel & K. Mehlhorn, "Fast triangulation of simple polygons", 1983).
 
 use seamfall_geom::{Point, Vec2};
@@ -20,16 +20,22 @@ pub(super) fn is_convex(points: &[Point]) -> bool {
     (0..n).all(|i| bend(points[i], points[(i + 1) % n], points[(i + 2) % n]) >= -STRAIGHT)
 }
 
+/// A polygon of more corners, or of more parts, is taken as its hull.
+const MOST_CORNERS: usize = 400;
+/// Two shapes of so many parts meet in the square of it.
+const MOST_PARTS: usize = 40;
+
 /// Convex polygons that together cover the polygon.
 pub(super) fn parts(points: &[Point]) -> Vec<Vec<Point>> {
     if is_convex(points) {
         return vec![points.to_vec()];
     }
-    match triangles(points) {
-        Some(triangles) => {
-            merged(triangles, points).into_iter().map(|part| part.into_iter().map(|i| points[i]).collect()).collect()
+    let found = if points.len() > MOST_CORNERS { None } else { triangles(points) };
+    match found.map(|triangles| merged(triangles, points)) {
+        Some(parts) if parts.len() <= MOST_PARTS => {
+            parts.into_iter().map(|part| part.into_iter().map(|i| points[i]).collect()).collect()
         }
-        None => vec![hull(points)],
+        _ => vec![hull(points)],
     }
 }
 

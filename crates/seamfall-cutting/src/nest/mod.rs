@@ -26,7 +26,7 @@ use thiserror::Error;
 
 pub use rows::{Row, rows};
 pub use search::cut;
-pub use shape::FLATNESS;
+pub use shape::{FLATNESS, FLATNESS_OF_HOLLOWS};
 
 /// Pieces that overlap by less than this touch. A tenth of what geometry takes for one point.
 const HAIR: f64 = 1e-7;

@@ -16,10 +16,12 @@ use super::shape::shapes;
 use super::strips::{add, strips};
 use super::{Budget, Cloth, HAIR, MOST_COPIES, NestError, Nesting, Strip, Template, Turns};
 
-/// Copies of one template that are placed one by one; more are cut in equal blocks.
-const ONE_BY_ONE: usize = 500;
-/// Copies in a block that is repeated.
-const REPEATED: std::ops::RangeInclusive<usize> = 150..=250;
+/// Copies in a block that is repeated, where a row does not hold more. Of twice as many, equal blocks are cut.
+const REPEATED: (usize, usize) = (150, 250);
+/// Sizes of such a block that are tried.
+const BLOCK_SIZES: usize = 100;
+/// Turns, over all templates, of which patterns are made; each with its half turn.
+const TURNED: usize = 48;
 /// Patterns of a template that are tried.
 const PATTERNS: usize = 10;
 /// Templates that may be the first.
@@ -28,6 +30,8 @@ const FIRST: usize = 3;
 const NARROWER: usize = 10;
 /// Steps that a piece costs in a block: all patterns and shifts are tried.
 const BLOCK_STEPS: usize = 200;
+/// Tenths of the budget after which no other pattern is tried; the rest is for shortening.
+const FILLING: u64 = 7;
 /// Layouts that are shortened.
 const SHORTENED: usize = 4;
 
@@ -54,8 +58,9 @@ pub fn cut(templates: &[Template], cloth: Cloth, budget: Budget) -> Result<Nesti
     }
     let area: f64 = kinds.iter().map(|kind| kind.area * kind.count as f64).sum();
     let mut told: Vec<Strip> = Vec::new();
+    let turns = (TURNED / kinds.len()).max(2);
     for kind in &mut kinds {
-        kind.patterns = patterns(&meetings, kind, cloth.width);
+        kind.patterns = patterns(&meetings, kind, cloth.width, turns);
         repeat(&meetings, kind, cloth.width, &mut told);
     }
     for strip in strips(&meetings, &search(&meetings, &kinds, cloth.width, budget)) {
@@ -100,10 +105,10 @@ pub(super) fn meetings(templates: &[Template], cloth: Cloth) -> Result<Meetings,
 }
 
 /// The patterns of a kind, those that need the least length for its count first.
-fn patterns(meetings: &Meetings, kind: &Kind, width: f64) -> Vec<Lattice> {
+fn patterns(meetings: &Meetings, kind: &Kind, width: f64, turns: usize) -> Vec<Lattice> {
     let mut found: Vec<(f64, Lattice)> = Vec::new();
-    let count = kind.count.min(*REPEATED.end());
-    for (shape, half_turn) in pairs(&meetings.shapes, &kind.shapes) {
+    let count = kind.count.min(repeated(meetings, kind, width).1);
+    for (shape, half_turn) in pairs(&meetings.shapes, &kind.shapes).into_iter().take(turns) {
         let even = |closest: f64| spread(meetings, shape, width, closest);
         let across = lattices(meetings, shape, half_turn, Vec2::new(1.0, 0.0), &even);
         let along = lattices(meetings, shape, half_turn, Vec2::new(0.0, 1.0), &|_| Vec::new());
@@ -119,23 +124,31 @@ fn patterns(meetings: &Meetings, kind: &Kind, width: f64) -> Vec<Lattice> {
     found.into_iter().map(|(_, lattice)| lattice).collect()
 }
 
+/// Fewest and most copies in a block that is repeated: a few rows.
+fn repeated(meetings: &Meetings, kind: &Kind, width: f64) -> (usize, usize) {
+    let shape = &meetings.shapes[kind.shapes[0]];
+    let row = (width * shape.height / shape.area) as usize;
+    (REPEATED.0.max(2 * row), REPEATED.1.max(3 * row))
+}
+
 /// Takes equal blocks off a kind with very many copies.
 fn repeat(meetings: &Meetings, kind: &mut Kind, width: f64, told: &mut Vec<Strip>) {
-    if kind.count <= ONE_BY_ONE {
+    let (fewest, most) = repeated(meetings, kind, width);
+    if kind.count <= 2 * most {
         return;
     }
     let mut best: Option<(f64, Block)> = None;
     for pattern in kind.patterns.iter().take(3) {
-        for count in REPEATED {
+        for count in (fewest..=most).step_by((most - fewest).div_ceil(BLOCK_SIZES)) {
             let Some(found) = block(meetings, pattern, width, count) else { continue };
             let each = (found.length + meetings.gap) / count as f64;
-            if best.as_ref().is_none_or(|(least, _)| each < least - HAIR) {
+            if best.as_ref().is_none_or(|(least, _)| each < least - HAIR / most as f64) {
                 best = Some((each, found));
             }
         }
     }
     let Some((_, best)) = best else { return };
-    let times = (kind.count - *REPEATED.start()) / best.laid.len();
+    let times = (kind.count - fewest) / best.laid.len();
     kind.count -= times * best.laid.len();
     for part in strips(meetings, &best.laid) {
         let each = part.times;
@@ -158,9 +171,13 @@ fn search(meetings: &Meetings, kinds: &[Kind], width: f64, budget: Budget) -> Ve
     let mut sizes: Vec<usize> = (0..kinds.len()).collect();
     sizes.sort_by(|&a, &b| kinds[b].area.total_cmp(&kinds[a].area));
     tried.in_blocks(&sizes);
-    tried.filled(Vec::new(), &sizes, Side::Left, true);
     let mut firsts = sizes.clone();
     firsts.sort_by(|&a, &b| (kinds[b].area * kinds[b].count as f64).total_cmp(&(kinds[a].area * kinds[a].count as f64)));
+    for order in [&sizes, &firsts] {
+        if !tried.spent(FILLING) {
+            tried.filled(Vec::new(), order, Side::Left, true);
+        }
+    }
     for rank in 0..PATTERNS {
         for &first in firsts.iter().take(FIRST) {
             tried.round_pattern(first, rank, &sizes);
@@ -181,8 +198,9 @@ impl Tried<'_> {
         }
     }
 
-    fn spent(&self) -> bool {
-        self.steps > self.budget
+    /// Whether so many tenths of the budget are spent.
+    fn spent(&self, tenths: u64) -> bool {
+        self.steps > self.budget / 10 * tenths
     }
 
     /// Each kind in a block of its own, one after the other: always an answer.
@@ -210,7 +228,7 @@ impl Tried<'_> {
         let others: Vec<usize> = sizes.iter().copied().filter(|&kind| kind != first).collect();
         let mut width = self.width;
         for _ in 0..if sizes.len() > 1 { NARROWER } else { 1 } {
-            if self.spent() {
+            if self.spent(FILLING) {
                 return;
             }
             let Some(own) = block(self.meetings, pattern, width, kind.count) else { return };
@@ -233,6 +251,7 @@ impl Tried<'_> {
     fn filled(&mut self, laid: Vec<Laid>, kinds: &[usize], side: Side, then_blocks: bool) {
         let limit = self.best.last().map_or(f64::INFINITY, |(length, _)| length * 1.1);
         let mut bed = Bed::new(self.meetings, self.width, laid);
+        bed.most_steps = self.budget.saturating_sub(self.steps);
         for &kind in kinds {
             let Kind { shapes, count, .. } = &self.kinds[kind];
             let limit = if then_blocks { bed.length() } else { limit };
@@ -254,7 +273,7 @@ impl Tried<'_> {
         for (length, laid) in std::mem::take(&mut self.best) {
             let mut best = (length, laid);
             let mut share = 0.04;
-            while share > 0.0005 && !self.spent() {
+            while share > 0.0005 && !self.spent(10) {
                 match [Side::Left, Side::Right].into_iter().find_map(|side| self.shortened(&best, share, side)) {
                     Some(shorter) => best = shorter,
                     None => share /= 2.0,
@@ -269,12 +288,13 @@ impl Tried<'_> {
         let limit = layout.0 * (1.0 - share);
         let highest = |laid: &Laid| laid.at.y + self.meetings.shapes[laid.shape].height;
         for depth in [0.0, 0.5, 1.2] {
-            if self.spent() {
+            if self.spent(10) {
                 return None;
             }
             let line = |laid: &Laid| limit - depth * self.meetings.shapes[laid.shape].height;
             let (off, on): (Vec<Laid>, Vec<Laid>) = layout.1.iter().partition(|laid| highest(laid) > line(laid) + HAIR);
             let mut bed = Bed::new(self.meetings, self.width, on);
+            bed.most_steps = self.budget.saturating_sub(self.steps);
             let mut kinds: Vec<usize> = (0..self.kinds.len()).collect();
             kinds.sort_by(|&a, &b| self.kinds[b].area.total_cmp(&self.kinds[a].area));
             let fits = kinds.into_iter().all(|kind| {

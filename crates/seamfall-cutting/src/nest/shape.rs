@@ -1,8 +1,8 @@
 //! Templates as polygons, turned every way that is allowed.
 //!
 //! In: an outline of lines and arcs, and the turns its grain allows. Out: one [`Shape`] for each turn that looks different. An
-//! arc becomes short straight lines on its outer side, never more than [`FLATNESS`] from it: what keeps clear of the polygon keeps
-//! clear of the arc. A bulge is told by its tangents, a hollow by its chords.
+//! arc becomes short straight lines on its outer side, never more than [`FLATNESS`] or [`FLATNESS_OF_HOLLOWS`] from it: what keeps
+//! clear of the polygon keeps clear of the arc. A bulge is told by its tangents, a hollow by its chords.
 
 use std::f64::consts::{FRAC_PI_4, PI};
 
@@ -11,9 +11,11 @@ use seamfall_geom::{Edge, Loop, Point, Pose, Turn, Vec2};
 use super::convex::{area, bend, hull, parts};
 use super::{NestError, Template, Turns};
 
-/// How far a polygon may lie outside of its arc, in the caller's unit. Found by trying: a quarter of this changes no length by
+/// How far a polygon may lie outside of a bulging arc, in the caller's unit. Found by trying: a quarter of this changes no length by
 /// more than 1 in 2000 and takes twice as long.
 pub const FLATNESS: f64 = 0.002;
+/// The same for a hollow arc, of which every corner costs a convex part.
+pub const FLATNESS_OF_HOLLOWS: f64 = 0.008;
 /// Corners nearer to each other than this are one; a quarter turn is the same shape when its corners are this near.
 const SAME: f64 = 1e-3;
 /// Corners of a polygon at most, arcs flattened.
@@ -22,6 +24,8 @@ const MOST_CORNERS: usize = 1000;
 const SMALLEST: f64 = 2000.0;
 /// A template is so many times longer than the cloth is wide at most.
 const LARGEST: f64 = 1000.0;
+/// Sides that are laid along the cloth where any turn is allowed.
+const MOST_SIDES: usize = 4;
 /// Turns tried for one template at most.
 const MOST_TURNS: usize = 24;
 
@@ -126,7 +130,7 @@ fn free(points: &[Point]) -> Vec<f64> {
         })
         .collect();
     laid.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
-    laid.truncate((MOST_TURNS - 4) / 2);
+    laid.truncate(MOST_SIDES);
     let of_sides = laid.iter().flat_map(|&(_, angle)| [angle.rem_euclid(360.0), (angle + 180.0).rem_euclid(360.0)]);
     [0.0, 180.0].into_iter().chain(of_sides).chain([90.0, 270.0]).collect()
 }
@@ -162,7 +166,8 @@ fn flatten(edge: &Edge, points: &mut Vec<Point>) {
     let Edge::Arc { from, centre, turn, .. } = *edge else { return };
     let (Some(radius), Some(sweep)) = (edge.radius(), edge.sweep()) else { return };
     // A tangent leaves its arc by r (1 / cos(step / 2) - 1), a chord by less.
-    let step = (2.0 * libm::acos(radius / (radius + FLATNESS))).min(FRAC_PI_4);
+    let flatness = if turn == Turn::Left { FLATNESS } else { FLATNESS_OF_HOLLOWS };
+    let step = (2.0 * libm::acos(radius / (radius + flatness))).min(FRAC_PI_4);
     let pieces = (sweep / step).ceil().max(1.0);
     if !pieces.is_finite() {
         return;

@@ -31,6 +31,19 @@ fn lists_are_cut_in_less_cloth_than_by_a_general_library() {
     }
 }
 
+/// Ten templates, curved, hollow and pointed, some of which may lie any way round.
+#[test]
+fn many_templates_share_the_cloth() {
+    let list = instance("mixed-42");
+    let nesting = cut(&list.templates, list.cloth, Budget::FULL).expect("a good list");
+    check::layout(&list.templates, list.cloth, &nesting);
+    let alone = |template: &seamfall_cutting::nest::Template| {
+        cut(std::slice::from_ref(template), list.cloth, Budget::QUICK).expect("a good list").length
+    };
+    let apart: f64 = list.templates.iter().map(alone).sum();
+    assert!(nesting.length < apart, "{} together, {apart} one after the other", nesting.length);
+}
+
 #[test]
 fn a_quick_answer_is_a_whole_one() {
     for (name, _) in PEER {
