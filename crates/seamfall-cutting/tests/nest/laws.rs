@@ -2,13 +2,36 @@
 
 use proptest::prelude::*;
 use seamfall_cutting::nest::{Budget, Cloth, Template, Turns, cut, rows};
-use seamfall_geom::{Loop, Point};
+use seamfall_geom::{Edge, Loop, Point, Turn};
 
 use crate::check;
 use crate::patterns::template;
 
-/// A star-shaped polygon: corners at rising angles, near and far. Hollow corners are likely.
+/// A blade: part of a ring, outside a bulge and inside a hollow.
+fn any_blade() -> impl Strategy<Value = Loop> {
+    (0.3f64..2.0, 0.5f64..2.0, 0.2f64..2.4).prop_map(|(inner, depth, angle)| {
+        let centre = Point::new(0.0, 0.0);
+        let at = |reach: f64, angle: f64| {
+            let (sin, cos) = libm::sincos(angle);
+            Point::new(reach * cos, reach * sin)
+        };
+        let [a, b] = [at(inner + depth, 0.0), at(inner + depth, angle)];
+        let [c, d] = [at(inner, angle), at(inner, 0.0)];
+        Loop::new(vec![
+            Edge::Arc { from: a, to: b, centre, turn: Turn::Left },
+            Edge::Line { from: b, to: c },
+            Edge::Arc { from: c, to: d, centre, turn: Turn::Right },
+            Edge::Line { from: d, to: a },
+        ])
+    })
+}
+
 fn any_outline() -> impl Strategy<Value = Loop> {
+    prop_oneof![3 => any_polygon(), 1 => any_blade()]
+}
+
+/// A star-shaped polygon: corners at rising angles, near and far. Hollow corners are likely.
+fn any_polygon() -> impl Strategy<Value = Loop> {
     prop::collection::vec((0.15f64..1.0, 0.6f64..3.0), 3..9).prop_map(|corners| {
         let whole: f64 = corners.iter().map(|(step, _)| step).sum();
         let mut angle = 0.0;
@@ -60,9 +83,8 @@ proptest! {
         check::layout(&list, cloth, &nesting);
     }
 
-    /// What is cut from cloth can be cut from wider cloth of the same length: so much of it is certain, more is not claimed.
     #[test]
-    fn a_template_by_itself_is_as_long_as_itself(outline in any_outline()) {
+    fn a_template_by_itself_is_as_long_as_itself(outline in any_polygon()) {
         prop_assume!(outline.area() > 0.3);
         let one = [template(outline.clone(), 1, Turns::None)];
         let nesting = cut(&one, Cloth { width: 10.0, gap: 0.0 }, Budget::QUICK).expect("a good list");
