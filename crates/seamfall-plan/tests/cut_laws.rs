@@ -93,7 +93,7 @@ fn finished_area(quilt: &Quilt, plan: &Plan, piece: &CutPiece) -> (f64, f64) {
                 Use::Template { block, template, count } => {
                     plan.drafts[block.0].templates[*template].finished.area() * *count as f64
                 }
-                Use::Top { what, .. } => panic!("{what}: no piece of these tops needs a template"),
+                Use::Top { what, .. } | Use::Besides { what, .. } => panic!("{what}: no piece of these tops needs a template"),
             })
             .sum(),
     };
@@ -102,7 +102,7 @@ fn finished_area(quilt: &Quilt, plan: &Plan, piece: &CutPiece) -> (f64, f64) {
 
 fn count_of(each: &Use) -> usize {
     match each {
-        Use::Template { count, .. } | Use::Top { count, .. } => *count,
+        Use::Template { count, .. } | Use::Top { count, .. } | Use::Besides { count, .. } => *count,
     }
 }
 

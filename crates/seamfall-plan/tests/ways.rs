@@ -101,17 +101,12 @@ fn taken(block: &str, places: usize) -> (MakingWay, usize) {
 fn checked(quilt: &Quilt, plan: &Plan) {
     let patches: usize = plan.top.places.iter().map(|place| plan.drafts[place.block.0].patches.len()).sum();
     let overlays: usize = plan.top.places.iter().map(|place| plan.drafts[place.block.0].overlays.len()).sum();
-    let needed: usize = plan.cutting.pieces.iter().map(|piece| piece.needed).sum();
+    let of_top = |each: &&Use| !matches!(each, Use::Besides { .. });
+    let uses = plan.cutting.pieces.iter().flat_map(|piece| &piece.uses).filter(of_top);
+    let needed: usize = uses.map(count_of).sum();
     assert_eq!(needed, patches + overlays + plan.top.strips.len(), "{}", quilt.name);
     for piece in &plan.cutting.pieces {
-        let uses: usize = piece
-            .uses
-            .iter()
-            .map(|one| match one {
-                Use::Template { count, .. } | Use::Top { count, .. } => *count,
-            })
-            .sum();
-        assert_eq!(uses, piece.needed, "{}", piece.name);
+        assert_eq!(piece.uses.iter().map(count_of).sum::<usize>(), piece.needed, "{}", piece.name);
     }
     let mut from_units = 0;
     for making in &plan.making.units {
@@ -124,6 +119,12 @@ fn checked(quilt: &Quilt, plan: &Plan) {
     }
     let of_units = |piece: &&seamfall_plan::cut::CutPiece| matches!(piece.way, Way::Unit(_));
     assert_eq!(plan.cutting.pieces.iter().filter(of_units).map(|piece| piece.needed).sum::<usize>(), from_units);
+}
+
+fn count_of(each: &Use) -> usize {
+    match each {
+        Use::Template { count, .. } | Use::Top { count, .. } | Use::Besides { count, .. } => *count,
+    }
 }
 
 fn whole(value: f64) -> usize {

@@ -181,6 +181,7 @@ fn outline_key(outline: &Loop) -> Vec<[i64; 5]> {
 
 fn words(quilt: &Quilt, what: For, sides: &BTreeSet<Side>, count: usize) -> Use {
     let frame = |frame: FrameId| format!("frame {}", quilt.frames[frame.0].key);
+    let besides = matches!(what, For::Binding | For::Backing | For::Batting | For::Sample);
     let what = match what {
         For::Template { block, template } => return Use::Template { block, template, count },
         For::Frame { frame: id, strip } if quilt.frames[id.0].strips.len() > 1 => {
@@ -200,7 +201,7 @@ fn words(quilt: &Quilt, what: For, sides: &BTreeSet<Side>, count: usize) -> Use 
         For::Batting => "batting of the sections".to_owned(),
         For::Sample => "practice pieces".to_owned(),
     };
-    Use::Top { what, count }
+    if besides { Use::Besides { what, count } } else { Use::Top { what, count } }
 }
 
 /// `, left and right`; nothing for all four.

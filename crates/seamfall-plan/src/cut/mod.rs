@@ -130,6 +130,13 @@ pub enum Use {
         /// Pieces sewn.
         count: usize,
     },
+    /// What is not part of the top: backing, batting, binding, practice pieces, in words.
+    Besides {
+        /// `backing of the sections`.
+        what: String,
+        /// Pieces.
+        count: usize,
+    },
 }
 
 /// How a piece is cut.

@@ -79,6 +79,13 @@ pub enum UseWire {
         /// Pieces sewn.
         count: usize,
     },
+    /// Backing, batting, binding, practice pieces.
+    Besides {
+        /// In words: `backing of the sections`.
+        what: String,
+        /// Pieces.
+        count: usize,
+    },
 }
 
 /// A number and how it came about.
@@ -122,6 +129,7 @@ impl CutPieceWire {
                 count: *count,
             },
             Use::Top { what, count } => UseWire::Top { what: what.clone(), count: *count },
+            Use::Besides { what, count } => UseWire::Besides { what: what.clone(), count: *count },
         });
         Self {
             name: piece.name.clone(),
