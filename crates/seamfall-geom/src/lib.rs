@@ -15,6 +15,7 @@ mod offset;
 mod outline;
 mod plane;
 mod pose;
+mod svg_path;
 
 pub use arrange::{ArrangedEdge, Arrangement, Face, LooseEnd, Noded, NodedEdge, Overlap, Source, arrange, node};
 pub use clip::{Inset, Run};
@@ -24,6 +25,7 @@ pub use kurbo::{Point, Rect, Vec2};
 pub use offset::{MITRE_LIMIT, OffsetError, TipTrim, grow};
 pub use outline::Loop;
 pub use pose::Pose;
+pub use svg_path::{SvgPathError, svg_chains};
 
 /// Points nearer to each other than this are one point, in whatever unit the caller works.
 ///

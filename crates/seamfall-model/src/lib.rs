@@ -10,6 +10,7 @@ mod grid;
 mod length;
 mod materials;
 mod quilt;
+mod quilting;
 mod sewing;
 mod typed;
 mod working;
@@ -20,6 +21,7 @@ pub use finding::{Finding, Grade, Spot};
 pub use length::{Allowance, Finished, Length, Measure, Step};
 pub use materials::*;
 pub use quilt::*;
+pub use quilting::*;
 pub use sewing::*;
 pub use typed::{LengthError, parse_length};
 pub use working::{Rounding, Rule, Term, Working, decimal, term};
@@ -62,6 +64,20 @@ pub mod limits {
     pub const PRICE: f64 = 1_000_000.0;
     /// Longest spool, in inches: 1,000 yd.
     pub const SPOOL_IN: f64 = 36_000.0;
+    /// Quilting designs.
+    pub const QUILTING: usize = 200;
+    /// Lines of one echo.
+    pub const ECHOES: u32 = 100;
+    /// Motifs side by side.
+    pub const REPEATS: u32 = 200;
+    /// Closest that quilting lines of one design lie, in inches.
+    pub const SPACING_IN: f64 = 1.0 / 8.0;
+    /// Bytes of the maker's own path.
+    pub const PATH_BYTES: usize = 64 * 1024;
+    /// Curves of the maker's own path become lines that leave them by no more than this, in inches: less than a thread is thick.
+    pub const PATH_TOLERANCE_IN: f64 = 0.005;
+    /// Lines of the maker's own path, once its curves are drawn.
+    pub const PATH_LINES: usize = 5_000;
     /// Bands round the top.
     pub const BANDS: usize = 12;
     /// Strips of one frame.

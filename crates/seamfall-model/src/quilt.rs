@@ -1,8 +1,8 @@
 //! A quilt as its maker decided it, every reference and size checked.
 
 use crate::{
-    Allowance, Backing, Batting, Binding, ChosenWay, FixedFall, Grain, Length, Measure, Pressings, Price, Sample, Shrinkage,
-    Step, Supply, Thread,
+    Allowance, Backing, Batting, Binding, ChosenWay, FixedFall, Grain, Lap, Length, Measure, Pressings, Price, Quilting, Sample,
+    Shrinkage, Step, Supply, Thread,
 };
 
 /// A whole quilt file. Made by [`read`](crate::read).
@@ -50,6 +50,10 @@ pub struct Quilt {
     pub sample: Option<Sample>,
     /// The thread for piecing.
     pub thread: Option<Thread>,
+    /// How the quilting is done.
+    pub lap: Lap,
+    /// Quilting designs, in the order of the file.
+    pub quilting: Vec<Quilting>,
 }
 
 macro_rules! index {

@@ -2,7 +2,7 @@
 
 use seamfall_draw::{BlockStyle, block_svg};
 use seamfall_model::{
-    Allowance, Block, BlockId, Cloth, Colour, Layout, Length, Measure, Print, Quilt, Setting, Shrinkage, Step, Value,
+    Allowance, Block, BlockId, Cloth, Colour, Lap, Layout, Length, Measure, Print, Quilt, Setting, Shrinkage, Step, Value,
     starter_blocks,
 };
 use std::sync::OnceLock;
@@ -62,6 +62,8 @@ fn draw(block: &Block) -> String {
         batting: None,
         sample: None,
         thread: None,
+        lap: Lap::usual(Measure::Inch),
+        quilting: Vec::new(),
     };
     let draft = seamfall_plan::draft::derive(&quilt, block).result;
     block_svg(&quilt, &draft, BlockId(0), &BlockStyle::default())

@@ -6,8 +6,8 @@ use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Table, Val
 
 /// Keys whose value is a list.
 const LISTS: &[&str] = &[
-    "strips", "from", "packages", "band", "place", "fall", "way", "between", "overlay", "outline", "seams", "pattern", "grid",
-    "arc", "centre",
+    "strips", "from", "packages", "band", "place", "fall", "way", "quilting", "between", "overlay", "outline", "seams",
+    "pattern", "grid", "arc", "centre",
 ];
 
 /// Steps of the longest path that a quilt file has, and some.

@@ -70,6 +70,8 @@ pub(super) fn quilt(raw: &RawQuilt, problems: &mut Problems) -> Quilt {
     let batting = raw.batting.as_ref().map(|batting| check.batting(batting));
     let sample = raw.sample.as_ref().map(|sample| check.sample(sample));
     let thread = raw.thread.as_ref().map(|thread| check.thread(thread));
+    let lap = raw.lap.as_ref().map_or_else(|| Lap::usual(measure), |lap| check.lap(lap));
+    let quilting = check.quiltings(&raw.quilting, raw.band.len());
     Quilt {
         name,
         measure,
@@ -92,6 +94,8 @@ pub(super) fn quilt(raw: &RawQuilt, problems: &mut Problems) -> Quilt {
         batting,
         sample,
         thread,
+        lap,
+        quilting,
     }
 }
 

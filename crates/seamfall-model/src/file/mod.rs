@@ -9,6 +9,7 @@ mod check;
 mod materials;
 mod parse;
 mod problems;
+mod quilting;
 mod raw;
 mod setting;
 mod sewing;

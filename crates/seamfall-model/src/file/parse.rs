@@ -182,6 +182,8 @@ fn kind(path: &[Way]) -> String {
         ["batting", "packages", ..] => "a package".to_owned(),
         ["batting", ..] => "the batting".to_owned(),
         ["sample", ..] => "the sample".to_owned(),
+        ["lap", ..] => "the lap work".to_owned(),
+        ["quilting", ..] => "a quilting design".to_owned(),
         ["thread", ..] => "the thread".to_owned(),
         ["block", _, "overlay", .., "outline"] | ["block", _, "seams"] | ["seams"] => "an arc".to_owned(),
         ["block", _, "overlay", ..] | ["overlay", ..] => "an overlay".to_owned(),

@@ -6,6 +6,7 @@
 use super::block::{kind_of, usual_turn_under};
 use super::check::{usual_section, usual_step, usual_width};
 use super::materials::{self, write_grain};
+use super::quilting;
 use super::raw::RawShape;
 use super::starter;
 use super::starter_blocks;
@@ -50,6 +51,7 @@ pub fn write(quilt: &Quilt) -> String {
         write_grain(&mut out, band.grain);
     }
     materials::write(&mut out, quilt);
+    quilting::write(&mut out, quilt);
     sewing(&mut out, quilt);
     out
 }

@@ -4,9 +4,11 @@
 //! it. Nothing here is checked beyond its kind; see [`check`](super::check).
 
 mod materials;
+mod quilting;
 mod sewing;
 
 pub(super) use materials::*;
+pub(super) use quilting::*;
 pub(super) use sewing::*;
 
 use schemars::{JsonSchema, Schema, SchemaGenerator};
@@ -160,6 +162,11 @@ pub(super) struct RawQuilt {
     pub sample: Option<RawSample>,
     /// The thread for piecing.
     pub thread: Option<RawThread>,
+    /// How the quilting is done in the lap.
+    pub lap: Option<RawLap>,
+    /// Quilting designs and where they go.
+    #[serde(default)]
+    pub quilting: Vec<RawQuilting>,
 }
 
 /// The unit a quilt is made in.

@@ -94,7 +94,7 @@ fn quilt(choices: Vec<u32>) -> Quilt {
         around: tape.yes(),
         grain: tape.grain(),
     });
-    let bands = (0..tape.pick(3))
+    let bands: Vec<Band> = (0..tape.pick(3))
         .map(|_| Band {
             width: tape.length(),
             cloth: tape.cloth(cloths.len()),
@@ -107,6 +107,8 @@ fn quilt(choices: Vec<u32>) -> Quilt {
     let pressings = [None, Some(Pressings::Shared(1)), Some(Pressings::Shared(4)), Some(Pressings::Own)][tape.pick(4)];
     let falls = (0..tape.pick(4)).map(|i| fall(&mut tape, i)).collect();
     let ways = (1..tape.pick(4) + 1).map(|patch| way(&mut tape, blocks.len(), patch)).collect();
+    let lap = lap(&mut tape, measure);
+    let quilting = (0..tape.pick(6)).map(|_| quilting(&mut tape, &blocks, &frames, bands.len())).collect();
     Quilt {
         name,
         measure,
@@ -129,7 +131,46 @@ fn quilt(choices: Vec<u32>) -> Quilt {
         batting: tape.yes().then(|| batting(&mut tape)),
         sample: tape.yes().then(|| Sample { cloth: ClothId(0), size: tape.size(), count: [1, 7][tape.pick(2)] }),
         thread: tape.yes().then(|| Thread { spool: Length::new(7200.0), price: tape.price() }),
+        lap,
+        quilting,
     }
+}
+
+fn lap(tape: &mut Tape, measure: Measure) -> Lap {
+    let usual = Lap::usual(measure);
+    if tape.yes() {
+        return usual;
+    }
+    Lap {
+        margin: [usual.margin, Length::new(measure.inch() / 1.5)][tape.pick(2)],
+        reach: [usual.reach, Length::ZERO][tape.pick(2)],
+        needleful: Length::new(50.0),
+        minutes_a_foot: [usual.minutes_a_foot, 4.0 / 3.0][tape.pick(2)],
+        ..usual
+    }
+}
+
+fn quilting(tape: &mut Tape, blocks: &[Block], frames: &[Frame], bands: usize) -> Quilting {
+    let on = match tape.pick(5) {
+        1 => QuiltedOn::Block(BlockId(tape.pick(blocks.len()))),
+        2 if !frames.is_empty() => QuiltedOn::Frame(FrameId(tape.pick(frames.len()))),
+        3 if bands > 0 => QuiltedOn::Band(tape.pick(bands)),
+        4 => QuiltedOn::Sashing,
+        _ => QuiltedOn::Quilt,
+    };
+    let repeats = [None, Some(3)][tape.pick(2)];
+    let size = [tape.oversize(), tape.oversize()];
+    let design = match tape.pick(8) {
+        0 => QuiltingDesign::InTheDitch,
+        1 => QuiltingDesign::Mitres,
+        2 => QuiltingDesign::Outline { distance: tape.oversize() },
+        3 => QuiltingDesign::Echo { distance: tape.oversize(), count: 1 + tape.pick(4) as u32 },
+        4 => QuiltingDesign::Parallel { angle_deg: [45.0, -30.5, 0.0][tape.pick(3)], spacing: tape.oversize() },
+        5 => QuiltingDesign::Stippling { spacing: tape.oversize() },
+        6 => QuiltingDesign::Path { data: "M 0 0 C 1 2 3 2 4 0".to_owned(), size, repeats },
+        _ => QuiltingDesign::Motif { motif: Motif::ALL[tape.pick(7)], size: tape.yes().then_some(size), repeats },
+    };
+    Quilting { on, design }
 }
 
 fn batting(tape: &mut Tape) -> Batting {
@@ -419,6 +460,31 @@ count = 2
 [thread]
 spool = "7200"
 price = 3.40
+
+[[quilting]]
+on = "lantern"
+design = "in-the-ditch"
+
+[[quilting]]
+on = "lantern"
+design = "outline"
+
+[[quilting]]
+on = "narrow"
+design = "cable"
+size = "3 x 1"
+repeats = 8
+
+[[quilting]]
+on = "churn"
+design = "path"
+path = "M 0 0 C 1 2 3 2 4 0 S 7 -2 8 0"
+size = "6 x 3"
+
+[[quilting]]
+on = "quilt"
+design = "crossed"
+spacing = "2"
 
 [[fall]]
 between = ["churn.p1", "churn.p2"]
