@@ -82,6 +82,8 @@ pub fn quilt(measure: Measure) -> Quilt {
         batting: None,
         sample: None,
         thread: None,
+        lap: Lap::usual(measure),
+        quilting: Vec::new(),
     }
 }
 
