@@ -5,14 +5,14 @@
 //! hatched. Below each strip stands what the ruler is set to for its pieces, beside it the width of the strip itself.
 
 use crate::ink::{Colours, Inks, Paint};
-use crate::page::number;
+use crate::page::{Page, number};
 use crate::text::{Anchor, Escaped, Label, Tone, width};
 use seamfall_cutting::job::Kind;
 use seamfall_cutting::layout::{Content, Panel, Strip};
-use seamfall_geom::Point;
+use seamfall_geom::{Point, Pose, Vec2};
 use seamfall_model::{Length, Quilt};
 use seamfall_plan::Plan;
-use seamfall_plan::cut::{CutSheet, ToBuy, kind_name, sheets, ticks_per_unit};
+use seamfall_plan::cut::{CutSheet, Part, ToBuy, Way, kind_name, sheets, ticks_per_unit};
 use std::fmt::Write;
 use std::ops::Range;
 
@@ -183,14 +183,40 @@ impl<'a> Table<'a> {
         let (wide, high) = if turned { (piece.height, piece.width) } else { (piece.width, piece.height) };
         let area = Area { x: at.x, y: at.y, width: self.size(wide), height: self.size(high) };
         let cloth = self.bought.of.cloth();
+        if let Part::Nest(block) = self.bought.kinds[kind].part {
+            return self.nest(out, (kind, block), turned, area);
+        }
         let stroke = number(self.text * 0.06);
         self.rect(out, area, &format!(r#"stroke-width="{stroke}"{}"#, self.inks.fill(cloth)));
-        let name = kind_name(&self.plan.cutting, self.bought.kinds[kind]);
+        let name = kind_name(&self.plan.cutting, self.bought, self.bought.kinds[kind]);
         // As large as it fits, and none rather than one that cannot be read.
         let size = self.text.min(area.height * 0.8).min(area.width * 0.9 / width(&name, 1.0));
         if size >= self.text * 0.5 {
             let at = Point::new(area.x + area.width / 2.0, area.y + area.height / 2.0);
             Label { text: &name, at, size, anchor: Anchor::Middle, bold: false, tone: self.inks.tone(cloth) }.write(out, "");
+        }
+    }
+
+    /// Templates as they lie in their block.
+    fn nest(&self, out: &mut String, (kind, block): (usize, usize), turned: bool, area: Area) {
+        let of = self.bought.kinds[kind].piece;
+        let Way::Template { outline, .. } = &self.plan.cutting.pieces[of].way else { return };
+        let nest = &self.bought.nests[block];
+        let fill = self.inks.fill(self.bought.of.cloth());
+        // Turned a quarter, the block's width runs along the cloth.
+        let turn = if turned { Pose::turn_deg(90.0).then(Pose::shift(Vec2::new(nest.height, 0.0))) } else { Pose::IDENTITY };
+        let page = Page { left: -area.x, top: area.y + area.height };
+        let _ = write!(out, r#"<path stroke-width="{}"{fill} d=""#, number(self.text * 0.06));
+        for place in &nest.places {
+            page.loops(out, place.then(turn), [outline]);
+        }
+        out.push_str(r#""/>"#);
+        let name = kind_name(&self.plan.cutting, self.bought, self.bought.kinds[kind]);
+        let size = self.text.min(area.height * 0.8).min(area.width * 0.9 / width(&name, 1.0));
+        if size >= self.text * 0.5 {
+            let at = Point::new(area.x + area.width / 2.0, area.y + area.height / 2.0);
+            let tone = self.inks.tone(self.bought.of.cloth());
+            Label { text: &name, at, size, anchor: Anchor::Middle, bold: true, tone }.write(out, "");
         }
     }
 

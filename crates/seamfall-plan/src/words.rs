@@ -135,9 +135,22 @@ pub fn thread(quilt: &Quilt, thread: &ThreadToBuy) -> String {
     }
 }
 
-/// How good a layout is, in one sentence.
+/// How good a layout is, in a sentence or two.
 #[must_use]
 pub fn proof(quilt: &Quilt, bought: &ToBuy) -> String {
+    let mut said = proof_of_layout(quilt, bought);
+    let shares: Vec<f64> = bought.nests.iter().map(|nest| (nest.density * 100.0).floor()).collect();
+    if let Some(most) = shares.iter().copied().reduce(f64::max) {
+        let least = shares.iter().copied().fold(most, f64::min);
+        let shares = if least < most { format!("{least} to {most}") } else { most.to_string() };
+        said.push_str(&format!(
+            " Pieces by template lie in blocks, of which they take {shares} %; what is proven holds for these blocks as they are."
+        ));
+    }
+    said
+}
+
+fn proof_of_layout(quilt: &Quilt, bought: &ToBuy) -> String {
     match &bought.laid {
         None => "It cannot be cut as it is; the findings say why.".to_owned(),
         Some(Laid::OffTheBolt(laid)) => {

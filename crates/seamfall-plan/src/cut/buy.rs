@@ -5,6 +5,7 @@
 //! which of them to take and how each is cut up. Where batting can be had both ways, the cheaper one is taken.
 
 use super::kinds::Lying;
+use super::nest::Nest;
 use super::{CutPiece, Cutting, Material, rules};
 use seamfall_cutting::job::{Job, JobError, Kind, Stages};
 use seamfall_cutting::sheets::{FirstCut, Sheet, SheetCutting, SheetJob, cut_sheets};
@@ -23,6 +24,8 @@ pub struct ToBuy {
     pub of: Material,
     /// The piece that each kind of the layout is for.
     pub kinds: Vec<KindOf>,
+    /// Blocks of pieces by template; see [`Part::Nest`].
+    pub nests: Vec<Nest>,
     /// Where they lie. Nothing where they cannot, which is a finding.
     pub laid: Option<Laid>,
     /// What it costs, in hundredths, where that is known.
@@ -111,7 +114,7 @@ impl ToBuy {
     /// the first of them.
     #[must_use]
     pub fn offcuts(&self, quilt: &Quilt) -> Vec<(Length, Length, u32)> {
-        let lying = Lying { step: quilt.step, print: Print::None, width: None };
+        let lying = Lying { step: quilt.step, print: Print::None, width: Length::ZERO, inch: quilt.measure.inch() };
         let least = lying.ticks(quilt.step.up(Length::new(OFFCUT_IN * quilt.measure.inch())).value());
         let size = |ticks: u32| Length::new(f64::from(ticks) / f64::from(ticks_per_unit(quilt.step)));
         let told = |offcut: steps::Offcut| (size(offcut.width), size(offcut.height), offcut.count);
@@ -203,9 +206,18 @@ struct Order<'a> {
     budget: Budget,
 }
 
+/// Rectangles to cut from a material.
+#[derive(Default)]
+struct Rectangles {
+    kinds: Vec<Kind>,
+    of: Vec<KindOf>,
+    nests: Vec<Nest>,
+}
+
 /// A way to buy a material, laid out.
 struct Offer {
     kinds: Vec<KindOf>,
+    nests: Vec<Nest>,
     laid: Laid,
     price: Option<u64>,
 }
@@ -273,28 +285,32 @@ impl Order<'_> {
         });
         match offer {
             Some(offer) => self.with(offer, instead),
-            None => ToBuy { of: self.of, kinds: Vec::new(), laid: None, price: None, instead },
+            None => ToBuy { of: self.of, kinds: Vec::new(), nests: Vec::new(), laid: None, price: None, instead },
         }
     }
 
-    fn with(&self, Offer { kinds, laid, price }: Offer, instead: Option<String>) -> ToBuy {
-        ToBuy { of: self.of, kinds, laid: Some(laid), price, instead }
+    fn with(&self, Offer { kinds, nests, laid, price }: Offer, instead: Option<String>) -> ToBuy {
+        ToBuy { of: self.of, kinds, nests, laid: Some(laid), price, instead }
     }
 
     /// All rectangles to cut; those that `fits` does not hold for become findings.
-    fn kinds(&self, lying: Lying, fits: impl Fn(&Kind) -> bool, findings: &mut Vec<Finding>) -> (Vec<Kind>, Vec<KindOf>) {
-        let all =
-            self.own.iter().flat_map(|&(number, piece)| lying.kinds(number, piece).into_iter().map(move |kind| (kind, piece)));
-        let (mut kinds, mut of) = (Vec::new(), Vec::new());
-        for ((kind, kind_of), piece) in all {
-            if fits(&kind) {
-                kinds.push(kind);
-                of.push(kind_of);
-            } else {
-                findings.push(self.too_large(piece, lying.print));
+    fn rectangles(&self, lying: Lying, fits: impl Fn(&Kind) -> bool, findings: &mut Vec<Finding>) -> Rectangles {
+        let mut all = Rectangles::default();
+        for &(number, piece) in self.own {
+            for (kind, mut of, nest) in lying.kinds(number, piece) {
+                if !fits(&kind) {
+                    findings.push(self.too_large(piece, lying.print));
+                    continue;
+                }
+                if let Part::Nest(block) = &mut of.part {
+                    *block = all.nests.len();
+                }
+                all.kinds.push(kind);
+                all.of.push(of);
+                all.nests.extend(nest);
             }
         }
-        (kinds, of)
+        all
     }
 
     fn off_the_bolt(
@@ -306,10 +322,10 @@ impl Order<'_> {
         findings: &mut Vec<Finding>,
     ) -> Option<Offer> {
         let quilt = self.quilt;
-        let lying = Lying { step: quilt.step, print, width: Some(width) };
+        let lying = Lying { step: quilt.step, print, width, inch: quilt.measure.inch() };
         let usable = lying.whole_ticks(width);
         let fits = |kind: &Kind| kind.width <= usable || kind.turn && kind.height <= usable;
-        let (kinds, of) = self.kinds(lying, fits, findings);
+        let Rectangles { kinds, of, nests } = self.rectangles(lying, fits, findings);
         if kinds.is_empty() {
             return None;
         }
@@ -323,17 +339,18 @@ impl Order<'_> {
             (buy("length to buy", needed.value), buy("least to buy", length(cutting.bound.length as f64).value()));
         let price = price.map(|price| price_of(&to_buy, price, quilt.measure));
         let laid = OffTheBolt { job, cutting, needed, length: to_buy, least };
-        Some(Offer { kinds: of, laid: Laid::OffTheBolt(laid), price })
+        Some(Offer { kinds: of, nests, laid: Laid::OffTheBolt(laid), price })
     }
 
     fn out_of_sizes(&self, supplies: &[Supply], print: Print, findings: &mut Vec<Finding>) -> Option<Offer> {
-        let lying = Lying { step: self.quilt.step, print, width: None };
+        let widest = supplies.iter().map(|supply| supply.width.value()).fold(0.0, f64::max);
+        let lying = Lying { step: self.quilt.step, print, width: Length::new(widest), inch: self.quilt.measure.inch() };
         let size = |supply: &Supply| [lying.whole_ticks(supply.width), lying.whole_ticks(supply.length)];
         let fits = |kind: &Kind| {
             let within = |width, height| supplies.iter().map(size).any(|[w, h]| width <= w && height <= h);
             within(kind.width, kind.height) || kind.turn && within(kind.height, kind.width)
         };
-        let (kinds, of) = self.kinds(lying, fits, findings);
+        let Rectangles { kinds, of, nests } = self.rectangles(lying, fits, findings);
         if kinds.is_empty() {
             return None;
         }
@@ -350,7 +367,7 @@ impl Order<'_> {
         let is_first = self.budget == Budget::FIRST;
         let cutting = self.accepted(cut_sheets(&job, if is_first { Budget::QUICK } else { self.budget }), findings)?;
         let price = if free { 0 } else { cutting.price };
-        Some(Offer { kinds: of, laid: Laid::OutOfSizes(OutOfSizes { job, cutting, is_first }), price: Some(price) })
+        Some(Offer { kinds: of, nests, laid: Laid::OutOfSizes(OutOfSizes { job, cutting, is_first }), price: Some(price) })
     }
 
     /// What the engine refused becomes a finding.

@@ -4,6 +4,7 @@
 //! becomes strips as long as the cloth is wide and one that is the rest. In a print with a direction no piece is turned, and neither
 //! is one that lies along the selvage.
 
+use super::nest::{self, Nest};
 use super::{CutPiece, Way};
 use seamfall_cutting::job::Kind;
 use seamfall_model::{Grain, Length, MakingWay, Print, Step};
@@ -17,6 +18,8 @@ pub enum Part {
     Strip,
     /// The last of these, as long as is still wanted.
     Rest,
+    /// Several pieces by template, by the number of the block in [`ToBuy::nests`](super::ToBuy::nests).
+    Nest(usize),
 }
 
 /// Which piece a kind of rectangle is for.
@@ -38,13 +41,18 @@ pub fn ticks_per_unit(step: Step) -> u32 {
     }
 }
 
+/// A rectangle to cut, and what it is for; pieces by template bring how they lie in it, and their part counts from there.
+pub(super) type Lies = (Kind, KindOf, Option<Nest>);
+
 /// What a material is like to cut.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Lying {
     pub step: Step,
     pub print: Print,
-    /// Usable width, where it is cut off a length.
-    pub width: Option<Length>,
+    /// Usable width, where it is cut off a length; of sizes that of the widest.
+    pub width: Length,
+    /// An inch in the document's unit.
+    pub inch: f64,
 }
 
 impl Lying {
@@ -61,16 +69,27 @@ impl Lying {
     }
 
     /// The rectangles of `piece`, which has the number `number`.
-    pub fn kinds(self, number: usize, piece: &CutPiece) -> Vec<(Kind, KindOf)> {
+    pub fn kinds(self, number: usize, piece: &CutPiece) -> Vec<Lies> {
         let [across, along] = self.as_it_lies(piece);
         let free = self.print == Print::None && piece.grain == Grain::Across && piece.way != Way::Unit(MakingWay::StripSet);
         let kind = |name: String, width: u32, height: u32, count: usize, part| {
             let count = u32::try_from(count).unwrap_or(u32::MAX);
-            (Kind { name, width, height, count, turn: free && part != Part::Strip }, KindOf { piece: number, part })
+            (Kind { name, width, height, count, turn: free && part != Part::Strip }, KindOf { piece: number, part }, None)
         };
         let whole = || vec![kind(piece.name.clone(), across, along, piece.cut, Part::Whole)];
-        let (Way::Joined { lost }, Some(width)) = (&piece.way, self.width) else { return whole() };
-        let (width, lost) = (self.whole_ticks(width), self.ticks(self.step.up(*lost).value()));
+        if let Way::Template { outline, .. } = &piece.way {
+            let blocks = nest::blocks(outline, piece.cut, self.width.value(), self.print, self.inch);
+            let nested = blocks.into_iter().enumerate().map(|(i, (nest, times))| {
+                let name = format!("{} block {}", piece.name, i + 1);
+                let [width, height] = [nest.width, nest.height].map(|size| self.ticks(self.step.up(Length::new(size)).value()));
+                let (kind, of, _) = kind(name, width, height, times, Part::Nest(i));
+                (kind, of, Some(nest))
+            });
+            let nested: Vec<Lies> = nested.collect();
+            return if nested.is_empty() { whole() } else { nested };
+        }
+        let Way::Joined { lost } = &piece.way else { return whole() };
+        let (width, lost) = (self.whole_ticks(self.width), self.ticks(self.step.up(*lost).value()));
         let [long, high] = if across > width { [across, along] } else { [along, across] };
         if width <= lost || high > width {
             return whole();

@@ -10,6 +10,7 @@ mod layers;
 mod list;
 mod making;
 mod mirror;
+mod nest;
 mod patches;
 pub mod rules;
 mod strips;
@@ -26,6 +27,7 @@ use seamfall_model::{BlockId, ClothId, Grain, Length, MakingWay, Quilt, Working}
 
 pub use buy::{KindOf, Laid, OffTheBolt, OutOfSizes, Part, ToBuy, searched, shown_length, ticks_per_unit};
 pub use making::{CutFor, FasterWay, LookMaking, Making, StripSet, UnitMaking, making};
+pub use nest::Nest;
 pub use table::{CutLine, CutSheet, kind_name, sheets};
 pub use thread::ThreadToBuy;
 

@@ -47,7 +47,7 @@ pub struct CutLine {
 /// The tables of a material, none where it cannot be laid out.
 #[must_use]
 pub fn sheets(quilt: &Quilt, cutting: &Cutting, bought: &ToBuy) -> Vec<CutSheet> {
-    let telling = Telling { quilt, cutting, of: &bought.kinds };
+    let telling = Telling { quilt, cutting, bought };
     match &bought.laid {
         None => Vec::new(),
         Some(Laid::OffTheBolt(laid)) => {
@@ -84,21 +84,22 @@ pub fn sheets(quilt: &Quilt, cutting: &Cutting, bought: &ToBuy) -> Vec<CutSheet>
     }
 }
 
-/// `c3`, `c3 strip`, `c3 rest`: what a kind of rectangle is called.
+/// `c3`, `c3 strip`, `c3 rest`, `12 × c3`: what a kind of rectangle is called.
 #[must_use]
-pub fn kind_name(cutting: &Cutting, of: KindOf) -> String {
+pub fn kind_name(cutting: &Cutting, bought: &ToBuy, of: KindOf) -> String {
     let name = &cutting.pieces[of.piece].name;
     match of.part {
         Part::Whole => name.clone(),
         Part::Strip => format!("{name} strip"),
         Part::Rest => format!("{name} rest"),
+        Part::Nest(block) => format!("{} × {name}", bought.nests[block].places.len()),
     }
 }
 
 struct Telling<'a> {
     quilt: &'a Quilt,
     cutting: &'a Cutting,
-    of: &'a [KindOf],
+    bought: &'a ToBuy,
 }
 
 impl Telling<'_> {
@@ -117,7 +118,7 @@ impl Telling<'_> {
             Gives::Part(_) if depth == 0 => "strip".to_owned(),
             Gives::Part(_) => "part".to_owned(),
             Gives::Piece { kind, trim, .. } => {
-                let name = kind_name(self.cutting, self.of[*kind]);
+                let name = kind_name(self.cutting, self.bought, self.bought.kinds[*kind]);
                 match trim {
                     Some([width, height]) => {
                         let shown = |side| self.size(side).shown(self.quilt.step);

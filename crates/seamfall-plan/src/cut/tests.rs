@@ -342,3 +342,31 @@ fn wash_and_reserve_are_bought_on_top() {
     );
     assert_eq!((buy(0, 0.0).value, buy(0, 1.0).value), (90.0, 94.5));
 }
+
+/// Quarter circles in the corners of a block: every piece lies in one block, inside it, and blocks hold as many as are cut.
+#[test]
+fn templates_lie_in_blocks() {
+    let petals = "[block.petal]\nshape = \"square\"\nsize = \"6\"\ngrid = 6\nseams = [{ arc = [4, 0, 0, 4], centre = [0, 0] }]\n\
+                  patches = { red = [[1, 1]], blue = [[5, 5]] }\n";
+    for places in [1, 5, 37] {
+        let (_, staged) = cut(&grid(places, 1, "petal", petals));
+        for bought in &staged.result.bought {
+            let Some(Laid::OffTheBolt(laid)) = &bought.laid else { panic!("it comes off the bolt") };
+            let mut pieces = 0;
+            for (kind, of) in laid.job.kinds().iter().zip(&bought.kinds) {
+                let Part::Nest(block) = of.part else { panic!("all are cut by template: {kind:?}") };
+                let nest = &bought.nests[block];
+                pieces += nest.places.len() * kind.count as usize;
+                let Way::Template { outline, .. } = &staged.result.pieces[of.piece].way else { panic!("by template") };
+                for place in &nest.places {
+                    let lies = outline.moved(*place).bounds();
+                    assert!(lies.x0 > -1e-6 && lies.y0 > -1e-6 && lies.x1 < nest.width + 1e-6 && lies.y1 < nest.height + 1e-6);
+                }
+                assert!(f64::from(kind.width) / 8.0 >= nest.width - 1e-6 && f64::from(kind.height) / 8.0 >= nest.height - 1e-6);
+                let of_pieces = outline.area() * nest.places.len() as f64;
+                assert!((nest.density - of_pieces / (nest.width * nest.height)).abs() < 1e-9 && nest.density <= 1.0);
+            }
+            assert_eq!(pieces, places);
+        }
+    }
+}

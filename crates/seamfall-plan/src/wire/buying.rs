@@ -2,7 +2,7 @@
 
 use super::cutting::WorkingWire;
 use super::shape::length;
-use crate::cut::{Cutting, KindOf, Laid, OffTheBolt, OutOfSizes, Part, ThreadToBuy, ToBuy, ticks_per_unit};
+use crate::cut::{Cutting, Laid, OffTheBolt, OutOfSizes, Part, ThreadToBuy, ToBuy, ticks_per_unit};
 use schemars::JsonSchema;
 use seamfall_cutting::steps::{self, Cut, Gives};
 use seamfall_model::Quilt;
@@ -96,8 +96,10 @@ pub struct CutWire {
 pub struct CutOffWire {
     /// `c1`.
     pub name: String,
-    /// `whole`, or of a joined strip `strip` and `rest`.
+    /// `whole`; of a joined strip `strip` and `rest`; `block` of several pieces by template.
     pub part: String,
+    /// Pieces in it: 1, or those of a block.
+    pub pieces: usize,
     /// Whether it lies a quarter turn from how it is listed.
     pub turned: bool,
     /// What it is trimmed to, across and along, where it comes off larger.
@@ -142,13 +144,13 @@ impl ThreadWire {
 /// What cuts are told with.
 struct Telling<'a> {
     cutting: &'a Cutting,
-    kinds: &'a [KindOf],
+    bought: &'a ToBuy,
     unit: f64,
 }
 
 impl ToBuyWire {
     pub(super) fn new(quilt: &Quilt, cutting: &Cutting, bought: &ToBuy) -> Self {
-        let telling = Telling { cutting, kinds: &bought.kinds, unit: f64::from(ticks_per_unit(quilt.step)) };
+        let telling = Telling { cutting, bought, unit: f64::from(ticks_per_unit(quilt.step)) };
         let offcut = |(width, height, count): (seamfall_model::Length, seamfall_model::Length, u32)| OffcutWire {
             width: length(width.value()),
             length: length(height.value()),
@@ -206,15 +208,17 @@ impl Telling<'_> {
     fn cut(&self, cut: &Cut) -> CutWire {
         let (piece, cuts) = match &cut.gives {
             Gives::Piece { kind, turned, trim } => {
-                let of = self.kinds[*kind];
+                let of = self.bought.kinds[*kind];
                 let part = match of.part {
                     Part::Whole => "whole",
                     Part::Strip => "strip",
                     Part::Rest => "rest",
+                    Part::Nest(_) => "block",
                 };
+                let pieces = if let Part::Nest(block) = of.part { self.bought.nests[block].places.len() } else { 1 };
                 let name = self.cutting.pieces[of.piece].name.clone();
                 let trim = trim.map(|sides| sides.map(|side| self.size(side)));
-                (Some(CutOffWire { name, part: part.to_owned(), turned: *turned, trim }), Vec::new())
+                (Some(CutOffWire { name, part: part.to_owned(), pieces, turned: *turned, trim }), Vec::new())
             }
             Gives::Part(inside) => (None, inside.iter().map(|cut| self.cut(cut)).collect()),
         };
