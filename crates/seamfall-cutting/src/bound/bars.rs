@@ -18,7 +18,7 @@ const MOST_ROWS: usize = 150;
 /// Bars along the cloth are tried up to this length, in steps; beyond it they prove nothing that bars across do not.
 const LONGEST_ALONG: u64 = 1_500;
 /// Lengths that are tried at most with bars along the cloth.
-const TRIES_ALONG: usize = 6;
+const TRIES_ALONG: usize = 16;
 
 pub(super) fn any_layout(grid: &Grid) -> Proof {
     let plain = identity(grid.lies.iter().map(|lie| lie.width));
@@ -133,21 +133,28 @@ fn whole(size: u32, value: f64, limit: u32) -> Bar {
     Bar { size, worth: (value * SCALE + 1e-3) as u64, limit }
 }
 
-/// Tries lengths from the bound on with bars along the cloth, in strides that double.
+/// Tries lengths from the bound on with bars along the cloth: in strides that double, and halve again from the first that is not refuted.
 fn raise_along(grid: &Grid, scales: &[&Vec<Worth>], mut proof: Proof) -> Proof {
-    let mut stride = 1;
+    let (mut stride, mut failed) = (1, u64::MAX);
     for _ in 0..TRIES_ALONG {
         let sums = sums(grid, proof.refuted + 1 + stride);
         let tried = sums.next(proof.refuted + stride);
-        if tried > LONGEST_ALONG {
-            break;
+        if tried > LONGEST_ALONG || tried >= failed {
+            if stride == 1 {
+                break;
+            }
+            stride = (stride / 2).max(1);
+            continue;
         }
         match scales.iter().find_map(|scale| refute(grid, scale, tried)) {
             Some(better) => {
                 proof = better;
-                stride *= 2;
+                stride = if failed == u64::MAX { stride * 2 } else { (stride / 2).max(1) };
             }
-            None if stride > 1 => stride = (stride / 4).max(1),
+            None if stride > 1 => {
+                failed = tried;
+                stride = (stride / 2).max(1);
+            }
             None => break,
         }
     }

@@ -12,7 +12,9 @@ use crate::grid::{Grid, Lie};
 use crate::layout::{Content, Panel};
 
 /// Most parts of one strip's table, best first. Found by trying.
-const MOST_PARTS: usize = 40;
+const MOST_PARTS: usize = 20;
+/// The loss that is supposed at first when a strip is filled.
+const LITTLE: f32 = 0.02;
 /// Most heights of rows.
 const MOST_ROWS: usize = 70;
 
@@ -140,6 +142,11 @@ impl<'a, const N: usize> Library<'a, N> {
         self.grid.width * 7 / 10
     }
 
+    /// Least value for its length that is nearly full when it is `across` the other way.
+    fn least(&self, across: u32) -> f32 {
+        (1.0 - self.loss) * across as f32
+    }
+
     /// Whether a value nearly fills an area.
     fn full(&self, value: f32, width: u32, height: u32) -> bool {
         value >= (1.0 - self.loss) * width as f32 * height as f32
@@ -159,7 +166,7 @@ impl<'a, const N: usize> Library<'a, N> {
             };
             let parts: Vec<Rc<Block<N>>> = self.pieces.iter().filter(near).cloned().collect();
             let items: Vec<Item<N>> = parts.iter().map(|part| self.item(part.height, part)).collect();
-            let cells = fill(&items, self.highest, left, steps);
+            let cells = fill(&items, self.highest, left, self.least(width), steps);
             for height in 1..=self.highest {
                 let cell = &cells[height as usize];
                 if is_new(&cells, height as usize) && self.full(cell.value, width, height) {
@@ -201,7 +208,7 @@ impl<'a, const N: usize> Library<'a, N> {
         for height in self.row_heights(stacks) {
             let parts = self.reaching(height, stacks);
             let items: Vec<Item<N>> = parts.iter().map(|part| self.item(part.width, part)).collect();
-            let cells = fill(&items, self.widest(), left, steps);
+            let cells = fill(&items, self.widest(), left, self.least(height), steps);
             self.rows.push(Rows { height, parts, items, cells });
         }
     }
@@ -219,13 +226,20 @@ impl<'a, const N: usize> Library<'a, N> {
                 Item { size: rows.height, value: cell.value, used: cell.used }
             };
             let items: Vec<Item<N>> = rows.iter().map(item).collect();
-            let cells = fill(&items, self.highest, left, steps);
+            let cells = fill(&items, self.highest, left, self.least(width), steps);
             self.columns.push(Column { width, rows, items, cells });
         }
     }
 
-    /// The best strip of this height within what is `left`, if there is any, with its value.
-    pub fn strip(&self, height: u32, left: &Used<N>, values: &Values<N>, steps: &mut u64) -> Option<(f32, Rc<Block<N>>)> {
+    /// The best strip of this height within what is `left`, if there is any worth `floor`, with its value.
+    pub fn strip(
+        &self,
+        height: u32,
+        left: &Used<N>,
+        values: &Values<N>,
+        floor: f32,
+        steps: &mut u64,
+    ) -> Option<(f32, Rc<Block<N>>)> {
         let mut items = Vec::new();
         let mut parts = Vec::new();
         *steps += (self.columns.len() + self.stacks.len()) as u64 / 2;
@@ -256,9 +270,7 @@ impl<'a, const N: usize> Library<'a, N> {
             items.push(item);
             parts.push(part);
         }
-        let cells = fill(&items, self.grid.width, left, steps);
-        let last = self.grid.width as usize;
-        let chosen = blocks(&cells, &items, last);
+        let (value, chosen) = densest(&items, self.grid.width, left, floor, steps)?;
         if chosen.is_empty() {
             return None;
         }
@@ -266,7 +278,7 @@ impl<'a, const N: usize> Library<'a, N> {
             Part::Block(block) => block.clone(),
             Part::Column(column) => self.build(&self.columns[*column], height),
         });
-        Some((cells[last].value, Block::across(chosen.collect())))
+        Some((value, Block::across(chosen.collect())))
     }
 
     /// The best column of this size within what is `left`, if it takes any piece, with its value: a column of rows, or when `single` of
@@ -290,7 +302,7 @@ impl<'a, const N: usize> Library<'a, N> {
                 .collect()
         };
         let items: Vec<Item<N>> = rows.iter().map(|row| item_of(row.height, row, values)).collect();
-        let cells = fill(&items, height, left, steps);
+        let cells = fill(&items, height, left, 0.0, steps);
         let chosen = blocks(&cells, &items, height as usize);
         let value = cells[height as usize].value;
         (!chosen.is_empty()).then(|| (value, Block::along(chosen.into_iter().map(|row| rows[row].clone()).collect())))
@@ -300,7 +312,7 @@ impl<'a, const N: usize> Library<'a, N> {
         let mut parts = self.reaching(height, self.stages >= 5);
         parts.retain(|part| part.used.within(left) && part.width <= width);
         let items: Vec<Item<N>> = parts.iter().map(|part| item_of(part.width, part, values)).collect();
-        let cells = fill(&items, width, left, steps);
+        let cells = fill(&items, width, left, 0.0, steps);
         let chosen = blocks(&cells, &items, width as usize);
         (!chosen.is_empty()).then(|| Block::across(chosen.into_iter().map(|part| parts[part].clone()).collect()))
     }
@@ -338,6 +350,51 @@ impl<'a, const N: usize> Library<'a, N> {
             })
             .collect()
     }
+}
+
+/// The most value in `room` and the places of its items, if it is `floor` or more. First as if next to nothing were lost, which is quick,
+/// then with no more lost than by a greedy filling.
+fn densest<const N: usize>(
+    items: &[Item<N>],
+    room: u32,
+    left: &Used<N>,
+    floor: f32,
+    steps: &mut u64,
+) -> Option<(f32, Vec<usize>)> {
+    let most = items.iter().map(|item| item.value / item.size as f32).fold(0.0, f32::max);
+    let floor = floor / room as f32;
+    let least = (greedy(items, room, left) / room as f32).max(floor);
+    let guess = [(1.0 - LITTLE) * most].into_iter().filter(|&guess| guess > least);
+    for least in guess.chain([least, floor]) {
+        // An item that loses more by itself has no place.
+        let may_lose = (most - least) * room as f32;
+        let fitting: Vec<usize> =
+            (0..items.len()).filter(|&item| most * items[item].size as f32 - items[item].value <= may_lose).collect();
+        let fewer: Vec<Item<N>> = fitting.iter().map(|&item| items[item]).collect();
+        let cells = fill(&fewer, room, left, least, steps);
+        let value = cells[room as usize].value;
+        if value >= least * room as f32 {
+            let chosen = blocks(&cells, &fewer, room as usize);
+            return Some((value, chosen.into_iter().map(|item| fitting[item]).collect()));
+        }
+    }
+    None
+}
+
+/// Value of the densest items, each as often as it goes in.
+fn greedy<const N: usize>(items: &[Item<N>], room: u32, left: &Used<N>) -> f32 {
+    let mut order: Vec<(f32, &Item<N>)> = items.iter().map(|item| (item.value / item.size as f32, item)).collect();
+    order.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let (mut value, mut free, mut used) = (0.0, room, Used::NONE);
+    for (_, item) in order {
+        while item.size <= free && used.fits_with(&item.used, left) {
+            used = used.plus(&item.used);
+            free -= item.size;
+            value += item.value;
+        }
+    }
+    // A little less, for the sums are rounded in another order.
+    value * (1.0 - 1e-5)
 }
 
 enum Part<const N: usize> {

@@ -81,57 +81,80 @@ pub(crate) fn refill<const N: usize>(
     values: &Values<N>,
     left: Left<N>,
     most: u32,
-    beam: usize,
+    (beam, any): (usize, bool),
     steps: &mut Steps,
 ) -> Option<(u32, Strips<N>)> {
     let areas = areas(grid);
     let heights = heights(library, &left, steps);
-    let area = left.area(&areas);
+    let all = left.area(&areas);
     let mut most = most;
     let mut best: Option<(u32, Strips<N>)> = None;
     let mut states = vec![State { left, height: 0, loss: 0, heights, strips: Vec::new() }];
     while !states.is_empty() && !steps.spent() {
         let mut next: Vec<State<N>> = Vec::new();
         for state in &mut states {
-            // What may be lost in all, if the rest is to end within `most`.
-            let Some(may_lose) = (u64::from(most) * u64::from(grid.width)).checked_sub(area + state.loss) else { continue };
-            let mut tried: Vec<(Rc<Block<N>>, u64)> = Vec::new();
-            for height in &mut state.heights {
-                if height.1 > may_lose {
+            state.heights.sort_by(|a, b| (a.1 * u64::from(b.0)).cmp(&(b.1 * u64::from(a.0))));
+            let area = state.left.area(&areas);
+            let mut tried: Vec<Used<N>> = Vec::new();
+            for number in 0..state.heights.len() {
+                // What may be lost in all, if the rest is to end within `most`.
+                let Some(may_lose) = (u64::from(most) * u64::from(grid.width)).checked_sub(all + state.loss) else { break };
+                let (height, least) = state.heights[number];
+                let sheet = u64::from(height) * u64::from(grid.width);
+                let last = area <= sheet;
+                if least > may_lose
+                    || (!last && next.len() == beam && !state.may_rank(height, least, area / sheet, &next[beam - 1]))
+                {
                     continue;
                 }
-                let Some((_, strip)) = library.strip(height.0, &state.left.near(), values, &mut steps.done) else { continue };
+                let floor = sheet.saturating_sub(may_lose) as f32;
+                let strip = library.strip(height, &state.left.near(), values, floor, &mut steps.done);
+                let Some((_, strip)) = strip else {
+                    state.heights[number].1 = may_lose + 1;
+                    continue;
+                };
                 let loss = u64::from(strip.height) * u64::from(grid.width) - area_of(&strip.used, &areas);
-                height.1 = height.1.max(loss);
-                match tried.iter_mut().find(|other| other.0.used == strip.used) {
-                    Some(other) if other.1 > loss => *other = (strip, loss),
-                    Some(_) => {}
-                    None if loss <= may_lose => tried.push((strip, loss)),
-                    None => {}
+                // A strip from fewer pieces loses no less: further on, this height loses as much at least.
+                state.heights[number].1 = least.max(loss);
+                if loss > may_lose || tried.contains(&strip.used) {
+                    continue;
                 }
-            }
-            // A strip from fewer pieces loses no less: heights that lose too much here are not tried again further on.
-            let heights: Vec<(u32, u64)> = state.heights.iter().copied().filter(|height| height.1 <= may_lose).collect();
-            for (strip, loss) in tried {
-                let grown = extend(state, strip, loss, &heights);
+                tried.push(strip.used);
+                let grown = extend(state, strip, loss);
                 if grown.left.is_empty() {
                     if grown.height <= most {
                         best = Some((grown.height, grown.strips));
-                        if grown.height == 0 {
+                        if any || grown.height == 0 {
                             return best;
                         }
                         most = grown.height - 1;
                     }
                 } else if !next.iter().any(|other| other.left == grown.left && other.height <= grown.height) {
-                    next.push(grown);
+                    let place = next.partition_point(|other| other.ranks_before(&grown));
+                    next.insert(place, grown);
+                    next.truncate(beam);
                 }
             }
         }
-        next.sort_by(|a, b| (a.loss * u64::from(b.height)).cmp(&(b.loss * u64::from(a.height))).then(b.height.cmp(&a.height)));
-        next.truncate(beam);
         states = next;
     }
     best
+}
+
+impl<const N: usize> State<N> {
+    /// Less lost for the height used.
+    fn ranks_before(&self, other: &Self) -> bool {
+        let (mine, its) = (self.loss * u64::from(other.height), other.loss * u64::from(self.height));
+        mine < its || (mine == its && self.height >= other.height)
+    }
+
+    /// Whether strips that lose `least` each, one or up to `times`, might rank before another state.
+    fn may_rank(&self, height: u32, least: u64, times: u64, other: &Self) -> bool {
+        [1, times.max(1)].into_iter().any(|times| {
+            let (loss, height) = (self.loss + least * times, u64::from(self.height) + u64::from(height) * times);
+            loss * u64::from(other.height) <= other.loss * height
+        })
+    }
 }
 
 /// Area of these pieces, in square steps.
@@ -139,10 +162,10 @@ pub(crate) fn area_of<const N: usize>(used: &Used<N>, areas: &[u64; N]) -> u64 {
     used.0.iter().zip(areas).map(|(&count, area)| u64::from(count) * area).sum()
 }
 
-fn extend<const N: usize>(state: &State<N>, strip: Rc<Block<N>>, loss: u64, heights: &[(u32, u64)]) -> State<N> {
+fn extend<const N: usize>(state: &State<N>, strip: Rc<Block<N>>, loss: u64) -> State<N> {
     let times = state.left.times(&strip.used).max(1);
     let times = if times > 3 { times - times / 4 } else { 1 };
-    let mut grown = State { heights: heights.to_vec(), ..state.clone() };
+    let mut grown = state.clone();
     grown.left.take(&strip.used, times);
     grown.height += strip.height * times;
     grown.loss += loss * u64::from(times);
@@ -154,7 +177,7 @@ fn extend<const N: usize>(state: &State<N>, strip: Rc<Block<N>>, loss: u64, heig
 fn heights<const N: usize>(library: &Library<'_, N>, left: &Left<N>, steps: &mut Steps) -> Vec<(u32, u64)> {
     let promising = library.promising();
     let mut heights = library.heights(&left.near());
-    for _ in 0..(MORE_HEIGHTS).min(promising.len()) {
+    for _ in 0..MORE_HEIGHTS.min(promising.len()) {
         heights.push(promising[steps.below(promising.len())]);
     }
     heights.sort_unstable();

@@ -48,7 +48,7 @@ pub(crate) fn relax<const N: usize>(
         let mut alone = Used::NONE;
         alone.0[kind] = near.0[kind];
         for lie in grid.lies.iter().filter(|lie| lie.kind == kind) {
-            strips.extend(library.strip(lie.height, &alone, &values, &mut steps.done).map(|(_, strip)| strip));
+            strips.extend(library.strip(lie.height, &alone, &values, 0.0, &mut steps.done).map(|(_, strip)| strip));
         }
     }
     let rows: Vec<Row> = strips.iter().map(row).collect();
@@ -65,7 +65,10 @@ pub(crate) fn relax<const N: usize>(
         }
         let mut added = false;
         for height in heights {
-            let Some((value, strip)) = library.strip(height, &near, &values, &mut steps.done) else { continue };
+            let Some((value, strip)) = library.strip(height, &near, &values, height as f32 * width as f32, &mut steps.done)
+            else {
+                continue;
+            };
             if f64::from(value) > f64::from(strip.height) * width * (1.0 + 1e-5) && programme.add(&row(&strip)) {
                 strips.push(strip);
                 added = true;

@@ -57,7 +57,10 @@ pub(crate) struct Cell<const N: usize> {
 const NOTHING: u16 = u16::MAX;
 
 /// Fills every length up to `room`. Items beyond 65,000 are left out.
-pub(crate) fn fill<const N: usize>(items: &[Item<N>], room: u32, left: &Used<N>, steps: &mut u64) -> Vec<Cell<N>> {
+///
+/// A filling worth less than `least` for its length is not extended. Nothing that is worth as much in the end is lost by that: with its
+/// densest blocks first, it is worth as much for its length at every block.
+pub(crate) fn fill<const N: usize>(items: &[Item<N>], room: u32, left: &Used<N>, least: f32, steps: &mut u64) -> Vec<Cell<N>> {
     let items = &items[..items.len().min(usize::from(NOTHING))];
     let room = room as usize;
     let mut cells = vec![Cell { value: -1.0, used: Used::NONE, item: NOTHING }; room + 1];
@@ -75,6 +78,9 @@ pub(crate) fn fill<const N: usize>(items: &[Item<N>], room: u32, left: &Used<N>,
             cells[length].used = cells[length - item.size as usize].used.plus(&item.used);
         }
         let Cell { value, used, .. } = cells[length];
+        if value < least * length as f32 {
+            continue;
+        }
         *steps += items.len() as u64 / 4 + 1;
         for (number, item) in items.iter().enumerate() {
             let Some(cell) = cells.get_mut(length + item.size as usize) else { continue };

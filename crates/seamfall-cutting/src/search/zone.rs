@@ -35,7 +35,8 @@ pub(crate) fn zones<const N: usize>(
     (zones, left)
 }
 
-fn is_long(grid: &Grid, kind: usize) -> bool {
+/// Whether a kind is a long band.
+pub(super) fn is_long(grid: &Grid, kind: usize) -> bool {
     grid.lies.iter().filter(|lie| lie.kind == kind).all(|lie| lie.height > highest(grid))
 }
 
