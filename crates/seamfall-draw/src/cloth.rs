@@ -115,7 +115,7 @@ impl<'a> Table<'a> {
         let (left, right) = (self.text * 3.4, self.text * 4.4);
         let wide = left + self.sheet.width.value() + right;
         let mut out = format!(
-            r#"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {} {}" font-family="sans-serif" stroke="black" role="img"><title>{}</title>"#,
+            r#"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {} {}" font-family="sans-serif" stroke="black" role="img" aria-label="{}">"#,
             number(wide),
             number(height),
             Escaped(title)

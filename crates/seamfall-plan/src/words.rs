@@ -163,7 +163,7 @@ fn proof_of_layout(quilt: &Quilt, bought: &ToBuy) -> String {
                 format!("It takes {length}, at most {more} % more than any layout must; no layout lets less be bought.")
             } else {
                 let least = shown_length(&laid.least, quilt.measure);
-                let first = if laid.is_first() { "Plain strips, each kind of piece by itself. " } else { "" };
+                let first = if bought.is_first { "Plain strips, each kind of piece by itself. " } else { "" };
                 format!(
                     "{first}It takes {length}, at most {more} % more than any layout must; for less than {least} there is none."
                 )

@@ -123,7 +123,9 @@ impl Room {
 
     /// The same state with less of one cloth, the first that was not searched yet, if less can be had.
     pub fn less_cloth(&self, before: &Arc<Worked>) -> Arc<Worked> {
-        let Some(number) = before.plan.cutting.bought.iter().position(ToBuy::is_first) else { return Arc::clone(before) };
+        let Some(number) = before.plan.cutting.bought.iter().position(|bought| bought.is_first) else {
+            return Arc::clone(before);
+        };
         let mut plan = before.plan.clone();
         self.search(&before.quilt, &mut plan, number);
         self.remember(before.id, before.stored.clone(), before.quilt.clone(), plan)
@@ -133,7 +135,7 @@ impl Room {
     pub fn searched(&self, id: QuiltId) -> Result<Arc<Worked>, Trouble> {
         let before = self.worked(id)?;
         let open: Vec<usize> =
-            (0..before.plan.cutting.bought.len()).filter(|&i| before.plan.cutting.bought[i].is_first()).collect();
+            (0..before.plan.cutting.bought.len()).filter(|&i| before.plan.cutting.bought[i].is_first).collect();
         if open.is_empty() {
             return Ok(before);
         }

@@ -65,13 +65,16 @@ pub enum Command {
         #[arg(long)]
         json: bool,
     },
-    /// Cuts a list of rectangles out of cloth of one width, or out of sheets, with a proven bound
+    /// Cuts all cloths of a quilt, or a list of rectangles or templates out of cloth or sheets, with a proven bound
     Cut {
-        /// The list, as JSON: {"strip_width" or "sheets", "pieces": [{"id", "w", "h", "count", "rotate"}]}
+        /// A quilt file, or a list as JSON: {"strip_width" or "sheets", "pieces": [{"id", "w", "h", "count", "rotate"}]}
         file: PathBuf,
-        /// The layout as JSON, every piece with its place
+        /// The layout as JSON: of a list every piece with its place, of a quilt its whole plan
         #[arg(long)]
         json: bool,
+        /// The cut list of a quilt as comma-separated values
+        #[arg(long, conflicts_with_all = ["json", "stages"])]
+        csv: bool,
         /// How many stages of straight cuts are allowed, 2 to 5; else what the list says, or 5
         #[arg(long, value_parser = clap::value_parser!(u8).range(2..=5))]
         stages: Option<u8>,

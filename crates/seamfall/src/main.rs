@@ -67,7 +67,21 @@ fn run(args: Args) -> Result<ExitCode, Failure> {
             }
             Ok(verdict(&plan))
         }
-        Some(Command::Cut { file, json, stages }) => {
+        Some(Command::Cut { file, json, csv, stages }) if csv || file.extension().is_some_and(|ending| ending == "toml") => {
+            let mut quilt = read(&file)?;
+            quilt.cutting_stages = stages.unwrap_or(quilt.cutting_stages);
+            let plan = plan_with(&quilt, Effort::FULL);
+            let answer = if csv {
+                seamfall_draw::cut_list_csv(&quilt, &plan)
+            } else if json {
+                seamfall_plan::wire::to_json(&quilt, &plan) + "\n"
+            } else {
+                report::cutting(&quilt, &plan)
+            };
+            print!("{answer}");
+            Ok(verdict(&plan))
+        }
+        Some(Command::Cut { file, json, stages, .. }) => {
             print!("{}", cut::answer(&file, json, stages)?);
             Ok(ExitCode::SUCCESS)
         }

@@ -1,6 +1,7 @@
 //! The plan in plain words, for the terminal.
 
 use seamfall_model::{Finding, Length, Quilt, Working, shown_money};
+use seamfall_plan::cut::sheets;
 use seamfall_plan::turning::Turning;
 use seamfall_plan::{Plan, words};
 use std::fmt::Write;
@@ -80,6 +81,31 @@ pub fn plan(quilt: &Quilt, plan: &Plan) -> String {
     if !plan.findings.is_empty() {
         line(&mut text, format_args!(""));
         text.push_str(&findings(&plan.findings));
+    }
+    text
+}
+
+/// How every material is cut, line by line, and what is left over.
+pub fn cutting(quilt: &Quilt, plan: &Plan) -> String {
+    let mut text = String::new();
+    for bought in &plan.cutting.bought {
+        line(&mut text, format_args!("{}: {}", bought.of.name(quilt), bought.shown(quilt)));
+        line(&mut text, format_args!("  {}", words::proof(quilt, bought)));
+        for sheet in sheets(quilt, &plan.cutting, bought) {
+            line(&mut text, format_args!("  {}", words::sheet(quilt, &sheet)));
+            for cut in &sheet.lines {
+                let number = format!("{}{}", "  ".repeat(cut.depth), cut.number);
+                line(
+                    &mut text,
+                    format_args!("    {number:<14} {:>4} × {:>7}  {}", cut.times, cut.ruler.shown(quilt.step), cut.gives),
+                );
+            }
+        }
+        let offcuts = words::offcuts(quilt, bought);
+        if !offcuts.is_empty() {
+            line(&mut text, format_args!("  left over: {}", offcuts.join("; ")));
+        }
+        line(&mut text, format_args!(""));
     }
     text
 }

@@ -167,6 +167,25 @@ fn a_list_is_cut_with_its_bound() {
 }
 
 /// Twelve tumblers by turns need 12 x 4 1/4 + 3/4 in of the width, 120 of them ten strips of 5 1/2 in.
+/// The cut list for a spreadsheet, and how every cloth is cut; a list that is no quilt has no cut list.
+#[test]
+fn a_quilt_is_cut_cloth_by_cloth() {
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::copy(demo("tide-pool") + ".quilt.toml", folder.path().join("pool.quilt.toml")).unwrap();
+    let cut = seamfall(folder.path(), &["cut", "pool.quilt.toml"]);
+    assert_eq!(cut.status.code(), Some(0), "{}", err(&cut));
+    for words in ["Shallows: ", "no layout", "1.1 ", "left over: ", "Wool batting: 1 × crib package"] {
+        assert!(out(&cut).contains(words), "{words}: {}", out(&cut));
+    }
+    let csv = seamfall(folder.path(), &["cut", "pool.quilt.toml", "--csv"]);
+    let csv = out(&csv);
+    let mut lines = csv.lines();
+    assert_eq!(lines.next(), Some("material,piece,cut,sewn,how,size,width in,length in,for"));
+    assert!(csv.contains("Wool batting,") && lines.count() > 20, "{csv}");
+    std::fs::write(folder.path().join("list.json"), "{}").unwrap();
+    assert_eq!(seamfall(folder.path(), &["cut", "list.json", "--csv"]).status.code(), Some(3));
+}
+
 #[test]
 fn templates_are_nested_in_strips() {
     let folder = tempfile::tempdir().expect("a folder");

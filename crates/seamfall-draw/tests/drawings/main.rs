@@ -1,6 +1,7 @@
 //! What drawings must hold, on a quilt whose every number is known.
 
 mod charts;
+mod cloth;
 mod cutter;
 mod falls;
 mod foundation;
@@ -34,6 +35,11 @@ fn every_svg() -> Vec<(String, String)> {
                     all.push((format!("block, {style:?}"), block_svg(&quilt, &plan.drafts[0], BlockId(0), &style)));
                 }
             }
+        }
+    }
+    for bought in &plan.cutting.bought {
+        for paint in PAINTS {
+            all.extend(cloth_svgs(&quilt, &plan, bought, paint).into_iter().map(|drawing| (drawing.title, drawing.svg)));
         }
     }
     for template in 0..3 {

@@ -6,7 +6,7 @@
 
 use super::kinds::Lying;
 use super::nest::Nest;
-use super::{CutPiece, Cutting, Material, rules};
+use super::{CutPiece, Cutting, Material, Way, rules};
 use seamfall_cutting::job::{Job, JobError, Kind, Stages};
 use seamfall_cutting::sheets::{FirstCut, Sheet, SheetCutting, SheetJob, cut_sheets};
 use seamfall_cutting::{Budget, steps};
@@ -26,6 +26,8 @@ pub struct ToBuy {
     pub kinds: Vec<KindOf>,
     /// Blocks of pieces by template; see [`Part::Nest`].
     pub nests: Vec<Nest>,
+    /// Whether less may be had by searching: the first answer, in which every piece by template takes its bounds, is all that was looked at.
+    pub is_first: bool,
     /// Where they lie. Nothing where they cannot, which is a finding.
     pub laid: Option<Laid>,
     /// What it costs, in hundredths, where that is known.
@@ -65,8 +67,6 @@ pub struct OutOfSizes {
     pub job: SheetJob,
     /// Which sizes are taken and where pieces lie on them.
     pub cutting: SheetCutting,
-    /// Whether the first answer is all that was looked at.
-    pub is_first: bool,
 }
 
 impl OffTheBolt {
@@ -81,25 +81,9 @@ impl OffTheBolt {
     pub fn buys_least(&self) -> bool {
         self.length.value <= self.least.value
     }
-
-    /// Whether the plain strips of the handbook are all that was looked at.
-    #[must_use]
-    pub fn is_first(&self) -> bool {
-        self.cutting.steps == 0 && !self.is_least()
-    }
 }
 
 impl ToBuy {
-    /// Whether less may be had by searching: only the first answer was looked at, and it is not proven.
-    #[must_use]
-    pub fn is_first(&self) -> bool {
-        match &self.laid {
-            Some(Laid::OffTheBolt(laid)) => laid.is_first(),
-            Some(Laid::OutOfSizes(laid)) => laid.is_first && laid.cutting.price > laid.cutting.bound,
-            None => false,
-        }
-    }
-
     /// `1 7/8 yd`, `1.8 m`, or `4 fat quarters`.
     #[must_use]
     pub fn shown(&self, quilt: &Quilt) -> String {
@@ -114,7 +98,7 @@ impl ToBuy {
     /// the first of them.
     #[must_use]
     pub fn offcuts(&self, quilt: &Quilt) -> Vec<(Length, Length, u32)> {
-        let lying = Lying { step: quilt.step, print: Print::None, width: Length::ZERO, inch: quilt.measure.inch() };
+        let lying = Lying { step: quilt.step, print: Print::None, width: Length::ZERO, inch: quilt.measure.inch(), nests: false };
         let least = lying.ticks(quilt.step.up(Length::new(OFFCUT_IN * quilt.measure.inch())).value());
         let size = |ticks: u32| Length::new(f64::from(ticks) / f64::from(ticks_per_unit(quilt.step)));
         let told = |offcut: steps::Offcut| (size(offcut.width), size(offcut.height), offcut.count);
@@ -285,12 +269,20 @@ impl Order<'_> {
         });
         match offer {
             Some(offer) => self.with(offer, instead),
-            None => ToBuy { of: self.of, kinds: Vec::new(), nests: Vec::new(), laid: None, price: None, instead },
+            None => {
+                ToBuy { of: self.of, kinds: Vec::new(), nests: Vec::new(), is_first: false, laid: None, price: None, instead }
+            }
         }
     }
 
     fn with(&self, Offer { kinds, nests, laid, price }: Offer, instead: Option<String>) -> ToBuy {
-        ToBuy { of: self.of, kinds, nests, laid: Some(laid), price, instead }
+        let proven = match &laid {
+            Laid::OffTheBolt(laid) => laid.is_least(),
+            Laid::OutOfSizes(laid) => laid.cutting.price <= laid.cutting.bound,
+        };
+        let by_bounds = self.own.iter().any(|(_, piece)| matches!(piece.way, Way::Template { .. }));
+        let is_first = self.budget == Budget::FIRST && (by_bounds || !proven);
+        ToBuy { of: self.of, kinds, nests, is_first, laid: Some(laid), price, instead }
     }
 
     /// All rectangles to cut; those that `fits` does not hold for become findings.
@@ -322,7 +314,7 @@ impl Order<'_> {
         findings: &mut Vec<Finding>,
     ) -> Option<Offer> {
         let quilt = self.quilt;
-        let lying = Lying { step: quilt.step, print, width, inch: quilt.measure.inch() };
+        let lying = Lying { step: quilt.step, print, width, inch: quilt.measure.inch(), nests: self.budget != Budget::FIRST };
         let usable = lying.whole_ticks(width);
         let fits = |kind: &Kind| kind.width <= usable || kind.turn && kind.height <= usable;
         let Rectangles { kinds, of, nests } = self.rectangles(lying, fits, findings);
@@ -344,7 +336,13 @@ impl Order<'_> {
 
     fn out_of_sizes(&self, supplies: &[Supply], print: Print, findings: &mut Vec<Finding>) -> Option<Offer> {
         let widest = supplies.iter().map(|supply| supply.width.value()).fold(0.0, f64::max);
-        let lying = Lying { step: self.quilt.step, print, width: Length::new(widest), inch: self.quilt.measure.inch() };
+        let lying = Lying {
+            step: self.quilt.step,
+            print,
+            width: Length::new(widest),
+            inch: self.quilt.measure.inch(),
+            nests: self.budget != Budget::FIRST,
+        };
         let size = |supply: &Supply| [lying.whole_ticks(supply.width), lying.whole_ticks(supply.length)];
         let fits = |kind: &Kind| {
             let within = |width, height| supplies.iter().map(size).any(|[w, h]| width <= w && height <= h);
@@ -364,10 +362,10 @@ impl Order<'_> {
         let sheets = supplies.iter().map(sheet).collect();
         let job = SheetJob::new(sheets, 0, stages(self.quilt), FirstCut::Any, kinds);
         let job = self.accepted(job, findings)?;
-        let is_first = self.budget == Budget::FIRST;
-        let cutting = self.accepted(cut_sheets(&job, if is_first { Budget::QUICK } else { self.budget }), findings)?;
+        let cutting =
+            self.accepted(cut_sheets(&job, if self.budget == Budget::FIRST { Budget::QUICK } else { self.budget }), findings)?;
         let price = if free { 0 } else { cutting.price };
-        Some(Offer { kinds: of, nests, laid: Laid::OutOfSizes(OutOfSizes { job, cutting, is_first }), price: Some(price) })
+        Some(Offer { kinds: of, nests, laid: Laid::OutOfSizes(OutOfSizes { job, cutting }), price: Some(price) })
     }
 
     /// What the engine refused becomes a finding.

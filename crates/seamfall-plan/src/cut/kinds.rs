@@ -53,6 +53,8 @@ pub(super) struct Lying {
     pub width: Length,
     /// An inch in the document's unit.
     pub inch: f64,
+    /// Whether templates are nested; else each takes its bounds.
+    pub nests: bool,
 }
 
 impl Lying {
@@ -77,7 +79,7 @@ impl Lying {
             (Kind { name, width, height, count, turn: free && part != Part::Strip }, KindOf { piece: number, part }, None)
         };
         let whole = || vec![kind(piece.name.clone(), across, along, piece.cut, Part::Whole)];
-        if let Way::Template { outline, .. } = &piece.way {
+        if let (Way::Template { outline, .. }, true) = (&piece.way, self.nests) {
             let blocks = nest::blocks(outline, piece.cut, self.width.value(), self.print, self.inch);
             let nested = blocks.into_iter().enumerate().map(|(i, (nest, times))| {
                 let name = format!("{} block {}", piece.name, i + 1);

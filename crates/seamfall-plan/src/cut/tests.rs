@@ -349,8 +349,11 @@ fn templates_lie_in_blocks() {
     let petals = "[block.petal]\nshape = \"square\"\nsize = \"6\"\ngrid = 6\nseams = [{ arc = [4, 0, 0, 4], centre = [0, 0] }]\n\
                   patches = { red = [[1, 1]], blue = [[5, 5]] }\n";
     for places in [1, 5, 37] {
-        let (_, staged) = cut(&grid(places, 1, "petal", petals));
-        for bought in &staged.result.bought {
+        let (quilt, staged) = cut(&grid(places, 1, "petal", petals));
+        let bought: Vec<ToBuy> =
+            staged.result.bought.iter().map(|first| searched(&quilt, &staged.result, first, Budget::QUICK)).collect();
+        assert!(staged.result.bought.iter().all(|first| first.is_first && first.nests.is_empty()));
+        for bought in &bought {
             let Some(Laid::OffTheBolt(laid)) = &bought.laid else { panic!("it comes off the bolt") };
             let mut pieces = 0;
             for (kind, of) in laid.job.kinds().iter().zip(&bought.kinds) {

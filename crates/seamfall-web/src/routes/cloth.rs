@@ -38,7 +38,7 @@ pub async fn search(
             return Err(StoreError::ChangedElsewhere.into());
         }
         let after = room.less_cloth(&before);
-        let left = after.plan.cutting.bought.iter().filter(|bought| bought.is_first()).count();
+        let left = after.plan.cutting.bought.iter().filter(|bought| bought.is_first).count();
         let said = if left > 0 { String::new() } else { "All cloths are laid out.".to_owned() };
         Ok(Json(Repaint::new(Some(&before), &after, said, about::region(&after, &asked.about).into_string())))
     })

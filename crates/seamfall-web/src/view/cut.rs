@@ -32,7 +32,7 @@ pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
 
 /// How far the search for less cloth is; it goes on by itself while this is shown.
 fn search(plan: &Plan) -> Markup {
-    let (all, left) = (plan.cutting.bought.len(), plan.cutting.bought.iter().filter(|bought| bought.is_first()).count());
+    let (all, left) = (plan.cutting.bought.len(), plan.cutting.bought.iter().filter(|bought| bought.is_first).count());
     if left == 0 {
         return html! {};
     }
