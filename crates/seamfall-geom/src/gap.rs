@@ -32,9 +32,10 @@ struct Cell {
 }
 
 /// The largest circle that no line of `lines` enters, its middle within `outline` (or on it). Radii are told apart to `tolerance`, which
-/// must be above zero; of equal ones the first found. Nothing where there are no lines, or where the outline has no width.
+/// must be above zero; of equal ones the first found. Nothing where no radius is above `floor`, where there are no lines, or where the
+/// outline has no width.
 #[must_use]
-pub fn largest_gap(outline: &Loop, lines: &[Edge], tolerance: f64) -> Option<Gap> {
+pub fn largest_gap(outline: &Loop, lines: &[Edge], tolerance: f64, floor: f64) -> Option<Gap> {
     let bounds = outline.bounds();
     let side = bounds.width().min(bounds.height());
     if lines.is_empty() || !(side > 0.0 && side.is_finite() && tolerance > 0.0) {
@@ -42,7 +43,7 @@ pub fn largest_gap(outline: &Loop, lines: &[Edge], tolerance: f64) -> Option<Gap
     }
     let (columns, rows) = ((bounds.width() / side).ceil(), (bounds.height() / side).ceil());
     let all: Vec<u32> = (0..lines.len() as u32).collect();
-    let mut search = Search { outline, lines, best: None, queue: BinaryHeap::new() };
+    let mut search = Search { outline, lines, best: None, queue: BinaryHeap::new(), floor };
     let mut y = 0.0;
     while y < rows {
         let mut x = 0.0;
@@ -54,8 +55,8 @@ pub fn largest_gap(outline: &Loop, lines: &[Edge], tolerance: f64) -> Option<Gap
         y += 1.0;
     }
     while let Some(cell) = search.queue.pop() {
-        let found = search.best.map_or(0.0, |(radius, _)| radius);
-        if cell.most <= found + tolerance && search.best.is_some() {
+        let found = search.best.map_or(floor, |(radius, _)| radius);
+        if cell.most <= found + tolerance {
             return search.best.map(|(radius, centre)| Gap { centre, radius, bound: cell.most.max(radius) });
         }
         // An outline so thin that no middle of a square lies in it has no room worth a name.
@@ -75,6 +76,7 @@ struct Search<'a> {
     lines: &'a [Edge],
     best: Option<(f64, Point)>,
     queue: BinaryHeap<Cell>,
+    floor: f64,
 }
 
 impl Search<'_> {
@@ -83,7 +85,8 @@ impl Search<'_> {
         let far: Vec<f64> = near.iter().map(|&line| self.lines[line as usize].distance_to(middle)).collect();
         let room = far.iter().copied().fold(f64::INFINITY, f64::min);
         let most = room + reach;
-        if self.best.is_some_and(|(radius, _)| most <= radius) {
+        let least = self.best.map_or(self.floor, |(radius, _)| radius);
+        if most <= least {
             return;
         }
         let edge = self.outline.edges().iter().map(|edge| distance(edge.nearest(middle), middle)).fold(f64::INFINITY, f64::min);
@@ -91,7 +94,7 @@ impl Search<'_> {
         if !inside && edge > reach {
             return;
         }
-        if inside && self.best.is_none_or(|(radius, _)| room > radius) {
+        if inside && room > least {
             self.best = Some((room, middle));
         }
         let near = near.iter().zip(&far).filter(|(_, far)| **far <= room + 2.0 * reach).map(|(line, _)| *line).collect();

@@ -108,15 +108,16 @@ fn crossed_lines_are_cut_at_their_crossing() {
 #[test]
 fn gaps_are_those_of_plane_geometry() {
     let square = Loop::rect(Rect::new(0.0, 0.0, 12.0, 12.0));
-    let gap = largest_gap(&square, square.edges(), 0.01).expect("there is room");
+    let gap = largest_gap(&square, square.edges(), 0.01, 0.0).expect("there is room");
     assert!(gap.radius <= 6.0 && 6.0 <= gap.bound && gap.bound - gap.radius <= 0.0101, "{gap:?}");
     let lines: Vec<Edge> = (0..5).map(|k| line((0.0, 3.0 * f64::from(k)), (12.0, 3.0 * f64::from(k)))).collect();
-    let gap = largest_gap(&square, &lines, 0.01).expect("there is room");
+    let gap = largest_gap(&square, &lines, 0.01, 0.0).expect("there is room");
     assert!(gap.radius <= 1.5 && 1.5 <= gap.bound && gap.bound - gap.radius <= 0.0101, "{gap:?}");
     // One corner without lines: the farthest point of a right triangle from its long side is its corner, at half the square's diagonal.
-    let gap = largest_gap(&square, &[line((0.0, 12.0), (12.0, 0.0))], 0.01).expect("there is room");
+    let gap = largest_gap(&square, &[line((0.0, 12.0), (12.0, 0.0))], 0.01, 0.0).expect("there is room");
     assert!((gap.radius - 6.0 * SQRT_2).abs() <= 0.011, "{gap:?}");
-    assert_eq!(largest_gap(&square, &[], 0.01), None);
+    assert_eq!(largest_gap(&square, &[], 0.01, 0.0), None);
+    assert_eq!(largest_gap(&square, &lines, 0.01, 2.0), None);
 }
 
 fn any_region() -> impl Strategy<Value = Loop> {

@@ -17,6 +17,8 @@ pub struct Lap {
     pub stitches_an_inch: f64,
     /// Minutes that a foot of quilting takes.
     pub minutes_a_foot: f64,
+    /// Hours a week for quilting.
+    pub hours_a_week: f64,
     /// How thick the layers are where the needle goes through.
     pub thickness: Length,
     /// Farthest apart two lines may be, as the batting allows.
@@ -35,7 +37,17 @@ impl Lap {
             Measure::Centimetre => [2.0, 2.5, 45.0, 7.5, 0.25, 10.0],
         }
         .map(Length::new);
-        Self { margin, reach, needleful, tail, stitches_an_inch: 8.0, minutes_a_foot: 6.0, thickness, largest_gap }
+        Self {
+            margin,
+            reach,
+            needleful,
+            tail,
+            stitches_an_inch: 8.0,
+            minutes_a_foot: 6.0,
+            hours_a_week: 7.0,
+            thickness,
+            largest_gap,
+        }
     }
 }
 

@@ -65,6 +65,12 @@ pub enum Rule {
     Sections,
     /// Width or height of a lap section.
     SectionSize,
+    /// Thread in a running stitch.
+    RunningStitch,
+    /// Needlefuls of one path.
+    Needlefuls,
+    /// Hours of quilting.
+    QuiltingHours,
 }
 
 impl Rule {
@@ -130,6 +136,11 @@ impl Rule {
             Self::Count => "Counted over the whole quilt.",
             Self::Sections => "The top is cut along straight seams until no section is longer than can be quilted in the lap.",
             Self::SectionSize => "A section reaches from its first edge to its last, measured along its own seams.",
+            Self::RunningStitch => {
+                "Of equal stitches and gaps, twice as many slanting passes as stitches go through the layers: each is the square root of half a stitch's way squared and the thickness squared."
+            }
+            Self::Needlefuls => "Each path takes as many needlefuls as its thread fills, the tails taken off each.",
+            Self::QuiltingHours => "Length quilted, at the maker's own pace.",
         }
     }
 
@@ -151,7 +162,10 @@ impl Rule {
             | Self::SectionSize
             | Self::Diagonal
             | Self::SettingTriangles => "plane geometry",
-            Self::Count | Self::Batches | Self::StripsLength | Self::Spools => "counting",
+            Self::RunningStitch => "plane geometry; check value lap.use.running_exact",
+            Self::Count | Self::Batches | Self::StripsLength | Self::Spools | Self::Needlefuls | Self::QuiltingHours => {
+                "counting"
+            }
             Self::StripSet
             | Self::Strip
             | Self::Template

@@ -1,11 +1,12 @@
 //! The stages of the work and [`plan`], which runs them.
 //!
 //! In: a [`Quilt`]. Out: a [`Plan`], the same for the same quilt on every machine. Stages stand in the order of the work and
-//! each reads only those before it: [`draft`], [`set`], [`piece`], [`fall`], [`cut`]. No stage reads a file, knows a clock or draws.
+//! each reads only those before it: [`draft`], [`set`], [`piece`], [`fall`], [`cut`], [`lap`]. No stage reads a file, knows a clock or draws.
 
 pub mod cut;
 pub mod draft;
 pub mod fall;
+pub mod lap;
 pub mod piece;
 pub mod set;
 pub mod turning;
@@ -32,6 +33,8 @@ pub struct Plan {
     pub making: cut::Making,
     /// What to cut and what to buy.
     pub cutting: cut::Cutting,
+    /// How it is quilted in the lap.
+    pub lap: lap::LapWork,
     /// What is to be said, stops first, each once.
     pub findings: Vec<Finding>,
 }
@@ -61,6 +64,12 @@ pub fn plan(quilt: &Quilt) -> Plan {
 /// Plans `quilt`, searching as long as `effort` says.
 #[must_use]
 pub fn plan_with(quilt: &Quilt, effort: Effort) -> Plan {
+    plan_again(quilt, effort, &mut lap::Memo::default())
+}
+
+/// Plans `quilt`; what `memo` knows from a run before is not worked out again. The plan is the same with any memo.
+#[must_use]
+pub fn plan_again(quilt: &Quilt, effort: Effort, memo: &mut lap::Memo) -> Plan {
     let mut findings = Vec::new();
     let drafts: Vec<_> = quilt.blocks.iter().map(|block| draft::derive(quilt, block).into_parts(&mut findings)).collect();
     let top = set::derive(quilt).into_parts(&mut findings);
@@ -69,9 +78,10 @@ pub fn plan_with(quilt: &Quilt, effort: Effort) -> Plan {
     let units = piece::units(&drafts, &top, &piecing, &falls.orders);
     let making = cut::making(quilt, &piecing, &falls.orders, &units).into_parts(&mut findings);
     let cutting = cut::derive(quilt, &drafts, &top, &making, effort.cutting).into_parts(&mut findings);
+    let lap = lap::derive_with(quilt, &drafts, &top, memo).into_parts(&mut findings);
     findings.sort();
     findings.dedup();
-    Plan { drafts, top, piecing, falls, units, making, cutting, findings }
+    Plan { drafts, top, piecing, falls, units, making, cutting, lap, findings }
 }
 
 /// What a stage found out, and what there is to say about it.

@@ -59,6 +59,18 @@ cornerstones = "blue"
 width = "4"
 cloth = "red"
 corners = "butted"
+[[quilting]]
+on = "path"
+design = "circle"
+[[quilting]]
+on = "quilt"
+design = "parallel"
+spacing = "3"
+[[quilting]]
+on = "narrow"
+design = "circle"
+size = "1/2"
+repeats = 3
 "##;
 
 fn json() -> Value {

@@ -9,7 +9,7 @@ use seamfall_geom::{Edge, Loop, Point, Pose, Turn, Vec2};
 use seamfall_model::*;
 use seamfall_plan::cut::Making;
 use seamfall_plan::draft::{Draft, Kind, Notch, OverlayShape, Patch, SeamLine, Template};
-use seamfall_plan::{Plan, cut, fall, piece, set};
+use seamfall_plan::{Plan, cut, fall, lap, piece, set};
 
 pub fn quilt(measure: Measure) -> Quilt {
     let length = |inches: f64| Length::new(inches * measure.inch());
@@ -96,7 +96,8 @@ pub fn plan(quilt: &Quilt) -> Plan {
     let units = piece::units(&drafts, &top, &piecing, &falls.orders);
     let making = Making { units: Vec::new(), looks: Vec::new() };
     let cutting = cut::derive(quilt, &drafts, &top, &making, Budget::FIRST).into_parts(&mut findings);
-    Plan { drafts, top, piecing, falls, units, making, cutting, findings }
+    let lap = lap::derive(quilt, &drafts, &top).into_parts(&mut findings);
+    Plan { drafts, top, piecing, falls, units, making, cutting, lap, findings }
 }
 
 /// The block's draft, `inch` being an inch in the unit of the quilt.

@@ -43,6 +43,7 @@ impl Check<'_> {
         }
         let stitches = raw.stitches_an_inch.as_ref();
         let pace = raw.minutes_a_foot.as_ref();
+        let week = raw.hours_a_week.as_ref();
         Lap {
             margin,
             reach,
@@ -50,6 +51,7 @@ impl Check<'_> {
             tail,
             stitches_an_inch: stitches.map_or(base.stitches_an_inch, |n| self.number(n, "stitches-an-inch", (1.0, 30.0))),
             minutes_a_foot: pace.map_or(base.minutes_a_foot, |n| self.number(n, "minutes-a-foot", (0.1, 240.0))),
+            hours_a_week: week.map_or(base.hours_a_week, |n| self.number(n, "hours-a-week", (0.25, 168.0))),
             thickness,
             largest_gap,
         }
@@ -312,6 +314,7 @@ fn lap(out: &mut String, quilt: &Quilt) {
     for (key, value, usual) in [
         ("stitches-an-inch", lap.stitches_an_inch, usual.stitches_an_inch),
         ("minutes-a-foot", lap.minutes_a_foot, usual.minutes_a_foot),
+        ("hours-a-week", lap.hours_a_week, usual.hours_a_week),
     ] {
         if value != usual {
             let _ = writeln!(out, "{key} = {value}");

@@ -12,6 +12,7 @@
 mod block;
 mod buying;
 mod cutting;
+mod lap;
 mod sewing;
 mod shape;
 mod top;
@@ -20,6 +21,7 @@ mod ways;
 pub use block::{BlockWire, KindWire, NotchWire, OverlayWire, PartWire, PatchWire, TemplateWire};
 pub use buying::{CutOffWire, CutWire, LaidWire, OffcutWire, SheetWire, ThreadWire, ToBuyWire};
 pub use cutting::{CutPieceWire, UseWire, WayWire, WorkingWire};
+pub use lap::{BagWire, EndWire, GapWire, LapWire, NeedlefulWire, PathWire, PatternWire, QuiltedSectionWire, StretchWire};
 pub use sewing::{
     ArgumentWire, BendWire, CountWire, DesignWire, FallWire, JoinWire, MeetingWire, OrderWire, PressingWire, SeamWire,
     SewingWire, StackWire, StateWire, ThickestWire, UnitPieceWire, UnitWire,
@@ -74,6 +76,8 @@ pub struct PlanWire {
     pub thread: ThreadWire,
     /// What all that has a price costs, in hundredths.
     pub price: Option<u64>,
+    /// How it is quilted in the lap.
+    pub lap: LapWire,
     /// What there is to say, stops first.
     pub findings: Vec<FindingWire>,
 }
@@ -220,6 +224,7 @@ impl PlanWire {
             buy: plan.cutting.bought.iter().map(|bought| ToBuyWire::new(quilt, &plan.cutting, bought)).collect(),
             thread: ThreadWire::new(&plan.cutting.thread),
             price: plan.cutting.price(),
+            lap: LapWire::new(plan),
             findings: plan.findings.iter().map(FindingWire::new).collect(),
         }
     }

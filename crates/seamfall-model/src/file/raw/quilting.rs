@@ -21,6 +21,9 @@ pub(in crate::file) struct RawLap {
     /// Minutes that a foot of quilting takes; 6 unless said.
     #[schemars(range(min = 0.1, max = 240))]
     pub minutes_a_foot: Option<At<f64>>,
+    /// Hours a week for quilting, which fill the work bag; 7 unless said.
+    #[schemars(range(min = 0.25, max = 168))]
+    pub hours_a_week: Option<At<f64>>,
     /// How thick the layers are where the needle goes through; 0.1 in or 0.25 cm unless said.
     pub thickness: Option<At<Typed>>,
     /// Farthest apart two lines may be, as the batting allows; 4 in or 10 cm unless said.

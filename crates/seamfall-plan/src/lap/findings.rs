@@ -1,0 +1,99 @@
+//! What is to be said about the quilting.
+
+use super::lines::Misfit;
+use super::{FoundGap, Pattern, Proposal, SectionWork};
+use crate::set::Top;
+use seamfall_model::{Finding, Length, Quilt, QuiltedOn, QuiltingDesign, Spot};
+use std::sync::Arc;
+
+fn spot(quilt: &Quilt, on: QuiltedOn) -> Spot {
+    match on {
+        QuiltedOn::Block(id) => Spot::Block(quilt.blocks[id.0].key.clone()),
+        QuiltedOn::Frame(id) => Spot::Frame(quilt.frames[id.0].key.clone()),
+        QuiltedOn::Sashing => Spot::Sashing,
+        QuiltedOn::Band(band) => Spot::Band(band + 1),
+        QuiltedOn::Quilt => Spot::Quilt,
+    }
+}
+
+/// A design for what is not in the quilt.
+pub(super) fn nowhere(quilt: &Quilt, on: QuiltedOn) -> Finding {
+    Finding::note(spot(quilt, on), "there is a quilting design for it, but it is nowhere in the quilt")
+        .help("put it into the setting, or take the design away")
+}
+
+pub(super) fn misfit(quilt: &Quilt, on: QuiltedOn, design: &QuiltingDesign, misfit: Misfit) -> Finding {
+    let word = design.word();
+    let (reason, help) = match misfit {
+        Misfit::TooLarge => (
+            format!("the quilting design `{word}` is larger than its place and is left out"),
+            "give it a smaller `size` or fewer `repeats`",
+        ),
+        Misfit::TooMany => (
+            format!("the quilting design `{word}` has more lines than anybody quilts and is left out"),
+            "take a wider `spacing`, a larger `size` or fewer `repeats`",
+        ),
+        Misfit::Nothing => (
+            format!("nothing of the quilting design `{word}` comes to lie there"),
+            "take a smaller distance or spacing, or another design",
+        ),
+    };
+    Finding::warn(spot(quilt, on), reason).help(help)
+}
+
+/// Sections of which nothing can be quilted, or not be routed.
+pub(super) fn sections(top: &Top, patterns: &[Arc<Pattern>], works: &[SectionWork], findings: &mut Vec<Finding>) {
+    for (section, work) in top.sections.iter().zip(works) {
+        let pattern = &patterns[work.pattern];
+        if pattern.too_many {
+            let reason = "it has more quilting lines than can be put into an order";
+            findings
+                .push(Finding::warn(Spot::Section(section.name.clone()), reason).help("take a wider spacing or fewer designs"));
+        } else if pattern.stitched <= 0.0 && pattern.after > 0.0 {
+            let reason = "the free margin leaves nothing of it to quilt before the join";
+            findings.push(
+                Finding::warn(Spot::Section(section.name.clone()), reason)
+                    .help("take a smaller `margin`, raise `largest-section` so that it is joined to its neighbour, or quilt it after the join"),
+            );
+        }
+    }
+}
+
+pub(super) fn proposals(quilt: &Quilt, proposals: &[Proposal], findings: &mut Vec<Finding>) {
+    for proposal in proposals {
+        let key = match proposal.on {
+            QuiltedOn::Frame(id) => quilt.frames[id.0].key.clone(),
+            QuiltedOn::Band(band) => format!("band {}", band + 1),
+            _ => continue,
+        };
+        findings.push(
+            Finding::note(spot(quilt, proposal.on), "its motif leaves the mitred corners without a line, and they will stand up")
+                .help(format!("quilt along the mitres after the join: [[quilting]] on = \"{key}\", design = \"mitres\"")),
+        );
+    }
+}
+
+pub(super) fn gaps(quilt: &Quilt, top: &Top, gaps: &[FoundGap], findings: &mut Vec<Finding>) {
+    let show = |value: f64| Length::new(value).shown_with_unit(quilt.step);
+    for gap in gaps {
+        let name = |section: usize| top.sections[section].name.clone();
+        let others = match gap.sections.len() - 1 {
+            0 => String::new(),
+            1 => format!(", and likewise in {}", name(gap.sections[1])),
+            more => format!(", and likewise in {more} other sections"),
+        };
+        let over = gap.over_join_with.map_or_else(String::new, |other| format!(" over the join with {}", name(other)));
+        let reason = format!(
+            "a gap of {} without quilting{over}, where the batting allows {}{others}",
+            show(gap.width),
+            show(quilt.lap.largest_gap.value())
+        );
+        let at = format!("{} from the left and {} from the foot of the quilt", show(gap.centre.x), show(gap.centre.y));
+        let help = if gap.over_join_with.is_some() {
+            format!("quilt a line {} long along the join after it is sewn, at {at}", show(gap.width))
+        } else {
+            format!("add a line through it, at {at}")
+        };
+        findings.push(Finding::warn(Spot::Section(name(gap.section)), reason).help(help));
+    }
+}
