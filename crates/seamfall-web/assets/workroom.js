@@ -454,6 +454,12 @@ function startQuilts() {
     if (data.new) open(ask(`/new/${data.new}`, ""));
     if (data.remove && confirm("Take this quilt away, with all its edits? This cannot be undone.")) open(ask(data.remove, ""));
   });
+  document.addEventListener("submit", (event) => {
+    const keep = event.target.dataset.keep;
+    if (!keep) return;
+    event.preventDefault();
+    open(ask(keep, JSON.stringify({ into: Number(event.target.elements.into.value) })));
+  });
   $("file")?.addEventListener("change", ({ target }) => {
     const [file] = target.files;
     target.value = "";

@@ -56,6 +56,17 @@ fn less_cloth_is_looked_for_one_cloth_after_another() {
     for missing in ["~/cloth/nobody", "~/cloth/night/99.svg", "~/cloth/night/x"] {
         assert_eq!(reqwest::blocking::get(served.url(missing)).unwrap().status().as_u16(), 404, "{missing}");
     }
+    // What is left over becomes a cloth of another quilt.
+    let client = reqwest::blocking::Client::new();
+    let other: Value = client.post(served.url("/new/tide-pool")).send().unwrap().json().unwrap();
+    let other = other["open"].as_str().unwrap().to_owned();
+    let number: i64 = other.rsplit('/').next().unwrap().parse().unwrap();
+    assert!(asked_text(&served, "~/cloth/night").contains("Add it there as a cloth"));
+    let keep = |into: i64| client.post(served.url("~/cloth/night/keep")).json(&json!({ "into": into })).send().unwrap();
+    assert_eq!(keep(number).json::<Value>().unwrap()["open"], other.as_str());
+    let file = asked_text(&served, &format!("{other}/file"));
+    assert!(file.contains("[cloth.night-blue-left-over]") && file.contains("from = [{ size = \""), "{file}");
+    assert_eq!(keep(number + 1).status().as_u16(), 404);
     // A state that is shown no more is not searched.
     let old = client.post(served.url("~/cloth/search")).json(&json!({ "revision": 1, "about": "" })).send().unwrap();
     assert_eq!(old.status().as_u16(), 409);

@@ -32,8 +32,18 @@ pub(super) fn frame(doc: &mut DocumentMut, key: &str, width: &str, cloth: &str) 
     named(doc, "frame", key, &[("corners", "mitred".into()), ("strips", strips.into())])
 }
 
-pub(super) fn cloth(doc: &mut DocumentMut, key: &str, name: &str, colour: &str) -> Result<(), EditError> {
-    named(doc, "cloth", key, &[("name", name.into()), ("colour", colour.into())])
+pub(super) fn cloth(doc: &mut DocumentMut, key: &str, name: &str, colour: &str, from: &[(String, u32)]) -> Result<(), EditError> {
+    let size = |(size, count): &(String, u32)| {
+        let mut one = InlineTable::new();
+        one.insert("size", size.as_str().into());
+        one.insert("count", i64::from(*count).into());
+        Value::from(one)
+    };
+    let mut entries: Vec<(&str, Value)> = vec![("name", name.into()), ("colour", colour.into())];
+    if !from.is_empty() {
+        entries.push(("from", from.iter().map(size).collect::<Array>().into()));
+    }
+    named(doc, "cloth", key, &entries)
 }
 
 /// At the size of the square that stands first in the setting, so that it can take its place; 12 in or 30 cm without one.

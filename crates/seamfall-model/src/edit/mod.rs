@@ -59,8 +59,14 @@ pub enum Edit {
     AddFrame { key: String, width: String, cloth: String },
     /// Adds a block of the starter set under a key of its own, its parts given cloths of the quilt in turn.
     AddStarter { starter: String, key: String },
-    /// Adds a cloth.
-    AddCloth { key: String, name: String, colour: String },
+    /// Adds a cloth; one that is in hand with the sizes it comes in and how many there are of each.
+    AddCloth {
+        key: String,
+        name: String,
+        colour: String,
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        from: Vec<(String, u32)>,
+    },
 }
 
 /// A bare value of the file.
@@ -135,7 +141,7 @@ fn change(doc: &mut DocumentMut, quilt: &Quilt, edit: &Edit) -> Result<(), EditE
         Edit::AddSashing { width, cloth } => add::sashing(doc, width, cloth),
         Edit::AddFrame { key, width, cloth } => add::frame(doc, key, width, cloth),
         Edit::AddStarter { starter, key } => add::starter(doc, quilt, starter, key),
-        Edit::AddCloth { key, name, colour } => add::cloth(doc, key, name, colour),
+        Edit::AddCloth { key, name, colour, from } => add::cloth(doc, key, name, colour, from),
     }
 }
 

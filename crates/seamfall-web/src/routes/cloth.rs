@@ -1,9 +1,11 @@
 //! Layouts of cloth: the search for less of it, drawings, the page for the table, the cut list.
 
-use super::files::searched;
+use super::edit::keyed;
+use super::files::{Open, searched};
 use super::plain_name;
 use crate::repaint::Repaint;
 use crate::room::{Room, Worked};
+use crate::say::said;
 use crate::trouble::Trouble;
 use crate::view::{about, table, words};
 use axum::Json;
@@ -47,9 +49,41 @@ pub async fn search(
 
 /// The page to follow at the table.
 pub async fn page(State(room): State<Arc<Room>>, Path((id, key)): Path<(i64, String)>) -> Result<Response, Trouble> {
+    let others = room.work(|room| Ok(room.store.list()?)).await.map_err(Trouble::into_page)?;
+    // A quilt that cannot be read cannot be given anything.
+    let others = others.into_iter().filter_map(|other| Some((other.id, seamfall_model::read(&other.text).ok()?.name)));
+    let others: Vec<(QuiltId, String)> = others.collect();
     searched(room, id, move |worked| {
         let bought = bought(worked, &key)?;
-        Ok(table::page(&format!("/q/{id}/"), &worked.quilt, &worked.plan, bought).into_response())
+        let others = others.into_iter().filter(|(other, _)| other.0 != id).collect::<Vec<_>>();
+        Ok(table::page(&format!("/q/{id}/"), &worked.quilt, &worked.plan, bought, &others).into_response())
+    })
+    .await
+}
+
+/// The quilt that remnants are kept for.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Keep {
+    into: i64,
+}
+
+/// Gives what is left of a cloth to another quilt, as a cloth in hand that comes in these sizes.
+pub async fn keep(
+    State(room): State<Arc<Room>>,
+    Path((id, key)): Path<(i64, String)>,
+    body: Result<Json<Keep>, JsonRejection>,
+) -> Result<Json<Open>, Trouble> {
+    let Json(asked) = body?;
+    room.work(move |room| {
+        let worked = room.searched(QuiltId(id))?;
+        let edit = table::left_over(&worked.quilt, bought(&worked, &key)?)
+            .ok_or_else(|| Trouble::unusable("of this nothing is left over that is worth keeping"))?;
+        let into = room.worked(QuiltId(asked.into))?;
+        let edit = keyed(edit, &into.quilt);
+        let text = seamfall_model::apply(&into.stored.text, &edit)?;
+        room.store.commit(into.id, into.stored.revision, &text, &said(&into.quilt, &edit))?;
+        Ok(Open::quilt(into.id))
     })
     .await
 }

@@ -140,7 +140,7 @@ fn repaint(before: Option<&Worked>, after: &Worked, said: String, element: &str)
 }
 
 /// What is added without a key gets one made of its name.
-fn keyed(mut edit: Edit, quilt: &Quilt) -> Edit {
+pub(super) fn keyed(mut edit: Edit, quilt: &Quilt) -> Edit {
     let (key, name, taken): (_, _, Vec<&str>) = match &mut edit {
         Edit::AddCloth { key, name, .. } => (key, name.clone(), quilt.cloths.iter().map(|cloth| cloth.key.as_str()).collect()),
         Edit::AddStarter { key, starter } => {

@@ -24,7 +24,7 @@ pub struct Open {
 }
 
 impl Open {
-    fn quilt(id: QuiltId) -> Json<Self> {
+    pub(super) fn quilt(id: QuiltId) -> Json<Self> {
         Json(Self { open: format!("/q/{id}") })
     }
 }

@@ -35,6 +35,7 @@ pub fn all(room: Arc<Room>) -> Router {
         .route("/q/{id}/turning", get(falls::turning))
         .route("/q/{id}/search", post(falls::search))
         .route("/q/{id}/cloth/search", post(cloth::search))
+        .route("/q/{id}/cloth/{key}/keep", post(cloth::keep))
         .route("/q/{id}/cloth/{key}", get(cloth::page))
         .route("/q/{id}/cloth/{key}/{file}", get(cloth::drawing))
         .route("/q/{id}/cut-list.csv", get(cloth::list))

@@ -48,7 +48,7 @@ fn usual_size(quilt: &Quilt) -> &'static str {
 }
 
 fn add() -> String {
-    fields::json(&Edit::AddCloth { key: String::new(), name: "$name".to_owned(), colour: "$colour".to_owned() })
+    fields::json(&Edit::AddCloth { key: String::new(), name: "$name".to_owned(), colour: "$colour".to_owned(), from: Vec::new() })
 }
 
 fn options(id: &str, label: &str, path: &[&str], all: &[&str], current: &str) -> Markup {

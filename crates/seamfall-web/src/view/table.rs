@@ -3,12 +3,13 @@
 use super::{page, words};
 use maud::{Markup, PreEscaped, html};
 use seamfall_draw::{Paint, cloth_svgs};
-use seamfall_model::Quilt;
+use seamfall_model::{Edit, Length, Quilt, limits};
 use seamfall_plan::Plan;
 use seamfall_plan::cut::{CutLine, ToBuy, sheets};
+use seamfall_store::QuiltId;
 
 /// The page.
-pub fn page(base: &str, quilt: &Quilt, plan: &Plan, bought: &ToBuy) -> Markup {
+pub fn page(base: &str, quilt: &Quilt, plan: &Plan, bought: &ToBuy, others: &[(QuiltId, String)]) -> Markup {
     let name = bought.of.name(quilt);
     let sheets = sheets(quilt, &plan.cutting, bought);
     let offcuts = words::offcuts(quilt, bought);
@@ -28,11 +29,26 @@ pub fn page(base: &str, quilt: &Quilt, plan: &Plan, bought: &ToBuy) -> Markup {
                 }
                 (pieces(quilt, plan, bought))
                 @if !offcuts.is_empty() { h2 { "Left over" } ul { @for offcut in &offcuts { li { (offcut) } } }
-                    p.quiet { "As sizes of another quilt's cloth: " code { (from(quilt, bought)) } } }
+                    (keep(base, quilt, bought, others)) }
             }
         }
     };
     page::plain(&format!("{name} - {}", quilt.name), &body)
+}
+
+/// Gives what is left to another quilt.
+fn keep(base: &str, quilt: &Quilt, bought: &ToBuy, others: &[(QuiltId, String)]) -> Markup {
+    if others.is_empty() || left_over(quilt, bought).is_none() {
+        return html! {};
+    }
+    html! {
+        form.keep data-keep={ (base) "cloth/" (bought.of.key(quilt)) "/keep" } {
+            label.field for="keep-into" { span { "Cut another quilt out of it" }
+                select #keep-into name="into" { @for (id, name) in others { option value=(id) { (name) } } } }
+            button type="submit" { "Add it there as a cloth" }
+        }
+        div #message role="alert" hidden {}
+    }
 }
 
 fn cuts(quilt: &Quilt, lines: &[CutLine]) -> Markup {
@@ -68,11 +84,15 @@ fn pieces(quilt: &Quilt, plan: &Plan, bought: &ToBuy) -> Markup {
     }
 }
 
-/// What is left over, as the `from` of another quilt's cloth.
-fn from(quilt: &Quilt, bought: &ToBuy) -> String {
-    let size = |(width, length, count): (seamfall_model::Length, seamfall_model::Length, u32)| {
-        format!("{{ size = \"{} x {}\", count = {count} }}", words::typed(quilt, width), words::typed(quilt, length))
+/// What is left of a cloth, as a cloth of another quilt; nothing where nothing is worth keeping, and none of the batting.
+pub fn left_over(quilt: &Quilt, bought: &ToBuy) -> Option<Edit> {
+    let cloth = &quilt.cloths[bought.of.cloth()?.0];
+    // With its unit, since the other quilt may have another.
+    let unit = quilt.measure.sign();
+    let size = |(width, length, count): (Length, Length, u32)| {
+        (format!("{} {unit} x {} {unit}", words::typed(quilt, width), words::typed(quilt, length)), count)
     };
-    let sizes: Vec<String> = bought.offcuts(quilt).into_iter().take(seamfall_model::limits::SUPPLIES).map(size).collect();
-    format!("from = [{}]", sizes.join(", "))
+    let from: Vec<(String, u32)> = bought.offcuts(quilt).into_iter().take(limits::SUPPLIES).map(size).collect();
+    let name = format!("{}, left over", cloth.name);
+    (!from.is_empty()).then(|| Edit::AddCloth { key: String::new(), name, colour: cloth.colour.hex(), from })
 }

@@ -312,13 +312,19 @@ fn new_parts_stand_where_the_format_has_them() {
     + cloths = { light = "night", dark = "linen" }
     +
     "#);
-    let cloth = Edit::AddCloth { key: text("teal"), name: text("Teal \"sea\""), colour: text("#1f6f70") };
+    let cloth = Edit::AddCloth {
+        key: text("teal"),
+        name: text("Teal \"sea\""),
+        colour: text("#1f6f70"),
+        from: vec![(text("20 x 18"), 2)],
+    };
     insta::assert_snapshot!(changed(SAMPLE, &cloth), @r##"
-    + [cloth.teal]
-    + name = 'Teal "sea"'
-    + colour = "#1f6f70"
-    +
-    "##);
++ [cloth.teal]
++ name = 'Teal "sea"'
++ colour = "#1f6f70"
++ from = [{ size = "20 x 18", count = 2 }]
++
+"##);
     let order = |text: &str, names: &[&str]| {
         let places: Vec<_> = names.iter().map(|name| text.find(name).unwrap_or_else(|| panic!("{name}"))).collect();
         assert!(places.is_sorted(), "{names:?} in {text}");
@@ -339,7 +345,7 @@ fn impossible_edits_say_why() {
     insta::assert_snapshot!(error(Edit::Turn { row: 9, number: 0, times: 1 }), @"there is no place J1; the last row is B");
     insta::assert_snapshot!(error(Edit::Mirror { row: 0, number: 3 }), @"there is no place A4; this row has 3");
     insta::assert_snapshot!(error(Edit::Paint { block: text("lantern"), part: text("glw"), cloth: text("rust") }), @"there is no part in block `lantern` called `glw`; did you mean `glow`?");
-    insta::assert_snapshot!(error(Edit::AddCloth { key: text("rust"), name: text("Rust"), colour: text("#000000") }), @"there is a cloth `rust` already");
+    insta::assert_snapshot!(error(Edit::AddCloth { key: text("rust"), name: text("Rust"), colour: text("#000000"), from: Vec::new() }), @"there is a cloth `rust` already");
     insta::assert_snapshot!(error(Edit::AddStarter { starter: text("churn-dish"), key: text("churn") }), @"there is no starter block `churn-dish`; did you mean `churn-dash`?");
     insta::assert_snapshot!(error(Edit::AddBand { width: text("-1"), cloth: text("rust") }), @"`width`: `-1` is no length that can be sewn");
     insta::assert_snapshot!(error(set(&["cloth"], "rust")), @r#"`cloth` cannot be the text "rust""#);
@@ -469,7 +475,7 @@ fn any_edit() -> impl Strategy<Value = Edit> {
         (word(), word()).prop_map(|(width, cloth)| Edit::AddSashing { width, cloth }),
         (word(), word(), word()).prop_map(|(key, width, cloth)| Edit::AddFrame { key, width, cloth }),
         (word(), word()).prop_map(|(starter, key)| Edit::AddStarter { starter, key }),
-        (word(), word()).prop_map(|(key, name)| Edit::AddCloth { key, name, colour: "#123456".to_owned() }),
+        (word(), word()).prop_map(|(key, name)| Edit::AddCloth { key, name, colour: "#123456".to_owned(), from: Vec::new() }),
     ]
 }
 
