@@ -80,7 +80,7 @@ fn lines(quilt: &Quilt) -> Vec<String> {
     };
     let line = |piece: &seamfall_plan::cut::CutPiece| {
         let [width, length] = [&piece.width, &piece.length].map(|size| size.length().shown(quilt.step));
-        format!("{} {} from {} {} {width} x {length}", piece.of.key(&quilt), piece.needed, piece.cut, way(&piece.way))
+        format!("{} {} from {} {} {width} x {length}", piece.of.key(quilt), piece.needed, piece.cut, way(&piece.way))
     };
     plan.cutting.pieces.iter().map(line).collect()
 }

@@ -40,7 +40,7 @@ pub struct ToBuy {
 #[derive(Debug, Clone, PartialEq)]
 pub enum Laid {
     /// On a length of cloth or batting.
-    OffTheBolt(OffTheBolt),
+    OffTheBolt(Box<OffTheBolt>),
     /// On fat quarters, scraps or packages.
     OutOfSizes(OutOfSizes),
 }
@@ -331,7 +331,7 @@ impl Order<'_> {
             (buy("length to buy", needed.value), buy("least to buy", length(cutting.bound.length as f64).value()));
         let price = price.map(|price| price_of(&to_buy, price, quilt.measure));
         let laid = OffTheBolt { job, cutting, needed, length: to_buy, least };
-        Some(Offer { kinds: of, nests, laid: Laid::OffTheBolt(laid), price })
+        Some(Offer { kinds: of, nests, laid: Laid::OffTheBolt(Box::new(laid)), price })
     }
 
     fn out_of_sizes(&self, supplies: &[Supply], print: Print, findings: &mut Vec<Finding>) -> Option<Offer> {

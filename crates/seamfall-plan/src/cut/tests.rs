@@ -304,12 +304,10 @@ fn batting_is_bought_the_cheaper_way() {
 #[test]
 fn cloth_comes_in_sizes() {
     let red = |from: &str| {
-        let text = grid(6, 1, "half", "[[way]]\nof = \"half.p1\"\nuse = \"plain\"\n[cloth.green]\ncolour = \"#00aa00\"\n");
-        let text = text.replace("[[way]]", &format!("[[place]]\nat = \"A1\"\nswap = {{ blue = \"green\" }}\n[[way]]"));
-        let text = text.replace("[cloth.green]", &format!("[cloth.sized]\ncolour = \"#cccccc\"\nfrom = [{from}]\n[cloth.green]"));
-        let all = (1..=6).map(|i| format!("[[place]]\nat = \"A{i}\"\nswap = {{ red = \"sized\" }}\n")).collect::<String>();
-        let text = text.replace("[[place]]\nat = \"A1\"\nswap = { blue = \"green\" }\n", &all);
-        let (quilt, staged) = cut(&text);
+        let plain = "[[way]]\nof = \"half.p1\"\nuse = \"plain\"\n";
+        let sized = format!("[cloth.sized]\ncolour = \"#cccccc\"\nfrom = [{from}]\n");
+        let swapped = (1..=6).map(|i| format!("[[place]]\nat = \"A{i}\"\nswap = {{ red = \"sized\" }}\n")).collect::<String>();
+        let (quilt, staged) = cut(&grid(6, 1, "half", &format!("{plain}{sized}{swapped}")));
         let bought = staged.result.bought.iter().find(|bought| bought.of.name(&quilt) == "sized").expect("it is used").clone();
         (bought.shown(&quilt), bought.price, bought.offcuts(&quilt).len(), staged.findings)
     };
