@@ -53,8 +53,8 @@ struct Table<'a> {
 }
 
 /// Height of a drawing by the width of the cloth, and lines of the table beside it: what fits on a page together. Found by trying.
-const HIGHEST: f64 = 1.6;
-const MOST_LINES: usize = 38;
+const HIGHEST: f64 = 2.2;
+const MOST_LINES: usize = 44;
 
 /// Hatching of what is left over.
 const LEFT: &str = "left-over";
