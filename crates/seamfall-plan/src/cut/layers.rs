@@ -5,9 +5,10 @@
 
 use super::list::{For, List, Size};
 use super::rules::{self, Table};
+use super::strips::true_corners;
 use super::{Material, Way};
 use crate::set::{Section, Top};
-use seamfall_geom::{Point, TOLERANCE};
+use seamfall_geom::TOLERANCE;
 use seamfall_model::{Finished, Grain, Length, Quilt};
 
 /// Adds the pieces of the layers below the top, and of the edge.
@@ -44,7 +45,7 @@ fn square(table: Table, side: Length) -> Size {
 }
 
 fn of_section(section: &Section, table: Table, oversize: Length) -> Size {
-    if let Some(leg) = leg_of_half_a_square(&section.outline.corners().collect::<Vec<_>>()) {
+    if let Some(leg) = leg_of_half_a_square(section) {
         return Size::square(Way::HalfSquare, table.half_square_layer(Finished(leg), oversize));
     }
     let side = |what, finished: f64| table.layer(what, Finished(Length::new(finished)), oversize);
@@ -55,17 +56,9 @@ fn of_section(section: &Section, table: Table, oversize: Length) -> Size {
     Size { way: Way::Rectangle, width: side("shorter side", narrow), length: side("longer side", long), grain: Grain::Across }
 }
 
-/// The short side of a right triangle with two equal sides; corners at which a neighbour's seam meets it are passed over.
-fn leg_of_half_a_square(corners: &[Point]) -> Option<Length> {
-    let n = corners.len();
-    let true_corners: Vec<Point> = (0..n)
-        .filter(|&i| {
-            let (before, after) = (corners[i] - corners[(i + n - 1) % n], corners[(i + 1) % n] - corners[i]);
-            before.cross(after).abs() > TOLERANCE * (before.hypot2().sqrt() + after.hypot2().sqrt())
-        })
-        .map(|i| corners[i])
-        .collect();
-    let &[a, b, c] = true_corners.as_slice() else { return None };
+/// The short side of a right triangle with two equal sides.
+fn leg_of_half_a_square(section: &Section) -> Option<Length> {
+    let [a, b, c] = true_corners(&section.outline)[..] else { return None };
     let mut sides = [a - b, b - c, c - a].map(|side| side.hypot2().sqrt());
     sides.sort_by(f64::total_cmp);
     let [leg, other, long] = sides;

@@ -82,7 +82,7 @@ fn size_of(outline: &Loop, cloth: &Cloth, grain: Grain, table: Table) -> Size {
 }
 
 /// Corners at which the outline turns: where a neighbour's seam meets it half way along it goes straight on.
-fn true_corners(outline: &Loop) -> Vec<Point> {
+pub(super) fn true_corners(outline: &Loop) -> Vec<Point> {
     let all: Vec<Point> = outline.corners().collect();
     let n = all.len();
     (0..n)
