@@ -5,6 +5,7 @@ mod cloth;
 mod cutter;
 mod falls;
 mod foundation;
+mod quilting;
 mod sample;
 
 use seamfall_draw::*;
