@@ -73,27 +73,32 @@ pub(super) fn proposals(quilt: &Quilt, proposals: &[Proposal], findings: &mut Ve
     }
 }
 
+/// One finding for all gaps of one width and kind, at the place of the first.
 pub(super) fn gaps(quilt: &Quilt, top: &Top, gaps: &[FoundGap], findings: &mut Vec<Finding>) {
     let show = |value: f64| Length::new(value).shown_with_unit(quilt.step);
+    let name = |section: usize| top.sections[section].name.clone();
+    let mut told: Vec<(String, bool)> = Vec::new();
     for gap in gaps {
-        let name = |section: usize| top.sections[section].name.clone();
-        let others = match gap.sections.len() - 1 {
+        let kind = (show(gap.width), gap.over_join_with.is_some());
+        if told.contains(&kind) {
+            continue;
+        }
+        let alike = |other: &&FoundGap| (show(other.width), other.over_join_with.is_some()) == kind;
+        let sections: Vec<usize> = gaps.iter().filter(alike).flat_map(|gap| gap.sections.iter().copied()).collect();
+        let others = match sections.len() - 1 {
             0 => String::new(),
-            1 => format!(", and likewise in {}", name(gap.sections[1])),
+            1 => format!(", and likewise in {}", name(sections[1])),
             more => format!(", and likewise in {more} other sections"),
         };
         let over = gap.over_join_with.map_or_else(String::new, |other| format!(" over the join with {}", name(other)));
-        let reason = format!(
-            "a gap of {} without quilting{over}, where the batting allows {}{others}",
-            show(gap.width),
-            show(quilt.lap.largest_gap.value())
-        );
+        let limit = show(quilt.lap.largest_gap.value());
+        let reason = format!("a gap of {} without quilting{over}, where the batting allows {limit}{others}", kind.0);
         let at = format!("{} from the left and {} from the foot of the quilt", show(gap.centre.x), show(gap.centre.y));
-        let help = if gap.over_join_with.is_some() {
-            format!("quilt a line {} long along the join after it is sewn, at {at}", show(gap.width))
-        } else {
-            format!("add a line through it, at {at}")
+        let help = match gap.over_join_with {
+            Some(_) => format!("quilt a line {} long along the join after it is sewn, at {at}", kind.0),
+            None => format!("add a line through it, at {at}"),
         };
         findings.push(Finding::warn(Spot::Section(name(gap.section)), reason).help(help));
+        told.push(kind);
     }
 }

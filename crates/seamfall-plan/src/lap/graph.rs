@@ -53,7 +53,7 @@ impl Graph {
 
     /// Length of all lines.
     pub fn length(&self) -> f64 {
-        self.courses.iter().map(|course| course.length).sum()
+        self.courses.iter().map(|course| course.length).sum::<f64>() + 0.0
     }
 
     pub fn solve(&self) -> Proven<Paths> {

@@ -269,7 +269,9 @@ fn hours(quilt: &Quilt, what: &str, length: f64) -> Working {
 fn totals(quilt: &Quilt, patterns: &[Arc<Pattern>], works: &[SectionWork]) -> Totals {
     let all = || works.iter().map(|work| &patterns[work.pattern]);
     let (knots, hanging) = all().map(|one| one.knots_and_hanging()).fold((0, 0), |(a, b), (c, d)| (a + c, b + d));
-    let (stitched, after) = (all().map(|one| one.stitched).sum(), all().map(|one| one.after).sum());
+    // Nothing at all adds up to -0, which adding nothing turns into 0.
+    let sum = |of: fn(&Pattern) -> f64| all().map(|one| of(one)).sum::<f64>() + 0.0;
+    let (stitched, after) = (sum(|one| one.stitched), sum(|one| one.after));
     Totals {
         stitched,
         after,
@@ -277,7 +279,7 @@ fn totals(quilt: &Quilt, patterns: &[Arc<Pattern>], works: &[SectionWork]) -> To
         needlefuls: all().map(|one| one.needlefuls.len()).sum(),
         knots,
         hanging,
-        thread: all().map(|one| one.thread).sum(),
+        thread: sum(|one| one.thread),
         hours: hours(quilt, "hours before the joins", stitched),
         hours_after: hours(quilt, "hours after the joins", after),
     }

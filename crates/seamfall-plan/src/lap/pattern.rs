@@ -134,8 +134,9 @@ pub(super) fn pattern(key: &Key, manner: &Manner) -> Pattern {
         split(&inset, of as usize, &chain, &mut lines, &mut hanging);
     }
     let now: Vec<Edge> = lines.iter().filter(|line| line.now).flat_map(|line| line.edges.iter().copied()).collect();
-    let length =
-        |now: bool| -> f64 { lines.iter().filter(|line| line.now == now).flat_map(|line| &line.edges).map(Edge::length).sum() };
+    let length = |now: bool| -> f64 {
+        lines.iter().filter(|line| line.now == now).flat_map(|line| &line.edges).map(Edge::length).sum::<f64>() + 0.0
+    };
     let (now_length, after_length) = (length(true), length(false));
     let mut pattern = Pattern { outline, now: now_length, after: after_length, hanging, lines, ..Pattern::default() };
     if now.len() > MOST_EDGES {
@@ -148,10 +149,11 @@ pub(super) fn pattern(key: &Key, manner: &Manner) -> Pattern {
     (pattern.starts, pattern.bound, pattern.unaided) = (proven.cost, proven.bound, proven.answer.unaided);
     pattern.paths = proven.answer.paths.iter().map(|steps| graph.path(steps)).collect();
     pattern.travelled =
-        pattern.paths.iter().flat_map(|path| &path.stretches).filter(|part| part.hidden).map(super::Stretch::length).sum();
+        pattern.paths.iter().flat_map(|path| &path.stretches).filter(|part| part.hidden).map(super::Stretch::length).sum::<f64>()
+            + 0.0;
     pattern.needlefuls =
         pattern.paths.iter().enumerate().flat_map(|(number, path)| needlefuls::of(number, path, manner)).collect();
-    pattern.thread = pattern.needlefuls.iter().map(|one| one.thread).sum();
+    pattern.thread = pattern.needlefuls.iter().map(|one| one.thread).sum::<f64>() + 0.0;
     pattern
 }
 
