@@ -48,6 +48,14 @@ impl Rows {
 
 /// Least cost of non-negative amounts of `columns` that together cover `wanted`: how much of each.
 pub(crate) fn cover(columns: &[(f64, Vec<(usize, f64)>)], wanted: &[f64]) -> Option<Vec<f64>> {
+    cover_within(columns, wanted, &[])
+}
+
+/// Columns, and the least and most of their sum.
+pub(crate) type Within = (Vec<usize>, (u32, Option<u32>));
+
+/// The same with the sums of some columns limited.
+pub(crate) fn cover_within(columns: &[(f64, Vec<(usize, f64)>)], wanted: &[f64], within: &[Within]) -> Option<Vec<f64>> {
     let mut problem = Problem::new(OptimizationDirection::Minimize);
     let amounts: Vec<Variable> = columns.iter().map(|(cost, _)| problem.add_var(*cost, (0.0, f64::INFINITY))).collect();
     let mut rows = vec![Vec::new(); wanted.len()];
@@ -58,6 +66,15 @@ pub(crate) fn cover(columns: &[(f64, Vec<(usize, f64)>)], wanted: &[f64]) -> Opt
     }
     for (row, &least) in rows.iter().zip(wanted) {
         problem.add_constraint(&row[..], ComparisonOp::Ge, least);
+    }
+    for (columns, (least, most)) in within {
+        let terms: Vec<_> = columns.iter().map(|&column| (amounts[column], 1.0)).collect();
+        if *least > 0 {
+            problem.add_constraint(&terms[..], ComparisonOp::Ge, f64::from(*least));
+        }
+        if let Some(most) = most {
+            problem.add_constraint(&terms[..], ComparisonOp::Le, f64::from(*most));
+        }
     }
     let solution = problem.solve().ok()?.into_solution().ok()?;
     Some(amounts.iter().map(|&amount| solution.var_value(amount)).collect())

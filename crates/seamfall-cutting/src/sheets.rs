@@ -3,6 +3,7 @@
 //! In: sheets that can be had, and kinds of pieces. Out: which sheets, how many, and how each is cut, the first cut across or along;
 //! beside it a price that nothing less can be. Checked sheet by sheet ([`check_sheets`]).
 
+use crate::bound::sheets::two_stage;
 use crate::check::{Fault, Verified, check_box};
 use crate::job::{JobError, Kind, Stages, WIDEST, check_kind};
 use crate::layout::{Layout, Panel, Placement, Strip};
@@ -131,7 +132,7 @@ pub struct SheetCutting {
     pub sheets: Vec<CutSheet>,
     /// What they cost together, in hundredths.
     pub price: u64,
-    /// No choice of sheets costs less: the pieces' area at the best price for an area, and no less than the cheapest sheet.
+    /// No choice of sheets costs less.
     pub bound: u64,
 }
 
@@ -142,7 +143,15 @@ pub struct SheetCutting {
 pub fn cut_sheets(job: &SheetJob, budget: Budget) -> Result<SheetCutting, JobError> {
     let sheets = search::sheets::cut_sheets(job, budget).ok_or(JobError::SheetsRunOut)?;
     let price = sheets.iter().map(|sheet| u64::from(sheet.times) * job.sheets[sheet.sheet].price).sum();
-    Ok(SheetCutting { sheets, price, bound: by_area(job) })
+    Ok(SheetCutting { sheets, price, bound: bound(job) })
+}
+
+/// A price that nothing can be below. For two stages a linear programme over the fillings of sheets, raised to a sum of prices; for more
+/// stages the pieces' area at the best price for an area, and no less than the cheapest sheet.
+#[must_use]
+pub fn bound(job: &SheetJob) -> u64 {
+    let area = by_area(job);
+    if job.stages() == Stages::TWO { area.max(two_stage(job)) } else { area }
 }
 
 /// The area of all pieces, each with its kerf, at the least price for an area of sheet; and at least one sheet is bought.

@@ -5,7 +5,7 @@
 mod common;
 
 use common::instances;
-use seamfall_cutting::bound::{Argument, any_layout, two_stage};
+use seamfall_cutting::bound::{Argument, Cases, any_layout, two_stage};
 use seamfall_cutting::check::check;
 use seamfall_cutting::handbook::handbook;
 use seamfall_cutting::job::{Job, Kind, Stages};
@@ -75,23 +75,27 @@ fn bounds_are_no_lower_than_the_known_ones_and_no_higher_than_the_best_layouts()
     }
 }
 
-/// The known two-stage bounds were raised with an integer programme where it proved more; ours are the linear programme's, raised to
-/// a sum of heights. FIXME: up to 3.2 % lower on those.
+/// FIXME: the cases end at their budget of work.
+const LOWER: [&str; 3] = ["q-strips-40-44", "q-strips-42-41", "q-wide-108-38"];
+
+/// The known two-stage bounds were raised with an integer programme where it proved more, and rest on its solver; ours are raised by cases,
+/// and each case is added up again.
 #[test]
-fn two_stage_bounds_add_up_and_are_near_the_known_ones() {
-    let mut as_high = 0;
-    let all = instances("q-", Stages::TWO);
-    for instance in &all {
+fn two_stage_bounds_add_up_and_are_as_high_as_the_known_ones() {
+    let mut lower = Vec::new();
+    for instance in instances("q-", Stages::TWO) {
         let job = instance.job();
         let two = two_stage(job);
         let known = instance.known_ticks("/bounds/two_stage").expect("it is known");
         let best = instance.known_ticks("/best_two_stage/length").expect("it is known");
         assert!(two.length <= best, "{}: {} is more than {best}", instance.name, two.length);
-        assert!(two.length as f64 >= 0.968 * known as f64, "{}: {} is far below {known}", instance.name, two.length);
+        assert!(two.length as f64 >= 0.99 * known as f64, "{}: {} is far below {known}", instance.name, two.length);
         assert!(two.adds_up(job), "{}", instance.name);
-        as_high += u32::from(two.length >= known);
+        if two.length < known {
+            lower.push(instance.name);
+        }
     }
-    assert!(as_high >= 11, "only {as_high} of {} are as high as the known ones", all.len());
+    assert_eq!(lower, LOWER, "the lists with a bound lower than is known");
 }
 
 #[test]
@@ -105,11 +109,19 @@ fn a_proof_that_was_tampered_with_does_not_add_up() {
             let mut lighter = proof.clone();
             match &mut lighter.argument {
                 Argument::Sides { most_across, .. } => *most_across -= *most_across / 10 + 1,
-                Argument::Strips { strip, .. } => strip.1 -= strip.1 / 10 + 1,
+                Argument::Strips(cases) => lighten(cases),
                 Argument::Tallest { .. } => continue,
             }
             assert!(!lighter.adds_up(instance.job()), "{}: cloth that holds less", instance.name);
         }
+    }
+}
+
+/// Every case claims that strips hold less.
+fn lighten(cases: &mut Cases) {
+    match cases {
+        Cases::One(case) => case.strip.1 -= case.strip.1 / 10 + 1,
+        Cases::Split { few, more, .. } => [few, more].into_iter().for_each(|part| lighten(part)),
     }
 }
 

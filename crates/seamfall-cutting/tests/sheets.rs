@@ -42,6 +42,9 @@ fn every_list_is_cut_from_sheets_near_the_best_known_price() {
             let bound = known.pointer(bound).and_then(Value::as_f64).unwrap_or(0.0) * 100.0;
             assert!(cutting.price as f64 >= bound - 0.5, "{name}: cheaper than the published bound for two stages");
         }
+        // Both are the same linear programme, raised to a sum of prices.
+        let published = known.pointer("/bounds/two_stage_published").and_then(Value::as_f64).unwrap_or(0.0) * 100.0;
+        assert!(cutting.bound as f64 >= published, "{name}: a bound of {} below the published {published}", cutting.bound);
     }
 }
 

@@ -2,17 +2,21 @@
 //!
 //! In: a job. Out: a [`Proof`] for any layout at all, and one for cross strips, sub-cuts and a trim. A proof is a list of worths in
 //! whole numbers: what the pieces are worth together is more than what the cloth could hold, were it any shorter. The worths come
-//! from linear programmes (`bars`, `strips`); [`Proof::adds_up`] does not care where they come from.
+//! from linear programmes (`bars`, `strips`, `cases`); [`Proof::adds_up`] does not care where they come from.
 //!
 //! Terms: bar relaxation (a line across the cloth meets bars no wider together than the cloth), conservative scales (S. Fekete, J. Schepers,
 //! "A general framework for bounds for higher-dimensional orthogonal packing problems", 2004), the linear programme of P. Gilmore and R. Gomory, 1961.
 
 mod bars;
+mod cases;
 mod knapsack;
 mod proof;
+pub(crate) mod sheets;
+mod strip_cases;
 mod strips;
 
 pub use proof::{Argument, Proof, Worth};
+pub use strip_cases::{Case, Cases};
 
 use crate::grid::Grid;
 use crate::job::Job;
@@ -29,7 +33,7 @@ pub fn any_layout(job: &Job) -> Proof {
 pub fn two_stage(job: &Job) -> Proof {
     let grid = Grid::of(job);
     let any = bars::any_layout(&grid);
-    let strips = strips::two_stage(&grid);
+    let strips = cases::two_stage(&grid);
     if strips.length > any.length { strips } else { any }
 }
 

@@ -1,6 +1,7 @@
 //! A proof in whole numbers, and how it is added up again.
 
 use super::knapsack::{Bar, Sums, most_worth};
+use super::strip_cases::Cases;
 use crate::grid::Grid;
 use crate::job::Job;
 
@@ -29,13 +30,8 @@ pub enum Argument {
         /// Most that lies one above the other.
         most_along: u64,
     },
-    /// A worth for each kind, in the order of the list. A strip `strip.0` high holds at most `strip.1`, and no strip holds more for its height.
-    Strips {
-        /// Worth of one copy of each kind.
-        worths: Vec<u64>,
-        /// The strip with the most for its height: its height in steps, and the most it holds.
-        strip: (u32, u64),
-    },
+    /// Strips, in one case or several that are all there are.
+    Strips(Cases),
     /// This kind, by its place in the list, is as long as that by itself.
     Tallest {
         /// Place in the list of kinds.
@@ -81,12 +77,7 @@ impl Proof {
                     && holds_along
                     && worth_of_all(grid, across, along, self.refuted) > u128::from(*most_across) * u128::from(*most_along)
             }
-            Argument::Strips { worths, strip } => {
-                let all: u128 =
-                    worths.iter().zip(&grid.wanted).map(|(&worth, &count)| u128::from(worth) * u128::from(count)).sum();
-                let holds = super::strips::holds_at_most(grid, worths, *strip);
-                holds && all * u128::from(strip.0) > u128::from(self.refuted) * u128::from(strip.1)
-            }
+            Argument::Strips(cases) => cases.refute(grid, self.refuted, &mut Vec::new()),
             Argument::Tallest { kind } => {
                 grid.lies.iter().filter(|lie| lie.kind == *kind).all(|lie| u64::from(lie.height) > self.refuted)
             }
