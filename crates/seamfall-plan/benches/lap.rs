@@ -2,7 +2,7 @@
 //!
 //! `designs`: lines in every block, drawn by block and shared by equal sections. `parallel`: lines through the whole quilt, so that no two
 //! sections are alike. `crossed`: the same both ways, which cross 900 times in a section. `again`: after one block has been
-//! exchanged, with what was known before. That everything is routed best is checked once outside the clock.
+//! exchanged, with what was known before. `crowded`: one section of 2,000 lines. That everything is routed best is checked once outside the clock.
 
 use divan::Bencher;
 use seamfall_model::{Quilt, read};
@@ -84,6 +84,35 @@ fn parallel(bencher: Bencher) {
 #[divan::bench(sample_count = 20)]
 fn crossed(bencher: Bencher) {
     bench(bencher, &ruled("crossed", 0.35), 200..=210);
+}
+
+/// One section with 2,000 short lines by chance, from the drawing to the paths.
+#[divan::bench(sample_count = 20)]
+fn crowded(bencher: Bencher) {
+    let mut state = 7u64;
+    let mut next = |limit: u64| {
+        // Xorshift (G. Marsaglia, 2003).
+        state ^= state << 13;
+        state ^= state >> 7;
+        state ^= state << 17;
+        (state >> 33) % limit
+    };
+    let mut path = String::new();
+    for _ in 0..2_000 {
+        let (x, y) = (next(2200), next(2200));
+        path += &format!("M{x} {y}L{} {}", x + next(200), y + next(200));
+    }
+    let text = king(&format!("[[quilting]]\non = \"plain\"\ndesign = \"path\"\nsize = \"22\"\npath = \"{path}\"\n"));
+    let mut quilt = text;
+    quilt.largest_section = seamfall_model::Length::new(24.0);
+    quilt.blocks[0].shape = seamfall_model::Shape::Square { side: seamfall_model::Length::new(24.0) };
+    quilt.setting.places.truncate(1);
+    quilt.setting.places[0].truncate(1);
+    let plan = plan(&quilt);
+    let pattern = &plan.lap.patterns[0];
+    assert_eq!(pattern.starts, pattern.bound);
+    assert!(pattern.unaided > 100, "{}", pattern.unaided);
+    bencher.bench_local(|| derive(divan::black_box(&quilt), &plan.drafts, &plan.top));
 }
 
 #[divan::bench(args = ["designs", "parallel", "crossed"], sample_count = 20)]
