@@ -7,7 +7,7 @@ use crate::trouble::Trouble;
 use seamfall_model::Quilt;
 use seamfall_plan::Plan;
 use seamfall_plan::cut::{ToBuy, searched};
-use seamfall_plan::{Effort, fall};
+use seamfall_plan::{Effort, fall, lap};
 use seamfall_store::{QuiltId, Revision, Store, Stored};
 use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, PoisonError};
@@ -33,6 +33,8 @@ pub struct Room {
     effort: Mutex<Option<(QuiltId, Revision, fall::Effort)>>,
     /// Layouts that were searched, each behind the one that stood there at first: the same cut list gives the same layout.
     laid: Mutex<VecDeque<(ToBuy, ToBuy)>>,
+    /// Sections and gaps of the quilting that was planned last.
+    lap: Mutex<lap::Memo>,
 }
 
 /// A state of a quilt, worked out.
@@ -58,6 +60,7 @@ impl Room {
             turns: Semaphore::new(AT_ONCE),
             effort: Mutex::default(),
             laid: Mutex::default(),
+            lap: Mutex::default(),
         })
     }
 
@@ -106,7 +109,10 @@ impl Room {
         let asked = *self.effort.lock().unwrap_or_else(PoisonError::into_inner);
         let effort = asked.filter(|(of, revision, _)| (*of, *revision) == (id, stored.revision)).map(|(.., effort)| effort);
         let effort = Effort { falls: effort.unwrap_or_default(), ..Effort::FIRST };
-        let mut plan = seamfall_plan::plan_with(&quilt, effort);
+        // Taken out while it is used, so that another quilt need not wait; that one then begins without it.
+        let mut memo = std::mem::take(&mut *self.lap.lock().unwrap_or_else(PoisonError::into_inner));
+        let mut plan = seamfall_plan::plan_again(&quilt, effort, &mut memo);
+        *self.lap.lock().unwrap_or_else(PoisonError::into_inner) = memo;
         plan.cutting.bought.iter_mut().for_each(|bought| self.recall(bought));
         Ok(self.remember(id, stored, quilt, plan))
     }
