@@ -53,7 +53,7 @@ fn quilt_like_lists_are_cut_near_the_bound_and_mostly_shorter_than_by_the_best_p
     }
     gaps.sort_by(f64::total_cmp);
     let within = |most: f64| gaps.iter().filter(|gap| **gap <= most).count();
-    assert!(gaps[gaps.len() / 2] <= 0.5, "median {}", gaps[gaps.len() / 2]);
+    assert!(gaps[gaps.len() / 2] <= 0.45, "median {}", gaps[gaps.len() / 2]);
     assert!(within(1.0) >= 21 && within(2.5) >= 24, "{gaps:?}");
     assert_eq!(longer, LONGER, "the lists that are cut longer than is known to be possible");
 }

@@ -32,7 +32,7 @@ impl Budget {
     /// grid of an eighth), up to 8 ms for 20 kinds or for cloth 108 in wide. A list of long bands takes a start in four stages whatever the budget.
     pub const QUICK: Self = Self(80_000);
     /// Enough for the final answer on lists of up to 20 kinds: within 200 ms, whatever the number of copies.
-    pub const FULL: Self = Self(12_000_000);
+    pub const FULL: Self = Self(10_000_000);
 }
 
 /// A layout with what is proven about it.

@@ -21,9 +21,24 @@ impl<const N: usize> Used<N> {
         over == 0
     }
 
+    /// Whether these are still to be had.
     #[inline]
     pub fn within(&self, left: &Self) -> bool {
-        self.fits_with(&Self::NONE, left)
+        let mut over = 0_u8;
+        for (have, left) in self.0.iter().zip(&left.0) {
+            over |= u8::from(have > left);
+        }
+        over == 0
+    }
+
+    /// What is left without `less`.
+    #[inline]
+    fn minus(&self, less: &Self) -> Self {
+        let mut left = *self;
+        for (left, less) in left.0.iter_mut().zip(&less.0) {
+            *left = left.saturating_sub(*less);
+        }
+        left
     }
 
     #[inline]
@@ -82,10 +97,12 @@ pub(crate) fn fill<const N: usize>(items: &[Item<N>], room: u32, left: &Used<N>,
             continue;
         }
         *steps += items.len() as u64 / 4 + 1;
+        let free = left.minus(&used);
+        let beyond = &mut cells[length..];
         for (number, item) in items.iter().enumerate() {
-            let Some(cell) = cells.get_mut(length + item.size as usize) else { continue };
+            let Some(cell) = beyond.get_mut(item.size as usize) else { continue };
             let value = value + item.value;
-            if value > cell.value && used.fits_with(&item.used, left) {
+            if value > cell.value && item.used.within(&free) {
                 cell.value = value;
                 cell.item = number as u16;
             }
