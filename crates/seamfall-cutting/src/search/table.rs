@@ -77,34 +77,39 @@ const NOTHING: u16 = u16::MAX;
 /// densest blocks first, it is worth as much for its length at every block.
 pub(crate) fn fill<const N: usize>(items: &[Item<N>], room: u32, left: &Used<N>, least: f32, steps: &mut u64) -> Vec<Cell<N>> {
     let items = &items[..items.len().min(usize::from(NOTHING))];
+    // What every comparison needs lies side by side: most end there, and blocks and cells are not looked at.
+    let offers: Vec<(u32, f32)> = items.iter().map(|item| (item.size, item.value)).collect();
     let room = room as usize;
+    let mut best = vec![-1.0_f32; room + 1];
+    best[0] = 0.0;
     let mut cells = vec![Cell { value: -1.0, used: Used::NONE, item: NOTHING }; room + 1];
-    cells[0].value = 0.0;
     *steps += room as u64 / 8 + 10;
     for length in 0..=room {
+        let value = best[length];
         if length > 0 {
             let item = cells[length].item;
-            if item == NOTHING || cells[length].value <= cells[length - 1].value {
+            if item == NOTHING || value <= best[length - 1] {
                 // What is no better than a shorter filling is that filling; it need not be extended again.
+                best[length] = best[length - 1];
                 cells[length] = Cell { item: NOTHING, ..cells[length - 1] };
                 continue;
             }
             let item = &items[usize::from(item)];
             cells[length].used = cells[length - item.size as usize].used.plus(&item.used);
         }
-        let Cell { value, used, .. } = cells[length];
+        cells[length].value = value;
         if value < least * length as f32 {
             continue;
         }
         *steps += items.len() as u64 / 4 + 1;
-        let free = left.minus(&used);
-        let beyond = &mut cells[length..];
-        for (number, item) in items.iter().enumerate() {
-            let Some(cell) = beyond.get_mut(item.size as usize) else { continue };
-            let value = value + item.value;
-            if value > cell.value && item.used.within(&free) {
-                cell.value = value;
-                cell.item = number as u16;
+        let free = left.minus(&cells[length].used);
+        let beyond = &mut best[length..];
+        for (number, &(size, more)) in offers.iter().enumerate() {
+            let Some(known) = beyond.get_mut(size as usize) else { continue };
+            let value = value + more;
+            if value > *known && items[number].used.within(&free) {
+                *known = value;
+                cells[length + size as usize].item = number as u16;
             }
         }
     }
