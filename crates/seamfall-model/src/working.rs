@@ -109,9 +109,7 @@ impl Rule {
                 "A strip longer than the cloth is wide is joined from several, each join taking an allowance of either end."
             }
             Self::StripsAcross => "Whole pieces are counted into one strip, whole strips into what is bought.",
-            Self::StripsLength => {
-                "The widths of all strips across the cloth, added up; strips that are wider than one piece count once."
-            }
+            Self::StripsLength => "The widths of all strips across the cloth, added up.",
             Self::Yardage => {
                 "What is needed, divided by what the wash leaves of it, and the reserve, rounded up to what a shop cuts."
             }
