@@ -97,6 +97,15 @@ pub struct Cloth {
     pub from: Vec<Supply>,
 }
 
+impl Cloth {
+    /// Across what a strip can be cut in one piece: the usable width, or that of the widest size it comes in.
+    #[must_use]
+    pub fn across(&self) -> Length {
+        let widest = self.from.iter().map(|supply| supply.width).max_by(|a, b| a.value().total_cmp(&b.value()));
+        widest.unwrap_or(self.width)
+    }
+}
+
 /// Red, green and blue.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Colour(pub u8, pub u8, pub u8);

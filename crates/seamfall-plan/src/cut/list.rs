@@ -138,7 +138,7 @@ impl<'a> List<'a> {
 fn joined(quilt: &Quilt, of: Material, size: &Size, cut: usize) -> Option<Working> {
     let (Way::Joined { lost }, Material::Cloth(cloth)) = (&size.way, of) else { return None };
     let long = Length::new(f64::max(size.width.value, size.length.value));
-    let usable = quilt.cloths[cloth.0].width;
+    let usable = quilt.cloths[cloth.0].across();
     (usable > *lost).then(|| rules::joined_strips(cut, long, usable, *lost))
 }
 

@@ -130,7 +130,7 @@ impl FasterWay {
     }
 
     fn fits(&self, quilt: &Quilt) -> bool {
-        let room = |each: &CutFor| quilt.cloths[each.cloth.0].width.value() + TOLERANCE;
+        let room = |each: &CutFor| quilt.cloths[each.cloth.0].across().value() + TOLERANCE;
         self.at_a_time > 0 && self.from.iter().all(|each| each.width.value <= room(each))
     }
 
@@ -287,7 +287,7 @@ fn quarter_square_batch([a, b, c, d]: [ClothId; 4]) -> (Vec<ClothId>, usize, boo
 /// Strips as long as the narrowest of their cloths is wide.
 fn strip_set(quilt: &Quilt, table: Table, length: f64, strips: &[(ClothId, f64)], count: usize) -> FasterWay {
     let finished = |length: f64| Finished(Length::new(length));
-    let usable = strips.iter().map(|(cloth, _)| quilt.cloths[cloth.0].width.value()).fold(f64::INFINITY, f64::min);
+    let usable = strips.iter().map(|(cloth, _)| quilt.cloths[cloth.0].across().value()).fold(f64::INFINITY, f64::min);
     let cut = table.set_cut(finished(length));
     let units = rules::units_a_set(Length::new(usable), &cut);
     let strip = |&(cloth, width): &(ClothId, f64)| CutFor {

@@ -142,7 +142,7 @@ fn strip(corners: &[Point], cloth: &Cloth, grain: Grain, table: Table) -> Option
     let lies = cloth.print != Print::None && direction.y.abs() <= TOLERANCE;
     let (width, length) = if lies { (long, wide) } else { (wide, long) };
     let across = if cloth.print == Print::None { f64::max(width.value, length.value) } else { width.value };
-    let too_long = grain == Grain::Across && across > cloth.width.value() + TOLERANCE;
+    let too_long = grain == Grain::Across && across > cloth.across().value() + TOLERANCE;
     let way = match (too_long, rectangle) {
         (true, _) => Way::Joined { lost: table.allowance.0 + table.allowance.0 },
         (false, true) => Way::Rectangle,

@@ -371,3 +371,22 @@ fn templates_lie_in_blocks() {
         }
     }
 }
+
+/// Strip sets and the binding of a cloth that comes in fat quarters are as long as these are wide.
+#[test]
+fn strips_across_are_as_long_as_the_sizes_are_wide() {
+    let from = "from = [{ size = \"20 x 18\", name = \"fat quarter\" }]\n";
+    let text = format!(
+        "format = 1\nname = \"Test\"\nmeasure = \"inch\"\n[cloth.red]\ncolour = \"#aa3333\"\n{from}[cloth.blue]\ncolour = \"#3333aa\"\n{from}\
+         [block.rail]\nshape = \"square\"\nsize = \"6\"\ngrid = 2\nseams = [[1, 0, 1, 2]]\npatches = {{ red = [[0.5, 1]], blue = [[1.5, 1]] }}\n\
+         [setting]\nlayout = \"straight\"\ncolumns = 6\nrows = 3\npattern = [[\"rail\"]]\n[binding]\ncloth = \"red\"\n"
+    );
+    let plan = crate::plan(&read(&text).unwrap_or_else(|error| panic!("{error:?}\n{text}")));
+    assert!(plan.findings.iter().all(|finding| finding.grade != seamfall_model::Grade::Stop), "{:?}", plan.findings);
+    let set =
+        plan.cutting.pieces.iter().find(|piece| piece.way == Way::Unit(MakingWay::StripSet)).expect("rails are made from sets");
+    assert_eq!(set.length.value, 20.0);
+    let binding = plan.cutting.pieces.iter().find_map(|piece| piece.joined.as_ref()).expect("the binding is joined");
+    // Once round 36 x 18 and 12 in more, 2 1/2 in lost at each join: 120 in out of strips of 20.
+    assert_eq!((binding.numbers.as_str(), binding.value), ("up((1 × 120 − 2.5) ÷ (20 − 2.5))", 7.0));
+}
