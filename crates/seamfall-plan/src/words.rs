@@ -151,6 +151,11 @@ pub fn proof(quilt: &Quilt, bought: &ToBuy) -> String {
 }
 
 fn proof_of_layout(quilt: &Quilt, bought: &ToBuy) -> String {
+    // With two stages the bound is one of two stages.
+    let (no, any, choice) = match quilt.cutting_stages {
+        2 => ("no layout in strips and sub-cuts", "any such layout", "no choice of sizes cut so"),
+        _ => ("no layout", "any layout", "no choice of sizes"),
+    };
     match &bought.laid {
         None => "It cannot be cut as it is; the findings say why.".to_owned(),
         Some(Laid::OffTheBolt(laid)) => {
@@ -158,24 +163,22 @@ fn proof_of_layout(quilt: &Quilt, bought: &ToBuy) -> String {
             let more = decimal((used / bound - 1.0) * 100.0, 1);
             let length = format!("{} {}", length(quilt, laid.needed.value), quilt.measure.sign());
             if laid.is_least() {
-                format!("It takes {length}; it is proven that no layout takes less.")
+                format!("It takes {length}; it is proven that {no} takes less.")
             } else if laid.buys_least() {
-                format!("It takes {length}, at most {more} % more than any layout must; no layout lets less be bought.")
+                format!("It takes {length}, at most {more} % more than {any} must; {no} lets less be bought.")
             } else {
                 let least = shown_length(&laid.least, quilt.measure);
                 let first = if bought.is_first { "Plain strips, each kind of piece by itself. " } else { "" };
-                format!(
-                    "{first}It takes {length}, at most {more} % more than any layout must; for less than {least} there is none."
-                )
+                format!("{first}It takes {length}, at most {more} % more than {any} must; for less than {least} there is none.")
             }
         }
         Some(Laid::OutOfSizes(laid)) => {
             let (cost, bound) = (laid.cutting.price, laid.cutting.bound);
             let in_money = bought.price.is_some_and(|price| price > 0);
             match (cost <= bound, in_money) {
-                (true, true) => "It is proven that no choice of sizes costs less.".to_owned(),
-                (true, false) => "It is proven that no choice of sizes takes less.".to_owned(),
-                (false, true) => format!("No choice of sizes costs less than {}.", shown_money(bound)),
+                (true, true) => format!("It is proven that {choice} costs less."),
+                (true, false) => format!("It is proven that {choice} takes less."),
+                (false, true) => format!("It is proven that {choice} costs less than {}.", shown_money(bound)),
                 (false, false) => {
                     format!(
                         "At most {} % more than any choice of sizes must take.",

@@ -35,6 +35,11 @@ pub fn answer(file: &Path, json: bool, stages: Option<u8>) -> Result<String, Fai
     })
 }
 
+/// What the proof is about: with two stages, layouts of two stages.
+fn within(stages: Stages) -> &'static str {
+    if stages == Stages::TWO { " in strips and sub-cuts" } else { "" }
+}
+
 /// A number of ticks in the unit of the list.
 fn size(order: &Order, ticks: u64) -> String {
     decimal(ticks as f64 / f64::from(order.ticks_per_unit), 4)
@@ -49,11 +54,18 @@ fn of_length(order: &Order, job: &Job, cutting: &Cutting) -> String {
     let length = size(order, layout.length);
     say(&mut text, format_args!("length {length} {unit} of cloth {} {unit} wide", size(order, job.width().into())));
     if layout.length == cutting.bound.length {
-        say(&mut text, format_args!("proven: nothing shorter exists"));
+        say(&mut text, format_args!("proven: nothing shorter exists{}", within(job.stages())));
     } else {
         let over = (layout.length as f64 / cutting.bound.length as f64 - 1.0) * 100.0;
         let least = size(order, cutting.bound.length);
-        say(&mut text, format_args!("nothing shorter than {least} {unit} exists, which is {} % less", decimal(over, 2)));
+        say(
+            &mut text,
+            format_args!(
+                "nothing shorter than {least} {unit} exists{}, which is {} % less",
+                within(job.stages()),
+                decimal(over, 2)
+            ),
+        );
     }
     say(&mut text, format_args!("{} strips across, {} ruler settings", layout.strips_cut(), layout.strip_widths()));
     for strip in &layout.strips {
@@ -69,7 +81,15 @@ fn of_sheets(order: &Order, job: &SheetJob, cutting: &SheetCutting) -> String {
     if !order.name.is_empty() {
         say(&mut text, format_args!("{}", order.name));
     }
-    say(&mut text, format_args!("price {}; nothing cheaper than {} exists", price(cutting.price), price(cutting.bound)));
+    say(
+        &mut text,
+        format_args!(
+            "price {}; nothing cheaper than {} exists{}",
+            price(cutting.price),
+            price(cutting.bound),
+            within(job.stages())
+        ),
+    );
     for sheet in &cutting.sheets {
         let named = &job.sheets()[sheet.sheet];
         let turned = if sheet.turned { ", turned before the first cut" } else { "" };

@@ -390,3 +390,17 @@ fn strips_across_are_as_long_as_the_sizes_are_wide() {
     // Once round 36 x 18 and 12 in more, 2 1/2 in lost at each join: 120 in out of strips of 20.
     assert_eq!((binding.numbers.as_str(), binding.value), ("up((1 × 120 − 2.5) ÷ (20 − 2.5))", 7.0));
 }
+
+/// With two stages the proof is one about strips and sub-cuts, and says so.
+#[test]
+fn the_proof_says_what_it_is_about() {
+    let said = |head: &str| {
+        let (quilt, staged) = cut(&format!("{head}{}", grid(3, 1, "half", "")));
+        crate::words::proof(&quilt, &staged.result.bought[0])
+    };
+    assert_eq!(said(""), "It takes 12 7/8 in; it is proven that no layout takes less.");
+    assert_eq!(
+        said("cutting-stages = 2\n"),
+        "It takes 12 7/8 in; it is proven that no layout in strips and sub-cuts takes less."
+    );
+}
