@@ -4,9 +4,9 @@
 //! it is at most the tolerance above the radius found. The box round the outline is searched in quarters, the most promising first. A
 //! quarter keeps only those lines that can be nearest to any of its points.
 
+use crate::cell::{Cell, reach};
 use crate::plane::distance;
 use crate::{Edge, Loop, Point};
-use std::cmp::Ordering;
 use std::collections::BinaryHeap;
 
 /// A circle free of lines.
@@ -18,17 +18,6 @@ pub struct Gap {
     pub radius: f64,
     /// No such circle is larger than this.
     pub bound: f64,
-}
-
-/// A square of the search.
-struct Cell {
-    middle: Point,
-    half: f64,
-    room: f64,
-    /// Room anywhere in it, at most.
-    most: f64,
-    /// Numbers of the lines that can be nearest somewhere in it.
-    near: Vec<u32>,
 }
 
 /// The largest circle that no line of `lines` enters, its middle within `outline` (or on it). Radii are told apart to `tolerance`, which
@@ -63,9 +52,8 @@ pub fn largest_gap(outline: &Loop, lines: &[Edge], tolerance: f64, floor: f64) -
         if cell.half < tolerance / 16.0 {
             continue;
         }
-        let half = cell.half / 2.0;
-        for (dx, dy) in [(-half, -half), (half, -half), (-half, half), (half, half)] {
-            search.look(Point::new(cell.middle.x + dx, cell.middle.y + dy), half, &cell.near);
+        for middle in cell.quarters() {
+            search.look(middle, cell.half / 2.0, &cell.holds);
         }
     }
     search.best.map(|(radius, centre)| Gap { centre, radius, bound: radius + tolerance })
@@ -75,13 +63,14 @@ struct Search<'a> {
     outline: &'a Loop,
     lines: &'a [Edge],
     best: Option<(f64, Point)>,
-    queue: BinaryHeap<Cell>,
+    /// Squares with the numbers of the lines that can be nearest somewhere in them.
+    queue: BinaryHeap<Cell<Vec<u32>>>,
     floor: f64,
 }
 
 impl Search<'_> {
     fn look(&mut self, middle: Point, half: f64, near: &[u32]) {
-        let reach = half * std::f64::consts::SQRT_2;
+        let reach = reach(half);
         let far: Vec<f64> = near.iter().map(|&line| self.lines[line as usize].distance_to(middle)).collect();
         let room = far.iter().copied().fold(f64::INFINITY, f64::min);
         let most = room + reach;
@@ -98,31 +87,6 @@ impl Search<'_> {
             self.best = Some((room, middle));
         }
         let near = near.iter().zip(&far).filter(|(_, far)| **far <= room + 2.0 * reach).map(|(line, _)| *line).collect();
-        self.queue.push(Cell { middle, half, room, most, near });
+        self.queue.push(Cell::new(middle, half, room, near));
     }
 }
-
-impl Ord for Cell {
-    fn cmp(&self, other: &Self) -> Ordering {
-        // Most promising first; then roomiest, lowest, leftmost, so that the order is the same everywhere.
-        self.most
-            .total_cmp(&other.most)
-            .then(self.room.total_cmp(&other.room))
-            .then(other.middle.y.total_cmp(&self.middle.y))
-            .then(other.middle.x.total_cmp(&self.middle.x))
-    }
-}
-
-impl PartialOrd for Cell {
-    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
-        Some(self.cmp(other))
-    }
-}
-
-impl PartialEq for Cell {
-    fn eq(&self, other: &Self) -> bool {
-        self.cmp(other) == Ordering::Equal
-    }
-}
-
-impl Eq for Cell {}

@@ -4,9 +4,9 @@
 //! promising first, until nothing much better can be left or the steps run out. Not the exact centre of the largest circle:
 //! a label needs room, not proof.
 
-use std::cmp::Ordering;
 use std::collections::BinaryHeap;
 
+use crate::cell::Cell;
 use crate::plane::distance;
 use crate::{Edge, Loop, Point};
 
@@ -15,16 +15,6 @@ const STEPS: usize = 160;
 
 /// A part of the best room found that is not worth another look.
 const ENOUGH: f64 = 0.05;
-
-/// A square of the search.
-struct Cell {
-    middle: Point,
-    half: f64,
-    /// Room at its middle, below zero outside.
-    room: f64,
-    /// Room anywhere in it, at most.
-    most: f64,
-}
 
 /// See [`Loop::label_point`].
 pub(crate) fn label_point(outline: &Loop) -> Point {
@@ -59,7 +49,7 @@ pub(crate) fn label_point(outline: &Loop) -> Point {
         while x < columns {
             let middle = Point::new(bounds.x0 + width * (x + 0.5) / columns, bounds.y0 + height * (y + 0.5) / rows);
             let room = offer(middle).0;
-            queue.push(Cell::new(middle, side / 2.0, room));
+            queue.push(Cell::new(middle, side / 2.0, room, ()));
             steps += 1;
             x += 1.0;
         }
@@ -70,12 +60,10 @@ pub(crate) fn label_point(outline: &Loop) -> Point {
         if steps >= STEPS || cell.most <= so_far.max(0.0) * (1.0 + ENOUGH) {
             break;
         }
-        let half = cell.half / 2.0;
-        for (dx, dy) in [(-half, -half), (half, -half), (-half, half), (half, half)] {
-            let middle = Point::new(cell.middle.x + dx, cell.middle.y + dy);
+        for middle in cell.quarters() {
             let room;
             (room, so_far) = offer(middle);
-            queue.push(Cell::new(middle, half, room));
+            queue.push(Cell::new(middle, cell.half / 2.0, room, ()));
             steps += 1;
         }
     }
@@ -102,34 +90,3 @@ fn middle_of_widest(outline: &Loop, y: f64) -> Option<Point> {
     let widest = crossings.chunks_exact(2).max_by(|a, b| (a[1] - a[0]).total_cmp(&(b[1] - b[0])))?;
     Some(Point::new(f64::midpoint(widest[0], widest[1]), y))
 }
-
-impl Cell {
-    fn new(middle: Point, half: f64, room: f64) -> Self {
-        Self { middle, half, room, most: room + half * std::f64::consts::SQRT_2 }
-    }
-}
-
-impl Ord for Cell {
-    fn cmp(&self, other: &Self) -> Ordering {
-        // Most promising first; then roomiest, lowest, leftmost, so that the order is the same everywhere.
-        self.most
-            .total_cmp(&other.most)
-            .then(self.room.total_cmp(&other.room))
-            .then(other.middle.y.total_cmp(&self.middle.y))
-            .then(other.middle.x.total_cmp(&self.middle.x))
-    }
-}
-
-impl PartialOrd for Cell {
-    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
-        Some(self.cmp(other))
-    }
-}
-
-impl PartialEq for Cell {
-    fn eq(&self, other: &Self) -> bool {
-        self.cmp(other) == Ordering::Equal
-    }
-}
-
-impl Eq for Cell {}

@@ -7,6 +7,7 @@
 //! Two points closer than [`TOLERANCE`] are one point. Nothing else is approximate: arcs stay arcs throughout.
 
 mod arrange;
+mod cell;
 mod clip;
 mod edge;
 mod gap;
