@@ -198,3 +198,12 @@ pub fn axe() -> String {
     let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/node_modules/axe-core/axe.min.js");
     std::fs::read_to_string(&path).unwrap_or_else(|error| panic!("the accessibility checker: {error}; {INSTALL}"))
 }
+
+/// What axe finds in a part of the page, an expression of the script: WCAG 2.2 A and AA, as far as a program can tell.
+pub fn axe_on(part: &str) -> String {
+    format!(
+        "{}; axe.run({part}, {{ runOnly: ['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa'] }}) \
+            .then((found) => done(found.violations.map((each) => [each.id, each.nodes.map((node) => node.html.slice(0, 160))])));",
+        axe()
+    )
+}
