@@ -103,11 +103,7 @@ pub fn shopping(quilt: &Quilt, plan: &Plan) -> Shopping {
         width: quilt.thread.map_or_else(String::new, |kind| format!("{} on a spool", words::long(quilt, kind.spool.value()))),
         buy: words::thread(quilt, thread),
         price: thread.price.map_or_else(String::new, shown_money),
-        workings: [Some(&thread.seams), Some(&thread.thread), thread.spools.as_ref()]
-            .into_iter()
-            .flatten()
-            .map(seamfall_model::Working::line)
-            .collect(),
+        workings: thread.workings().map(seamfall_model::Working::line).collect(),
     });
     let not_there =
         [(quilt.backing.is_none(), "backing"), (quilt.batting.is_none(), "batting"), (quilt.binding.is_none(), "binding")];
@@ -145,13 +141,9 @@ fn buy(quilt: &Quilt, bought: &ToBuy) -> Buy {
 
 /// Usable width, or that it comes in sizes.
 fn width(quilt: &Quilt, bought: &ToBuy) -> String {
-    match (&bought.laid, bought.of) {
-        (Some(Laid::OutOfSizes(_)), _) => "in sizes".to_owned(),
-        (_, Material::Cloth(cloth)) => quilt.cloths[cloth.0].width.shown_with_unit(quilt.step),
-        (_, Material::Batting) => {
-            let roll = quilt.batting.as_ref().and_then(|batting| batting.roll);
-            roll.map_or_else(String::new, |roll| roll.width.shown_with_unit(quilt.step))
-        }
+    match bought.laid {
+        Some(Laid::OutOfSizes(_)) => "in sizes".to_owned(),
+        _ => bought.of.width(quilt).map_or_else(String::new, |width| width.shown_with_unit(quilt.step)),
     }
 }
 

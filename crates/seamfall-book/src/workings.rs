@@ -52,11 +52,7 @@ pub fn workings(quilt: &Quilt, plan: &Plan) -> Vec<Rules> {
             [&laid.needed, &laid.length, &laid.least].into_iter().for_each(|working| add(bought.of.name(quilt), working));
         }
     }
-    let thread = &plan.cutting.thread;
-    [Some(&thread.seams), Some(&thread.thread), thread.spools.as_ref()]
-        .into_iter()
-        .flatten()
-        .for_each(|working| add("thread", working));
+    plan.cutting.thread.workings().for_each(|working| add("thread", working));
     rules
         .into_iter()
         .map(|(rule, lines)| Rules {

@@ -6,7 +6,7 @@
 use crate::job::{Job, Kind};
 
 /// What a panel is made of.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub enum Content {
     /// One piece; what is left of the panel is trimmed off.
     Piece {
@@ -22,7 +22,7 @@ pub enum Content {
 }
 
 /// A rectangle of cloth and how it is cut. `width` and `height` are what its content needs.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Panel {
     /// Across the cloth.
     pub width: u32,
@@ -33,7 +33,7 @@ pub struct Panel {
 }
 
 /// Equal cross strips, one after the other.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Strip {
     /// How many of them are cut.
     pub times: u32,
@@ -42,7 +42,7 @@ pub struct Strip {
 }
 
 /// A whole layout. Strips come in the order of cutting.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Layout {
     /// Length of cloth that is used up.
     pub length: u64,
@@ -51,7 +51,7 @@ pub struct Layout {
 }
 
 /// Where one copy lies. `x` runs across the cloth, `y` along it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct Placement {
     /// Its place in the list of kinds.
     pub kind: usize,

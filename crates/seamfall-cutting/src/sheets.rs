@@ -10,7 +10,7 @@ use crate::layout::{Layout, Panel, Placement, Strip};
 use crate::search::{self, Budget};
 
 /// A size of sheet that can be had.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Sheet {
     /// What the maker calls it.
     pub name: String,
@@ -113,7 +113,7 @@ pub(crate) fn turned_about(kind: &Kind) -> Kind {
 }
 
 /// Equal sheets, cut in the same way.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct CutSheet {
     /// Its place in the list of sheets.
     pub sheet: usize,

@@ -53,6 +53,14 @@ pub struct Supply {
     pub price: Price,
 }
 
+impl Supply {
+    /// Width of the widest, if there are any.
+    #[must_use]
+    pub fn widest(all: &[Self]) -> Option<Length> {
+        all.iter().map(|supply| supply.width).max_by(|a, b| a.value().total_cmp(&b.value()))
+    }
+}
+
 /// Along which thread of the cloth the length of a strip lies.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub enum Grain {

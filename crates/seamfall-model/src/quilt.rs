@@ -101,8 +101,7 @@ impl Cloth {
     /// Across what a strip can be cut in one piece: the usable width, or that of the widest size it comes in.
     #[must_use]
     pub fn across(&self) -> Length {
-        let widest = self.from.iter().map(|supply| supply.width).max_by(|a, b| a.value().total_cmp(&b.value()));
-        widest.unwrap_or(self.width)
+        Supply::widest(&self.from).unwrap_or(self.width)
     }
 }
 

@@ -33,8 +33,6 @@ pub enum Rule {
     Template,
     /// A strip joined from several across the width.
     JoinedStrip,
-    /// Strips across the width needed for a number of pieces.
-    StripsAcross,
     /// Length of all strips.
     StripsLength,
     /// Length of all strips, before the wash and with the reserve, up to what a shop cuts.
@@ -108,7 +106,6 @@ impl Rule {
             Self::JoinedStrip => {
                 "A strip longer than the cloth is wide is joined from several, each join taking an allowance of either end."
             }
-            Self::StripsAcross => "Whole pieces are counted into one strip, whole strips into what is bought.",
             Self::StripsLength => "The widths of all strips across the cloth, added up.",
             Self::Yardage => {
                 "What is needed, divided by what the wash leaves of it, and the reserve, rounded up to what a shop cuts."
@@ -168,7 +165,6 @@ impl Rule {
             | Self::Strip
             | Self::Template
             | Self::JoinedStrip
-            | Self::StripsAcross
             | Self::Yardage
             | Self::Layer
             | Self::Binding
@@ -450,7 +446,7 @@ mod tests {
     fn roundings_to_whole_numbers_are_part_of_the_working() {
         let strips = (term("pieces", 7.0) / (term("width", 42.0) / term("side", 12.0)).floor()).ceil();
         assert_eq!(strips.words, "up(pieces ÷ down(width ÷ side))");
-        let working = Working::new(Rule::StripsAcross, "strips", strips, Rounding::Whole);
+        let working = Working::new(Rule::JoinedStrip, "strips", strips, Rounding::Whole);
         assert_eq!(working.line(), "strips = up(pieces ÷ down(width ÷ side)) = up(7 ÷ down(42 ÷ 12)) = 3");
     }
 

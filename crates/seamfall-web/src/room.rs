@@ -8,7 +8,7 @@ use seamfall_model::Quilt;
 use seamfall_plan::Plan;
 use seamfall_plan::cut::{ToBuy, searched};
 use seamfall_plan::{Effort, fall, lap};
-use seamfall_store::{QuiltId, Revision, Store, Stored};
+use seamfall_store::{QuiltId, Revision, Store, StoreError, Stored};
 use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, PoisonError};
 use tokio::sync::Semaphore;
@@ -127,27 +127,27 @@ impl Room {
         worked
     }
 
-    /// The same state with less of one cloth, the first that was not searched yet, if less can be had.
-    pub fn less_cloth(&self, before: &Arc<Worked>) -> Arc<Worked> {
-        let Some(number) = before.plan.cutting.bought.iter().position(|bought| bought.is_first) else {
-            return Arc::clone(before);
-        };
-        let mut plan = before.plan.clone();
-        self.search(&before.quilt, &mut plan, number);
-        self.remember(before.id, before.stored.clone(), before.quilt.clone(), plan)
+    /// The quilt as it stands, if it still stands as it is shown.
+    pub fn shown(&self, id: QuiltId, revision: i64) -> Result<Arc<Worked>, Trouble> {
+        let worked = self.worked(id)?;
+        if worked.stored.revision.0 == revision { Ok(worked) } else { Err(StoreError::ChangedElsewhere.into()) }
     }
 
     /// The quilt as it stands, every cloth searched.
     pub fn searched(&self, id: QuiltId) -> Result<Arc<Worked>, Trouble> {
-        let before = self.worked(id)?;
-        let open: Vec<usize> =
-            (0..before.plan.cutting.bought.len()).filter(|&i| before.plan.cutting.bought[i].is_first).collect();
+        Ok(self.less_cloth(&self.worked(id)?, usize::MAX))
+    }
+
+    /// The same state, the first cloths that were not searched yet searched for less, so many of them at most.
+    pub fn less_cloth(&self, before: &Arc<Worked>, most: usize) -> Arc<Worked> {
+        let open = before.plan.cutting.bought.iter().enumerate().filter(|(_, bought)| bought.is_first);
+        let open: Vec<usize> = open.map(|(number, _)| number).take(most).collect();
         if open.is_empty() {
-            return Ok(before);
+            return Arc::clone(before);
         }
         let mut plan = before.plan.clone();
         open.into_iter().for_each(|number| self.search(&before.quilt, &mut plan, number));
-        Ok(self.remember(id, before.stored.clone(), before.quilt.clone(), plan))
+        self.remember(before.id, before.stored.clone(), before.quilt.clone(), plan)
     }
 
     fn search(&self, quilt: &Quilt, plan: &mut Plan, number: usize) {

@@ -4,7 +4,7 @@
 //! and a length that none is shorter than, made into what the shop cuts; for cloth and batting in sizes (fat quarters, scraps, packages)
 //! which of them to take and how each is cut up. Where batting can be had both ways, the cheaper one is taken.
 
-use super::kinds::Lying;
+use super::kinds::{Lying, ticks_down, ticks_up};
 use super::nest::Nest;
 use super::{CutPiece, Cutting, Material, Way, rules};
 use seamfall_cutting::job::{Job, JobError, Kind, Stages};
@@ -98,14 +98,13 @@ impl ToBuy {
     /// the first of them.
     #[must_use]
     pub fn offcuts(&self, quilt: &Quilt) -> Vec<(Length, Length, u32)> {
-        let lying = Lying { step: quilt.step, print: Print::None, width: Length::ZERO, inch: quilt.measure.inch(), nests: false };
-        let least = lying.ticks(quilt.step.up(Length::new(OFFCUT_IN * quilt.measure.inch())).value());
+        let least = ticks_up(quilt.step, Length::new(OFFCUT_IN * quilt.measure.inch()));
         let size = |ticks: u32| Length::new(f64::from(ticks) / f64::from(ticks_per_unit(quilt.step)));
         let told = |offcut: steps::Offcut| (size(offcut.width), size(offcut.height), offcut.count);
         match &self.laid {
             Some(Laid::OffTheBolt(laid)) => {
                 let (strips, kinds) = (&laid.cutting.layout.strips, laid.job.kinds());
-                let over = lying.whole_ticks(Length::new(laid.after_the_wash(quilt, self.of) - laid.needed.value));
+                let over = ticks_down(quilt.step, Length::new(laid.after_the_wash(quilt, self.of) - laid.needed.value));
                 let end = (over >= least).then(|| (size(laid.job.width()), size(over), 1));
                 let cut = steps::offcuts(strips, kinds, laid.job.width(), 0, least);
                 end.into_iter().chain(cut.into_iter().map(told)).collect()
@@ -285,6 +284,11 @@ impl Order<'_> {
         ToBuy { of: self.of, kinds, nests, is_first, laid: Some(laid), price, instead }
     }
 
+    fn lying(&self, print: Print, width: Length) -> Lying {
+        let quilt = self.quilt;
+        Lying { step: quilt.step, print, width, inch: quilt.measure.inch(), nests: self.budget != Budget::FIRST }
+    }
+
     /// All rectangles to cut; those that `fits` does not hold for become findings.
     fn rectangles(&self, lying: Lying, fits: impl Fn(&Kind) -> bool, findings: &mut Vec<Finding>) -> Rectangles {
         let mut all = Rectangles::default();
@@ -314,8 +318,8 @@ impl Order<'_> {
         findings: &mut Vec<Finding>,
     ) -> Option<Offer> {
         let quilt = self.quilt;
-        let lying = Lying { step: quilt.step, print, width, inch: quilt.measure.inch(), nests: self.budget != Budget::FIRST };
-        let usable = lying.whole_ticks(width);
+        let lying = self.lying(print, width);
+        let usable = ticks_down(quilt.step, width);
         let fits = |kind: &Kind| kind.width <= usable || kind.turn && kind.height <= usable;
         let Rectangles { kinds, of, nests } = self.rectangles(lying, fits, findings);
         if kinds.is_empty() {
@@ -335,15 +339,8 @@ impl Order<'_> {
     }
 
     fn out_of_sizes(&self, supplies: &[Supply], print: Print, findings: &mut Vec<Finding>) -> Option<Offer> {
-        let widest = supplies.iter().map(|supply| supply.width.value()).fold(0.0, f64::max);
-        let lying = Lying {
-            step: self.quilt.step,
-            print,
-            width: Length::new(widest),
-            inch: self.quilt.measure.inch(),
-            nests: self.budget != Budget::FIRST,
-        };
-        let size = |supply: &Supply| [lying.whole_ticks(supply.width), lying.whole_ticks(supply.length)];
+        let lying = self.lying(print, Supply::widest(supplies)?);
+        let size = |supply: &Supply| [supply.width, supply.length].map(|side| ticks_down(self.quilt.step, side));
         let fits = |kind: &Kind| {
             let within = |width, height| supplies.iter().map(size).any(|[w, h]| width <= w && height <= h);
             within(kind.width, kind.height) || kind.turn && within(kind.height, kind.width)
@@ -393,11 +390,7 @@ impl Order<'_> {
             Material::Cloth(cloth) => !self.quilt.cloths[cloth.0].from.is_empty(),
             Material::Batting => self.quilt.batting.as_ref().is_some_and(|batting| batting.roll.is_none()),
         };
-        let width = match self.of {
-            Material::Cloth(cloth) => Some(self.quilt.cloths[cloth.0].width),
-            Material::Batting => self.quilt.batting.as_ref().and_then(|batting| batting.roll).map(|roll| roll.width),
-        };
-        match (comes_in_sizes, width) {
+        match (comes_in_sizes, self.of.width(self.quilt)) {
             (false, Some(width)) => {
                 let reason = format!("{size} is wider than its usable width: {}", show(width.value()));
                 let help = if self.of == Material::Batting {

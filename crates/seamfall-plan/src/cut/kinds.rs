@@ -10,7 +10,7 @@ use seamfall_cutting::job::Kind;
 use seamfall_model::{Grain, Length, MakingWay, Print, Step};
 
 /// What a kind of rectangle is to its piece.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Part {
     /// All of it.
     Whole,
@@ -23,7 +23,7 @@ pub enum Part {
 }
 
 /// Which piece a kind of rectangle is for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct KindOf {
     /// Number of the piece in [`Cutting::pieces`](super::Cutting::pieces).
     pub piece: usize,
@@ -57,19 +57,24 @@ pub(super) struct Lying {
     pub nests: bool,
 }
 
+/// A size that is on the step, in ticks.
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "sizes are at most 1,000 yd and not negative")]
+fn ticks(step: Step, size: f64) -> u32 {
+    (size * f64::from(ticks_per_unit(step))).round() as u32
+}
+
+/// The least whole number of ticks that holds a size.
+pub(super) fn ticks_up(step: Step, size: Length) -> u32 {
+    ticks(step, step.up(size).value())
+}
+
+/// The most whole ticks that a size holds.
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "sizes are at most 1,000 yd and not negative")]
+pub(super) fn ticks_down(step: Step, size: Length) -> u32 {
+    (size.value() * f64::from(ticks_per_unit(step)) + 1e-4).floor() as u32
+}
+
 impl Lying {
-    /// A size that is on the step, in ticks.
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "sizes are at most 1,000 yd and not negative")]
-    pub fn ticks(self, size: f64) -> u32 {
-        (size * f64::from(ticks_per_unit(self.step))).round() as u32
-    }
-
-    /// A size that need not be on the step, rounded down to it.
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "sizes are at most 1,000 yd and not negative")]
-    pub fn whole_ticks(self, size: Length) -> u32 {
-        (size.value() * f64::from(ticks_per_unit(self.step)) + 1e-4).floor() as u32
-    }
-
     /// The rectangles of `piece`, which has the number `number`.
     pub fn kinds(self, number: usize, piece: &CutPiece) -> Vec<Lies> {
         let [across, along] = self.as_it_lies(piece);
@@ -83,7 +88,7 @@ impl Lying {
             let blocks = nest::blocks(outline, piece.cut, self.width.value(), self.print, self.inch);
             let nested = blocks.into_iter().enumerate().map(|(i, (nest, times))| {
                 let name = format!("{} block {}", piece.name, i + 1);
-                let [width, height] = [nest.width, nest.height].map(|size| self.ticks(self.step.up(Length::new(size)).value()));
+                let [width, height] = [nest.width, nest.height].map(|size| ticks_up(self.step, Length::new(size)));
                 let (kind, of, _) = kind(name, width, height, times, Part::Nest(i));
                 (kind, of, Some(nest))
             });
@@ -91,7 +96,7 @@ impl Lying {
             return if nested.is_empty() { whole() } else { nested };
         }
         let Way::Joined { lost } = &piece.way else { return whole() };
-        let (width, lost) = (self.whole_ticks(self.width), self.ticks(self.step.up(*lost).value()));
+        let (width, lost) = (ticks_down(self.step, self.width), ticks_up(self.step, *lost));
         let [long, high] = if across > width { [across, along] } else { [along, across] };
         if width <= lost || high > width {
             return whole();
@@ -111,7 +116,7 @@ impl Lying {
 
     /// Sides across and along, in ticks: as the piece is listed, and a strip that lies along with its length along.
     fn as_it_lies(self, piece: &CutPiece) -> [u32; 2] {
-        let [width, length] = [self.ticks(piece.width.value), self.ticks(piece.length.value)];
+        let [width, length] = [&piece.width, &piece.length].map(|side| ticks(self.step, side.value));
         match (&piece.way, piece.grain) {
             (Way::Unit(MakingWay::StripSet), _) => [length, width],
             (_, Grain::Along) => [width.min(length), width.max(length)],

@@ -76,6 +76,15 @@ impl Material {
         }
     }
 
+    /// Usable width of the cloth off the bolt; of the batting off the roll, if there is one.
+    #[must_use]
+    pub fn width(self, quilt: &Quilt) -> Option<Length> {
+        match self {
+            Self::Cloth(cloth) => Some(quilt.cloths[cloth.0].width),
+            Self::Batting => quilt.batting.as_ref()?.roll.map(|roll| roll.width),
+        }
+    }
+
     /// Its name in files and addresses: the key of a cloth, or `batting`.
     #[must_use]
     pub fn key(self, quilt: &Quilt) -> &str {

@@ -22,6 +22,13 @@ pub struct ThreadToBuy {
     pub price: Option<u64>,
 }
 
+impl ThreadToBuy {
+    /// How all of it came about.
+    pub fn workings(&self) -> impl Iterator<Item = &Working> {
+        [&self.seams, &self.thread].into_iter().chain(&self.spools)
+    }
+}
+
 /// Works out the thread.
 pub(super) fn derive(quilt: &Quilt, drafts: &[Draft], top: &Top) -> ThreadToBuy {
     let lengths = |draft: &Draft| -> f64 { draft.patches.iter().map(|patch| patch.outline.perimeter()).sum() };

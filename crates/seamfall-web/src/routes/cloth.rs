@@ -15,7 +15,7 @@ use axum::http::header::{CACHE_CONTROL, CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use seamfall_draw::{Paint, cloth_svgs, cut_list_csv};
 use seamfall_plan::cut::ToBuy;
-use seamfall_store::{QuiltId, StoreError};
+use seamfall_store::QuiltId;
 use serde::Deserialize;
 use std::sync::Arc;
 
@@ -35,11 +35,8 @@ pub async fn search(
 ) -> Result<Json<Repaint>, Trouble> {
     let Json(asked) = body?;
     room.work(move |room| {
-        let before = room.worked(QuiltId(id))?;
-        if before.stored.revision.0 != asked.revision {
-            return Err(StoreError::ChangedElsewhere.into());
-        }
-        let after = room.less_cloth(&before);
+        let before = room.shown(QuiltId(id), asked.revision)?;
+        let after = room.less_cloth(&before, 1);
         let left = after.plan.cutting.bought.iter().filter(|bought| bought.is_first).count();
         let said = if left > 0 { String::new() } else { "All cloths are laid out.".to_owned() };
         Ok(Json(Repaint::new(Some(&before), &after, said, about::region(&after, &asked.about).into_string())))

@@ -10,7 +10,7 @@ use axum::extract::rejection::JsonRejection;
 use axum::extract::{Path, Query, State};
 use seamfall_plan::fall::Effort;
 use seamfall_plan::turning::tried;
-use seamfall_store::{QuiltId, StoreError};
+use seamfall_store::QuiltId;
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
 
@@ -42,10 +42,7 @@ pub async fn turning(
     Query(asked): Query<Step>,
 ) -> Result<Json<Turned>, Trouble> {
     room.work(move |room| {
-        let worked = room.worked(QuiltId(id))?;
-        if worked.stored.revision.0 != asked.revision {
-            return Err(StoreError::ChangedElsewhere.into());
-        }
+        let worked = room.shown(QuiltId(id), asked.revision)?;
         let Some(tried) = tried(&worked.quilt, &worked.plan, asked.step) else {
             return Ok(Json(Turned { steps: asked.step, stacks: None, html: String::new() }));
         };
@@ -72,10 +69,7 @@ pub async fn search(
 ) -> Result<Json<Repaint>, Trouble> {
     let Json(asked) = body?;
     room.work(move |room| {
-        let before = room.worked(QuiltId(id))?;
-        if before.stored.revision.0 != asked.revision {
-            return Err(StoreError::ChangedElsewhere.into());
-        }
+        let before = room.shown(QuiltId(id), asked.revision)?;
         let after = room.search_on(&before, Effort(asked.effort.clamp(1, MOST)))?;
         let said = fall::proof(after.plan.falls.count());
         Ok(Json(Repaint::new(Some(&before), &after, said, about::region(&after, &asked.about).into_string())))

@@ -5,7 +5,7 @@ use super::{materials, words};
 use maud::{Markup, html};
 use seamfall_model::{ClothId, Measure, Quilt, Working, shown_money};
 use seamfall_plan::Plan;
-use seamfall_plan::cut::{CutPiece, Laid, Material, ToBuy, Use, sheets};
+use seamfall_plan::cut::{CutPiece, Laid, Material, ToBuy, Use};
 use std::hash::{DefaultHasher, Hash, Hasher};
 
 /// What to buy, then what to cut of each material and how it lies. A line unfolds to its working.
@@ -69,20 +69,17 @@ fn sign(of: Material) -> Markup {
 }
 
 fn width(quilt: &Quilt, bought: &ToBuy) -> String {
-    match (&bought.laid, bought.of) {
-        (Some(Laid::OutOfSizes(_)), _) => "out of the sizes it comes in".to_owned(),
-        (_, Material::Cloth(cloth)) => format!("{} wide", quilt.cloths[cloth.0].width.shown_with_unit(quilt.step)),
-        (_, Material::Batting) => {
-            let roll = quilt.batting.as_ref().and_then(|batting| batting.roll);
-            roll.map_or_else(String::new, |roll| format!("off the roll, {} wide", roll.width.shown_with_unit(quilt.step)))
-        }
+    if let Some(Laid::OutOfSizes(_)) = bought.laid {
+        return "out of the sizes it comes in".to_owned();
     }
+    let off = if bought.of == Material::Batting { "off the roll, " } else { "" };
+    let width = bought.of.width(quilt);
+    width.map_or_else(String::new, |width| format!("{off}{} wide", width.shown_with_unit(quilt.step)))
 }
 
 fn thread(quilt: &Quilt, plan: &Plan) -> Markup {
     let thread = &plan.cutting.thread;
-    let workings: Vec<&Working> =
-        [Some(&thread.seams), Some(&thread.thread), thread.spools.as_ref()].into_iter().flatten().collect();
+    let workings: Vec<&Working> = thread.workings().collect();
     let what = html! {
         span.what { "Thread for piecing" br; span.quiet { "needle and bobbin together" } }
         b.amount { (words::thread(quilt, thread)) @if let Some(price) = thread.price { br; span.quiet { (shown_money(price)) } } }
@@ -120,11 +117,13 @@ fn material(base: &str, quilt: &Quilt, plan: &Plan, bought: &ToBuy) -> Markup {
 fn look(quilt: &Quilt, plan: &Plan, bought: &ToBuy) -> String {
     let mut hasher = DefaultHasher::new();
     bought.of.cloth().map(|cloth| quilt.cloths[cloth.0].colour.hex()).hash(&mut hasher);
-    for sheet in sheets(quilt, &plan.cutting, bought) {
-        (sheet.times, sheet.turned).hash(&mut hasher);
-        for line in sheet.lines {
-            (line.ruler.value().to_bits(), line.times, line.gives).hash(&mut hasher);
-        }
+    for of in &bought.kinds {
+        (of, &plan.cutting.pieces[of.piece].name).hash(&mut hasher);
+    }
+    match &bought.laid {
+        Some(Laid::OffTheBolt(laid)) => (laid.job.width(), &laid.cutting.layout).hash(&mut hasher),
+        Some(Laid::OutOfSizes(laid)) => (laid.job.sheets(), &laid.cutting.sheets).hash(&mut hasher),
+        None => {}
     }
     format!("{:x}", hasher.finish())
 }
