@@ -21,6 +21,7 @@ const WORKROOM: QuiltStyle = QuiltStyle {
     colours: Colours::Classes,
     sections: true,
     falls: true,
+    quilting: true,
     names: true,
     ids: true,
 };

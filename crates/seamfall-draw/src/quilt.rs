@@ -5,6 +5,7 @@
 
 use crate::falls::layer;
 use crate::ink::{Colours, Inks, PAGE_HATCH, Paint, hatchings};
+use crate::needle;
 use crate::page::{Page, number};
 use crate::text::{Anchor, Escaped, Label, Tone, width};
 use seamfall_geom::{Loop, Point, Pose};
@@ -27,6 +28,8 @@ pub struct QuiltStyle {
     pub sections: bool,
     /// Whether every seam shows to which side it falls, and where seams stack.
     pub falls: bool,
+    /// Whether quilting lines lie over it: for the workroom, which colours them.
+    pub quilting: bool,
     /// Whether places are named.
     pub names: bool,
     /// Whether elements have ids, classes and data: for the workroom, not for paper.
@@ -39,7 +42,7 @@ pub struct QuiltDrawing {
     /// The whole SVG.
     pub svg: String,
     /// Id and bytes of every element: the `<g>` of each place, then the `<path>` of each strip that is not part of a frame, then
-    /// those of the falls.
+    /// those of the falls, then the layer of the quilting.
     pub elements: Vec<(String, Range<usize>)>,
     /// Bytes of the names over it; none where the style has none.
     pub names: Range<usize>,
@@ -119,6 +122,9 @@ pub fn quilt_drawing(quilt: &Quilt, plan: &Plan, style: &QuiltStyle) -> QuiltDra
     }
     if style.falls {
         elements.extend(layer(&mut top.out, quilt, plan, top.page, style.ids));
+    }
+    if style.quilting {
+        elements.push(needle::layer(&mut top.out, plan, top.page));
     }
     let from = top.out.len();
     if style.names {

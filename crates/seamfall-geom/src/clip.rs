@@ -173,24 +173,16 @@ fn pieces(edge: &Edge, cuts: &[Point]) -> Vec<Edge> {
     let mut from = edge.from();
     let ends = at.into_iter().map(|(_, point)| point).chain([edge.to()]);
     ends.map(|to| {
-        let piece = part(edge, from, to);
+        let piece = edge.part(from, to);
         from = to;
         piece
     })
     .collect()
 }
 
-/// The part of `edge` between two of its points.
-fn part(edge: &Edge, from: Point, to: Point) -> Edge {
-    match *edge {
-        Edge::Line { .. } => Edge::Line { from, to },
-        Edge::Arc { centre, turn, .. } => Edge::Arc { from, to, centre, turn },
-    }
-}
-
 /// Two parts of `edge` that follow one another.
 fn joined(edge: &Edge, before: &Edge, after: &Edge) -> Edge {
-    part(edge, before.from(), after.to())
+    edge.part(before.from(), after.to())
 }
 
 impl Edge {

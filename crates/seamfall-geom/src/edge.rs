@@ -110,6 +110,15 @@ impl Edge {
         }
     }
 
+    /// Its part between two of its points.
+    #[must_use]
+    pub fn part(&self, from: Point, to: Point) -> Self {
+        match *self {
+            Self::Line { .. } => Self::Line { from, to },
+            Self::Arc { centre, turn, .. } => Self::Arc { from, to, centre, turn },
+        }
+    }
+
     /// The smallest upright rectangle round it.
     #[must_use]
     pub fn bounds(&self) -> Rect {

@@ -1,6 +1,6 @@
 //! What the maker decided about quilting: how she works, and which design goes where.
 
-use crate::{BlockId, FrameId, Length, Measure};
+use crate::{BlockId, FrameId, Length, Measure, Quilt};
 
 /// How the quilting is done in the lap.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -73,6 +73,45 @@ pub enum QuiltedOn {
     Band(usize),
     /// The whole quilt, across the joins.
     Quilt,
+}
+
+impl QuiltedOn {
+    /// What it is called in the file: the key of a block or frame, `sashing`, `band 1`, `quilt`.
+    #[must_use]
+    pub fn key(self, quilt: &Quilt) -> String {
+        let block = |key: &str| quilt.blocks.iter().any(|block| block.key == key);
+        let frame = |key: &str| quilt.frames.iter().any(|frame| frame.key == key);
+        match self {
+            Self::Block(id) if frame(&quilt.blocks[id.0].key) => format!("block {}", quilt.blocks[id.0].key),
+            Self::Block(id) => quilt.blocks[id.0].key.clone(),
+            Self::Frame(id) if block(&quilt.frames[id.0].key) => format!("frame {}", quilt.frames[id.0].key),
+            Self::Frame(id) => quilt.frames[id.0].key.clone(),
+            Self::Sashing => "sashing".to_owned(),
+            Self::Band(band) => format!("band {}", band + 1),
+            Self::Quilt => "quilt".to_owned(),
+        }
+    }
+
+    /// What it is called to a person.
+    #[must_use]
+    pub fn name(self, quilt: &Quilt) -> String {
+        match self {
+            Self::Block(id) => quilt.blocks[id.0].name.clone(),
+            Self::Frame(id) => format!("frame {}", quilt.frames[id.0].key),
+            Self::Quilt => "the whole quilt".to_owned(),
+            Self::Sashing | Self::Band(_) => self.key(quilt),
+        }
+    }
+
+    /// Everything of the quilt that designs can be laid on.
+    #[must_use]
+    pub fn all(quilt: &Quilt) -> Vec<Self> {
+        let blocks = (0..quilt.blocks.len()).map(|id| Self::Block(BlockId(id)));
+        let frames = (0..quilt.frames.len()).map(|id| Self::Frame(FrameId(id)));
+        let sashing = quilt.sashing.iter().map(|_| Self::Sashing);
+        let bands = (0..quilt.bands.len()).map(Self::Band);
+        blocks.chain(frames).chain(sashing).chain(bands).chain([Self::Quilt]).collect()
+    }
 }
 
 /// A quilting design.

@@ -5,6 +5,7 @@ const $ = (id) => document.getElementById(id);
 const base = document.body.dataset.base;
 let revision = Number(document.body.dataset.revision);
 let chosen = ""; // id of the chosen element of the drawing
+let shown = ""; // the stage that is shown
 let exchanging = ""; // an exchange that waits for its other place
 let busy = Promise.resolve(); // edits go one after another
 let asked = 0;
@@ -94,9 +95,9 @@ function repaint(answer) {
 function send(where, what = {}) {
   busy = busy.then(async () => {
     try {
-      repaint(await ask(base + where, JSON.stringify({ revision, about: chosen, ...what })));
+      repaint(await ask(base + where, JSON.stringify({ revision, about: panel(), ...what })));
     } catch (error) {
-      if (error.status === 409 && where === "edit") repaint(await ask(`${base}state?about=${encodeURIComponent(chosen)}`));
+      if (error.status === 409 && where === "edit") repaint(await ask(`${base}state?about=${encodeURIComponent(panel())}`));
       else keeping(restore);
       complain(error);
     }
@@ -143,7 +144,7 @@ async function run(task) {
 async function searchOn(ended, told) {
   for (let effort = 2; effort <= 64 && !ended(); effort *= 2) {
     told(`Searching ${effort} times as long as usual …`);
-    const answer = await ask(`${base}search`, JSON.stringify({ revision, about: chosen, effort }));
+    const answer = await ask(`${base}search`, JSON.stringify({ revision, about: panel(), effort }));
     if (ended()) return;
     repaint(answer);
     if (!$("search-on")) return;
@@ -224,6 +225,7 @@ function show() {
   picture.classList.toggle("with-names", $("show-names").checked);
   picture.classList.toggle("with-sections", $("show-sections").checked);
   picture.classList.toggle("with-falls", $("show-falls").checked);
+  picture.classList.toggle("with-quilting", $("show-quilting").checked);
   $("legend").hidden = !$("show-falls").checked;
 }
 
@@ -277,6 +279,9 @@ const course = () => $("about").querySelector("[data-course]")?.dataset.course;
 
 const isSeam = (id) => id.includes("~");
 
+/** What the panel is about: of what is chosen its quilting while that is worked on. */
+const panel = () => (shown === "lap" && !isSeam(chosen) ? `lap:${chosen}` : chosen);
+
 /** Chooses an element of the drawing and shows what it is. */
 async function choose(id, focus = false) {
   if (exchanging && id) {
@@ -297,15 +302,20 @@ async function choose(id, focus = false) {
   }
   if (isSeam(id) && !$("show-falls").checked) $("show-falls").click();
   if (!isSeam(id)) outline();
-  if (id) stage(isSeam(id) ? "fall" : "set");
+  if (id) stage(isSeam(id) ? "fall" : shown === "lap" ? "lap" : "set");
+  return tellAbout();
+}
+
+/** Fetches the panel about what is chosen. */
+function tellAbout() {
   const mine = ++asked;
   busy = busy.then(async () => {
     if (mine !== asked) return;
-    const html = await ask(`${base}about/${encodeURIComponent(id || "none")}`);
+    const html = await ask(`${base}about/${encodeURIComponent(panel() || "none")}`);
     keeping(() => { $("about").innerHTML = html; });
     outline();
     document.querySelector(".side").scrollTop = 0;
-    if (id) $("said").textContent = $("about").querySelector("[data-said]")?.dataset.said ?? $("about").querySelector("h2")?.textContent ?? "";
+    if (chosen) $("said").textContent = $("about").querySelector("[data-said]")?.dataset.said ?? $("about").querySelector("h2")?.textContent ?? "";
   }).catch(complain);
   return busy;
 }
@@ -354,12 +364,16 @@ function step(by) {
 // ---------------------------------------------------------------- the page
 
 function stage(name) {
+  const before = panel();
+  shown = name;
+  if (name === "lap" && !$("show-quilting").checked) $("show-quilting").click();
   for (const each of document.querySelectorAll("section.stage")) each.hidden = each.id !== `stage-${name}`;
   for (const each of document.querySelectorAll("[data-stage]")) {
     if (each.dataset.stage === name) each.setAttribute("aria-current", "step");
     else each.removeAttribute("aria-current");
   }
-  $("about").hidden = name !== "set" && !(name === "fall" && isSeam(chosen));
+  $("about").hidden = name !== "set" && name !== "lap" && !(name === "fall" && isSeam(chosen));
+  if (panel() !== before && chosen) tellAbout();
   lessCloth();
 }
 
@@ -369,14 +383,15 @@ function onClick(event) {
   const data = button?.dataset;
   if (!data) return;
   if (data.stage) stage(data.stage);
+  else if (data.play) playNeedle(button);
   else if (data.task) { if (stopped) run(data.task); }
   else if (button.id === "stop-task") stopped = true;
   else if (button.id === "less-cloth-stop") looking(false);
   else if (button.id === "less-cloth-go") looking(true);
   else if (data.go?.startsWith("stage:")) stage(data.go.slice(6));
-  else if (data.go) {
+  else if (data.go || data.look) {
     if (data.look) lookAt(...data.look.split(" ").map(Number));
-    choose(data.go);
+    if (data.go) choose(data.go);
   }
   else if (data.exchange) {
     exchanging = data.exchange;
@@ -389,8 +404,19 @@ function onClick(event) {
   }
 }
 
+/** Sends the SVG file that was chosen and sets the design's path to its lines. */
+function bringDrawing(target) {
+  const [file] = target.files;
+  target.value = "";
+  if (!file) return;
+  // The server refuses it too; this spares sending it.
+  if (file.size > 1024 * 1024) return complain(new Error(`${file.name} is larger than 1 MiB; draw it with fewer points`));
+  ask("/drawing", file, "image/svg+xml").then((path) => send("edit", { edit: filled(target.dataset.drawing, path) })).catch(complain);
+}
+
 function onChange(event) {
   const { target } = event;
+  if (target.dataset.drawing) return bringDrawing(target);
   if (target.matches(".view input")) return [show(), keepShown()];
   const form = target.closest("form[data-at-once]");
   if (form) return form.reportValidity() && send("edit", { edit: filled(form.dataset.edit, "", form) });
@@ -417,6 +443,7 @@ function onKey(event) {
   else if ((key === "Enter" || key === " ") && target.matches("g.place")) act(() => choose(target.id, true));
   else if (key === "Escape") act(() => (exchanging ? leaveExchange() : choose((isSeam(chosen) && placeOf(chosen)?.id) || "", true)));
   else if (key === "f") act(() => $("show-falls").click());
+  else if (key === "q") act(() => $("show-quilting").click());
   else if (key === "?") act(() => $("keys").showModal());
   else if (key === "+") act(() => zoom(1.5));
   else if (key === "-") act(() => zoom(1 / 1.5));
@@ -447,10 +474,12 @@ function startWorkroom() {
   $("zoom-fit").addEventListener("click", () => look(zoomed() && all));
 }
 
-function startQuilts() {
+function startPlain() {
   const open = (asking) => asking.then((answer) => location.assign(answer.open)).catch(complain);
   document.addEventListener("click", (event) => {
-    const data = event.target.closest("button")?.dataset ?? {};
+    const button = event.target.closest("button");
+    const data = button?.dataset ?? {};
+    if (data.play) playNeedle(button);
     if (data.new) open(ask(`/new/${data.new}`, ""));
     if (data.remove && confirm("Take this quilt away, with all its edits? This cannot be undone.")) open(ask(data.remove, ""));
   });
@@ -471,4 +500,4 @@ function startQuilts() {
 }
 
 if (base) startWorkroom();
-else startQuilts();
+else startPlain();

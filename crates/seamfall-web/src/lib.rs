@@ -7,6 +7,7 @@
 //!
 //! Only this machine may talk to it: see `guard`. Pages hold no inline script or style and ask nothing of the network.
 
+mod designs;
 mod guard;
 mod repaint;
 mod room;
@@ -14,6 +15,7 @@ mod routes;
 mod say;
 mod seams;
 mod starter;
+mod svg_file;
 mod trouble;
 mod view;
 

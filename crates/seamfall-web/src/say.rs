@@ -49,6 +49,7 @@ pub fn said(quilt: &Quilt, edit: &Edit) -> String {
         Edit::AddSashing { width, .. } => format!("sashing of {width} added"),
         Edit::AddFrame { key, .. } => format!("frame {key} added"),
         Edit::AddStarter { starter, .. } => format!("block {} added", starter.replace('-', " ")),
+        Edit::AddQuilting { on, design, .. } => format!("{} on {on}", design.replace('-', " ")),
         Edit::AddCloth { name, .. } => format!("cloth {name} added"),
     }
 }

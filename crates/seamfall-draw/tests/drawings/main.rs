@@ -29,7 +29,7 @@ fn every_svg() -> Vec<(String, String)> {
     for paint in PAINTS {
         for colours in COLOURS {
             for on in [false, true] {
-                let style = QuiltStyle { paint, colours, sections: on, falls: on, names: on, ids: on };
+                let style = QuiltStyle { paint, colours, sections: on, falls: on, quilting: on, names: on, ids: on };
                 all.push((format!("quilt, {style:?}"), quilt_svg(&quilt, &plan, &style)));
                 for labels in [PatchLabels::None, PatchLabels::Letters, PatchLabels::Numbers] {
                     let style = BlockStyle { paint, colours, labels, grain: on, ids: on };

@@ -46,6 +46,27 @@ pub(super) fn cloth(doc: &mut DocumentMut, key: &str, name: &str, colour: &str, 
     named(doc, "cloth", key, &entries)
 }
 
+/// Only what the design cannot do without is written; the rest is as usual.
+pub(super) fn quilting(doc: &mut DocumentMut, measure: Measure, on: &str, design: &str, path: Option<&str>) {
+    let [spacing, size] = match measure {
+        Measure::Inch => ["2", "6"],
+        Measure::Centimetre => ["5", "15"],
+    };
+    let mut entries: Vec<(&str, Value)> = vec![("on", on.into()), ("design", design.into())];
+    if matches!(design, "parallel" | "crossed" | "stippling") {
+        entries.push(("spacing", spacing.into()));
+    }
+    if design == "path" {
+        // A diagonal, until there is a drawing.
+        entries.push(("path", path.unwrap_or("M 0 0 L 1 1").into()));
+        entries.push(("size", size.into()));
+    }
+    let after = position_of(doc, "quilting");
+    let mut one = table(&entries);
+    one.set_position(after);
+    tables(doc, "quilting").push(one);
+}
+
 /// At the size of the square that stands first in the setting, so that it can take its place; 12 in or 30 cm without one.
 pub(super) fn starter(doc: &mut DocumentMut, quilt: &Quilt, starter: &str, key: &str) -> Result<(), EditError> {
     let Some(design) = starter_blocks().iter().find(|block| block.key == starter) else {

@@ -59,6 +59,13 @@ pub enum Edit {
     AddFrame { key: String, width: String, cloth: String },
     /// Adds a block of the starter set under a key of its own, its parts given cloths of the quilt in turn.
     AddStarter { starter: String, key: String },
+    /// Adds a quilting design on what `on` names as the file does, with usual sizes; `path` draws the design `path`.
+    AddQuilting {
+        on: String,
+        design: String,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        path: Option<String>,
+    },
     /// Adds a cloth; one that is in hand with the sizes it comes in and how many there are of each.
     AddCloth {
         key: String,
@@ -141,6 +148,10 @@ fn change(doc: &mut DocumentMut, quilt: &Quilt, edit: &Edit) -> Result<(), EditE
         Edit::AddSashing { width, cloth } => add::sashing(doc, width, cloth),
         Edit::AddFrame { key, width, cloth } => add::frame(doc, key, width, cloth),
         Edit::AddStarter { starter, key } => add::starter(doc, quilt, starter, key),
+        Edit::AddQuilting { on, design, path } => {
+            add::quilting(doc, quilt.measure, on, design, path.as_deref());
+            Ok(())
+        }
         Edit::AddCloth { key, name, colour, from } => add::cloth(doc, key, name, colour, from),
     }
 }

@@ -288,7 +288,7 @@ impl Check<'_> {
 pub(super) fn write(out: &mut String, quilt: &Quilt) {
     lap(out, quilt);
     for quilting in &quilt.quilting {
-        let _ = writeln!(out, "\n[[quilting]]\non = {}\ndesign = \"{}\"", text(&on(quilt, quilting.on)), quilting.design.word());
+        let _ = writeln!(out, "\n[[quilting]]\non = {}\ndesign = \"{}\"", text(&quilting.on.key(quilt)), quilting.design.word());
         design(out, quilt, &quilting.design);
     }
 }
@@ -319,21 +319,6 @@ fn lap(out: &mut String, quilt: &Quilt) {
         if value != usual {
             let _ = writeln!(out, "{key} = {value}");
         }
-    }
-}
-
-/// The name of what is quilted on.
-fn on(quilt: &Quilt, on: QuiltedOn) -> String {
-    let block = |key: &str| quilt.blocks.iter().any(|block| block.key == key);
-    let frame = |key: &str| quilt.frames.iter().any(|frame| frame.key == key);
-    match on {
-        QuiltedOn::Block(id) if frame(&quilt.blocks[id.0].key) => format!("block {}", quilt.blocks[id.0].key),
-        QuiltedOn::Block(id) => quilt.blocks[id.0].key.clone(),
-        QuiltedOn::Frame(id) if block(&quilt.frames[id.0].key) => format!("frame {}", quilt.frames[id.0].key),
-        QuiltedOn::Frame(id) => quilt.frames[id.0].key.clone(),
-        QuiltedOn::Sashing => "sashing".to_owned(),
-        QuiltedOn::Band(band) => format!("band {}", band + 1),
-        QuiltedOn::Quilt => "quilt".to_owned(),
     }
 }
 

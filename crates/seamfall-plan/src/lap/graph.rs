@@ -237,12 +237,8 @@ fn part(points: &mut Vec<Point>, edges: &mut Vec<NodedEdge>, edge: usize, point:
     }
     points.push(point);
     let new = points.len() - 1;
-    let piece = |from: Point, to: Point| match whole.edge {
-        Edge::Line { .. } => Edge::Line { from, to },
-        Edge::Arc { centre, turn, .. } => Edge::Arc { from, to, centre, turn },
-    };
-    edges[edge] = NodedEdge { edge: piece(whole.edge.from(), point), to: new, ..whole };
-    edges.push(NodedEdge { edge: piece(point, whole.edge.to()), from: new, ..whole });
+    edges[edge] = NodedEdge { edge: whole.edge.part(whole.edge.from(), point), to: new, ..whole };
+    edges.push(NodedEdge { edge: whole.edge.part(point, whole.edge.to()), from: new, ..whole });
     new
 }
 

@@ -4,6 +4,7 @@ mod cloth;
 mod edit;
 mod falls;
 mod files;
+mod lap;
 mod pages;
 
 use crate::room::Room;
@@ -39,6 +40,10 @@ pub fn all(room: Arc<Room>) -> Router {
         .route("/q/{id}/cloth/{key}", get(cloth::page))
         .route("/q/{id}/cloth/{key}/{file}", get(cloth::drawing))
         .route("/q/{id}/cut-list.csv", get(cloth::list))
+        .route("/design/{file}", get(lap::design))
+        .route("/drawing", post(lap::drawing))
+        .route("/q/{id}/section/{name}", get(lap::section))
+        .route("/q/{id}/section/{name}/{file}", get(lap::file))
         .route("/new/{demo}", post(files::new))
         .route("/import", post(files::import))
         .route("/q/{id}/remove", post(files::remove))

@@ -1,7 +1,7 @@
 //! The panel about what is pointed at: what it is, its sizes with their working, and what can be done with it.
 
 use super::fields::{self, how, json, swatch};
-use super::{cut, seam, setting, words};
+use super::{cut, lap, seam, setting, words};
 use crate::room::Worked;
 use crate::seams;
 use maud::{Markup, html};
@@ -10,17 +10,24 @@ use seamfall_plan::cut::Use;
 use seamfall_plan::set::{PieceKind, PlacedBlock, TopPiece};
 
 /// The panel about an element of the drawing by its id, or about a seam by its name; an invitation where there is none of that id.
+/// `lap:` before the id asks for its quilting.
 pub fn region(worked: &Worked, element: &str) -> Markup {
     let top = &worked.plan.top;
+    let (stage, element) = element.split_once(':').unwrap_or(("", element));
     if let Some(seam) = seams::find(&worked.plan, element) {
         return seam::about(worked, seam, element);
     }
     if let Some(strip) = top.strips.iter().find(|strip| strip.name == element) {
-        return about_strip(worked, strip);
+        return if stage == "lap" { lap::about_strip(worked, strip) } else { about_strip(worked, strip) };
     }
     let (place, piece) = element.split_once('.').unwrap_or((element, ""));
     let found = top.places.iter().find(|each| each.name == place);
-    found.map_or_else(invitation, |place| about_place(worked, place, piece))
+    match (found, stage) {
+        (Some(place), "lap") => lap::about_place(worked, place),
+        (Some(place), _) => about_place(worked, place, piece),
+        (None, "lap") => html! {},
+        (None, _) => invitation(),
+    }
 }
 
 fn invitation() -> Markup {

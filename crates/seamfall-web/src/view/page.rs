@@ -19,6 +19,7 @@ fn page(title: &str, body: &Markup, cloths: Option<&str>) -> Markup {
                 link rel="stylesheet" href="/assets/workroom.css";
                 @if let Some(cloths) = cloths { link #cloth-colours rel="stylesheet" href=(cloths); }
                 script src="/assets/looking.js" defer {}
+                script src="/assets/needle.js" defer {}
                 script src="/assets/workroom.js" defer {}
             }
             (body)
@@ -27,7 +28,7 @@ fn page(title: &str, body: &Markup, cloths: Option<&str>) -> Markup {
 }
 
 /// The keys of the workroom, and what they do.
-const KEYS: [(&str, &str); 14] = [
+const KEYS: [(&str, &str); 15] = [
     ("arrows", "go from place to place on the drawing"),
     ("Enter", "choose what the drawing's focus is on"),
     ("l, r", "turn the block a quarter to the left, to the right"),
@@ -35,6 +36,7 @@ const KEYS: [(&str, &str); 14] = [
     ("x", "exchange the block with another place"),
     ("p", "go to the next patch of the block"),
     ("f", "show to which side the seams fall, or hide it"),
+    ("q", "show the quilting lines, or hide them"),
     ("s, arrows", "go from seam to seam of the block"),
     ("a, b, o, n", "let the seam fall to its one side, its other side, open, or as the plan chooses"),
     ("Ctrl+Z", "undo"),
@@ -86,6 +88,7 @@ pub fn workroom(worked: &Worked) -> Markup {
                             label.switch { input #show-names type="checkbox"; " names" }
                             label.switch { input #show-sections type="checkbox"; " sections" }
                             label.switch { input #show-falls type="checkbox" aria-keyshortcuts="f"; " falls" }
+                            label.switch { input #show-quilting type="checkbox" aria-keyshortcuts="q"; " quilting" }
                         }
                         div.zoom {
                             button #zoom-out type="button" aria-label="Zoom out" { "−" }
@@ -108,6 +111,7 @@ pub fn workroom(worked: &Worked) -> Markup {
                         (stage("piece", "4", "piece", "units"))
                         (stage("fall", "5", "fall", "pressing"))
                         (stage("cut", "6", "cut", "buy and cut"))
+                        (stage("lap", "7", "lap", "quilting"))
                     }
                     div #findings { (region("findings")) }
                     div #about { (about::region(worked, "")) }
@@ -119,6 +123,7 @@ pub fn workroom(worked: &Worked) -> Markup {
                     section.stage #stage-piece aria-label="Piece" hidden { div #piece { (region("piece")) } }
                     section.stage #stage-fall aria-label="Fall" hidden { div #fall { (region("fall")) } }
                     section.stage #stage-cut aria-label="Cut" hidden { div #cut { (region("cut")) } }
+                    section.stage #stage-lap aria-label="In the lap" hidden { div #lap { (region("lap")) } }
                 }
             }
             dialog #keys aria-labelledby="keys-title" {

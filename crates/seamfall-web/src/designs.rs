@@ -1,0 +1,72 @@
+//! Every quilting design on a plain block or frame, drawn for the choice of one.
+
+use seamfall_draw::quilting_svg;
+use std::sync::OnceLock;
+
+/// Word in the file, and what it is to a person, in the order of the choice.
+pub const DESIGNS: [(&str, &str); 15] = [
+    ("in-the-ditch", "in the ditch"),
+    ("outline", "outline"),
+    ("echo", "echo"),
+    ("parallel", "parallel lines"),
+    ("crossed", "crossed lines"),
+    ("oval", "oval"),
+    ("circle", "circle"),
+    ("leaf", "leaf"),
+    ("cable", "cable"),
+    ("fan", "fan"),
+    ("feather", "feather"),
+    ("arcs", "grid of arcs"),
+    ("stippling", "stippling"),
+    ("mitres", "mitres"),
+    ("path", "own drawing"),
+];
+
+/// What a design is called.
+pub fn name(word: &str) -> &str {
+    DESIGNS.iter().find(|(key, _)| *key == word).map_or(word, |(_, name)| name)
+}
+
+/// The drawing of a design; each is made once.
+pub fn drawing(word: &str) -> Option<&'static str> {
+    static DRAWN: [OnceLock<String>; DESIGNS.len()] = [const { OnceLock::new() }; DESIGNS.len()];
+    let at = DESIGNS.iter().position(|(key, _)| *key == word)?;
+    Some(DRAWN[at].get_or_init(|| draw(word)))
+}
+
+fn draw(word: &str) -> String {
+    let (on, more) = match word {
+        "parallel" | "crossed" | "stippling" => ("block", "spacing = \"1\""),
+        "cable" | "mitres" => ("frame", ""),
+        "path" => ("block", "path = \"M0 6C2 0 5 0 6 4S11 9 12 3\"\nsize = \"7\""),
+        "oval" | "leaf" | "circle" => ("block", "size = \"6 x 4\""),
+        "fan" | "arcs" => ("block", "size = \"2 1/2\""),
+        _ => ("block", ""),
+    };
+    let frame = if on == "frame" { "frame = \"frame\"" } else { "" };
+    let text = format!("{PLAIN}{frame}\n[[quilting]]\non = \"{on}\"\ndesign = \"{word}\"\n{more}\n");
+    let quilt = seamfall_model::read(&text).unwrap_or_else(|error| unreachable!("the sample of {word}: {error}"));
+    quilting_svg(&quilt, &seamfall_plan::plan(&quilt))
+}
+
+/// A block of four patches with a frame in hand.
+const PLAIN: &str = r##"
+format = 1
+name = "sample"
+measure = "inch"
+[cloth.a]
+colour = "#ffffff"
+[block.block]
+size = "8"
+grid = 2
+seams = [[1, 0, 1, 2], [0, 1, 2, 1]]
+patches = { a = [[0.5, 0.5], [1.5, 0.5], [0.5, 1.5], [1.5, 1.5]] }
+[frame.frame]
+corners = "mitred"
+strips = [{ width = "2", cloth = "a" }]
+[setting]
+layout = "straight"
+rows = 1
+columns = 1
+pattern = [["block"]]
+"##;

@@ -1,0 +1,96 @@
+//! The lines of an SVG file that a maker brings.
+//!
+//! In: the bytes of the file. Out: the path data of one path with every shape's transforms worked in, as the quilt file keeps it.
+//! Shapes are read by `usvg`. Scripts, pictures, words and whatever lies outside the file are never looked at. Only the run of the
+//! lines matters; colours and widths do not.
+
+use seamfall_model::limits::PATH_BYTES;
+use std::fmt::Write;
+use usvg::tiny_skia_path::PathSegment;
+use usvg::{Group, ImageHrefResolver, Node, Options, Tree};
+
+/// Largest file that is read, in bytes.
+pub const LARGEST: usize = 1024 * 1024;
+
+/// The path data, or why there is none, in words.
+pub fn path_data(file: &[u8]) -> Result<String, String> {
+    if file.len() > LARGEST {
+        return Err("the drawing has more than 1 MiB; draw it with fewer points".to_owned());
+    }
+    let text = std::str::from_utf8(file).map_err(|_| "the file is not an SVG drawing: it is no text".to_owned())?;
+    let nothing = ImageHrefResolver { resolve_data: Box::new(|_, _, _| None), resolve_string: Box::new(|_, _| None) };
+    let options = Options { image_href_resolver: nothing, ..Options::default() };
+    let tree =
+        Tree::from_str(text, &options).map_err(|error| format!("the file is not an SVG drawing that can be read: {error}"))?;
+    let mut data = String::new();
+    draw(tree.root(), &mut data)?;
+    if data.is_empty() {
+        return Err("the drawing has no lines; words and pictures must be turned into paths before".to_owned());
+    }
+    Ok(data)
+}
+
+fn draw(group: &Group, data: &mut String) -> Result<(), String> {
+    for node in group.children() {
+        match node {
+            Node::Group(group) => draw(group, data)?,
+            Node::Path(path) => {
+                let Some(path) = path.data().clone().transform(path.abs_transform()) else { continue };
+                for segment in path.segments() {
+                    let _ = match segment {
+                        PathSegment::MoveTo(p) => write!(data, "M{} {}", p.x, p.y),
+                        PathSegment::LineTo(p) => write!(data, "L{} {}", p.x, p.y),
+                        PathSegment::QuadTo(a, p) => write!(data, "Q{} {} {} {}", a.x, a.y, p.x, p.y),
+                        PathSegment::CubicTo(a, b, p) => write!(data, "C{} {} {} {} {} {}", a.x, a.y, b.x, b.y, p.x, p.y),
+                        PathSegment::Close => write!(data, "Z"),
+                    };
+                    if data.len() > PATH_BYTES {
+                        return Err(format!(
+                            "the lines of the drawing take more than {} KiB; draw it with fewer points",
+                            PATH_BYTES / 1024
+                        ));
+                    }
+                }
+            }
+            Node::Image(_) | Node::Text(_) => {}
+        }
+    }
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn shapes_come_with_their_transforms_and_without_what_is_not_lines() {
+        let file = br#"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 100"><script>alert(1)</script>
+            <image href="file:///etc/hosts" width="10" height="10"/><g transform="translate(10 20) scale(2)"><path d="M0 0L5 0" stroke="black"/></g></svg>"#;
+        assert_eq!(path_data(file).as_deref(), Ok("M10 20L20 20"));
+    }
+
+    #[test]
+    fn what_cannot_be_read_is_said_in_words() {
+        let start =
+            |file: &[u8]| path_data(file).expect_err("it cannot be read").split(';').next().unwrap_or_default().to_owned();
+        assert_eq!(start(&vec![b' '; LARGEST + 1]), "the drawing has more than 1 MiB");
+        assert_eq!(start(b"\xff\xd8\xff"), "the file is not an SVG drawing: it is no text");
+        assert!(start(b"<html></html>").starts_with("the file is not an SVG drawing that can be read"));
+        assert_eq!(start(br#"<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"/>"#), "the drawing has no lines");
+        let many = format!(
+            r#"<svg xmlns="http://www.w3.org/2000/svg"><path stroke="red" d="M0 0{}"/></svg>"#,
+            "l1.5 2.5l3 -9".repeat(8000)
+        );
+        assert_eq!(start(many.as_bytes()), "the lines of the drawing take more than 64 KiB");
+    }
+
+    /// Entities that stand for one another, each for ten of the next.
+    #[test]
+    fn a_drawing_that_would_grow_without_end_is_refused() {
+        let entities: String = (1..30).map(|n| format!("<!ENTITY e{n} \"{}\">", format!("&e{};", n - 1).repeat(10))).collect();
+        let file = format!(
+            "<!DOCTYPE svg [<!ENTITY e0 \"x\">{entities}]><svg xmlns=\"http://www.w3.org/2000/svg\"><title>&e29;</title></svg>"
+        );
+        assert!(path_data(file.as_bytes()).is_err());
+    }
+}

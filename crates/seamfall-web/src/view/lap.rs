@@ -1,0 +1,311 @@
+//! In the lap: how it is quilted, the designs and where they lie, the sections with their paths, and the work bag.
+
+use super::fields::{self, json, number, optional, remove, set, set_to};
+use super::{player, words};
+use crate::designs::{self, DESIGNS};
+use crate::room::Worked;
+use maud::{Markup, html};
+use seamfall_model::{Edit, Length, Quilt, QuiltedOn, Quilting, QuiltingDesign, Working};
+use seamfall_plan::Plan;
+use seamfall_plan::lap::Pattern;
+use seamfall_plan::set::{PieceKind, PlacedBlock, TopPiece};
+
+/// So many bags are listed; what is beyond is counted.
+const LISTED: usize = 60;
+
+/// Everything about quilting.
+pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
+    html! {
+        h2 { "What to quilt in the lap" }
+        @if quilt.quilting.is_empty() {
+            p { "No quilting is designed yet. Point at a block, a frame or a band on the drawing and choose a design, or begin here." }
+        } @else {
+            p { (stage_of_lines(plan)) }
+            (totals(quilt, plan))
+            (gaps(quilt, plan))
+        }
+        div.fields {
+            (fields::text("lap-margin", "Free margin, from the trimmed edge", &words::typed(quilt, quilt.lap.margin), &set(&["lap", "margin"])))
+            (fields::text("lap-reach", "The needle travels unseen up to", &words::typed(quilt, quilt.lap.reach), &set(&["lap", "reach"])))
+        }
+        (manner(quilt))
+        h3 { "Designs" }
+        (add(quilt))
+        (proposals(quilt, plan))
+        @for (at, quilting) in quilt.quilting.iter().enumerate() { (design(quilt, at, quilting, "")) }
+        @if !quilt.quilting.is_empty() {
+            h3 { "Sections, each kind once" }
+            ul.stacks { @for at in 0..plan.lap.patterns.len() { (kind(base, quilt, plan, at)) } }
+            (bags(quilt, plan))
+        }
+    }
+}
+
+/// How much of the design is quilted when.
+fn stage_of_lines(plan: &Plan) -> Markup {
+    let totals = &plan.lap.totals;
+    html! {
+        b { (words::count(totals.starts.0 as usize, "start", "starts")) }
+        @if totals.starts.0 == totals.starts.1 { ", proven the fewest" } @else { ", at least " (totals.starts.1) " in any order" }
+        ". Solid lines are quilted now, dashed ones after the join; at a ring a thread is left hanging."
+    }
+}
+
+fn totals(quilt: &Quilt, plan: &Plan) -> Markup {
+    let totals = &plan.lap.totals;
+    let line = |id: &str, what: &str, quiet: String, amount: String, workings: &[&Working]| {
+        fields::worked(id, &html! { span.what { (what) br; span.quiet { (quiet) } } b.amount { (amount) } }, workings)
+    };
+    let knots = format!(
+        "{}, {} left hanging",
+        words::count(totals.knots, "knot", "knots"),
+        words::count(totals.hanging, "thread", "threads")
+    );
+    html! {
+        ul.numbers {
+            li { (line("how-lap-hours", "Hours before the joins", format!("{} of quilting", long(quilt, totals.stitched)), hours(totals.hours.value), &[&totals.hours])) }
+            @if totals.after > 0.0 {
+                li { (line("how-lap-after", "Hours after the joins", format!("{} of quilting", long(quilt, totals.after)), hours(totals.hours_after.value), &[&totals.hours_after])) }
+            }
+            li { (line("how-lap-thread", "Thread", format!("{}, {knots}", words::count(totals.needlefuls, "needleful", "needlefuls")), long(quilt, totals.thread), &[&plan.lap.thread_rate])) }
+        }
+    }
+}
+
+/// A length along lines, in feet or metres where it is long.
+fn long(quilt: &Quilt, length: f64) -> String {
+    words::long(quilt, length)
+}
+
+fn hours(hours: f64) -> String {
+    if hours < 1.0 { format!("{:.0} min", (hours * 60.0).ceil()) } else { format!("{hours:.1} h") }
+}
+
+/// The widest gap against what the batting allows, and what to do about those that are too wide.
+fn gaps(quilt: &Quilt, plan: &Plan) -> Markup {
+    let show = |width: f64| Length::new(width).shown_with_unit(quilt.step);
+    let limit = quilt.lap.largest_gap.shown_with_unit(quilt.step);
+    html! {
+        @match &plan.lap.largest_gap {
+            None => p { "No gap between lines is wider than half of the " (limit) " that the batting allows." },
+            Some(gap) if plan.lap.gaps.is_empty() => p { "The widest gap between lines is " b { (show(gap.width)) } "; the batting allows " (limit) "." },
+            Some(_) => {
+                p { b { (words::count(plan.lap.gaps.len(), "kind of gap is", "kinds of gaps are")) " wider" } " than the " (limit) " that the batting allows:" }
+                ul.stacks { @for (at, gap) in plan.lap.gaps.iter().enumerate() { li {
+                    button id={ "gap-" (at + 1) } type="button" data-look={ (format!("{:.3} {:.3}", gap.centre.x, plan.top.size.y - gap.centre.y)) } {
+                        b { (show(gap.width)) } " in " (plan.top.sections[gap.section].name)
+                        @if let Some(other) = gap.over_join_with { ", over the join with " (plan.top.sections[other].name) }
+                        @if gap.sections.len() > 1 { ", and in " (gap.sections.len() - 1) " more" }
+                        br; span.quiet { @if gap.over_join_with.is_some() { "quilt a line along the join after it is sewn" } @else { "add a line through its middle" } }
+                    }
+                } } }
+            }
+        }
+    }
+}
+
+/// How the maker quilts.
+fn manner(quilt: &Quilt) -> Markup {
+    let lap = &quilt.lap;
+    let length = |key: &'static str, label: &str, length: Length| {
+        fields::text(&format!("lap-{key}"), label, &words::typed(quilt, length), &set(&["lap", key]))
+    };
+    let plain = |key: &'static str, label: &str, value: f64, step: &str| {
+        number(&format!("lap-{key}"), label, &value.to_string(), &["lap", key], step)
+    };
+    html! {
+        details.card #lap-manner {
+            summary { b { "How you quilt" } " " span.quiet { "thread, pace, batting" } }
+            p.quiet { "Quilt a practice piece, count its stitches and stop the time: stitches to an inch, minutes for a foot." }
+            div.fields {
+                (length("needleful", "Thread in the needle", lap.needleful))
+                (length("tail", "Left at either end of it", lap.tail))
+                (plain("stitches-an-inch", "Stitches an inch", lap.stitches_an_inch, "any"))
+                (plain("minutes-a-foot", "Minutes a foot", lap.minutes_a_foot, "any"))
+                (plain("hours-a-week", "Hours a week", lap.hours_a_week, "any"))
+                (length("thickness", "Thickness of the layers", lap.thickness))
+                (length("largest-gap", "Widest gap the batting allows", lap.largest_gap))
+            }
+        }
+    }
+}
+
+fn add(quilt: &Quilt) -> Markup {
+    let edit = r#"{"do":"add-quilting","on":"$on","design":"$design"}"#;
+    html! {
+        form #add-quilting data-edit=(edit) {
+            div.fields {
+                label.field for="add-quilting-on" { span { "On" } select #add-quilting-on name="on" {
+                    @for on in QuiltedOn::all(quilt) { option value=(on.key(quilt)) { (on.name(quilt)) } }
+                } }
+                label.field for="add-quilting-design" { span { "Design" } select #add-quilting-design name="design" {
+                    @for (word, name) in DESIGNS { option value=(word) { (name) } }
+                } }
+            }
+            p { button type="submit" { "Add this design" } }
+        }
+    }
+}
+
+/// Lines that would keep mitred corners flat.
+fn proposals(quilt: &Quilt, plan: &Plan) -> Markup {
+    html! {
+        @for (at, proposal) in plan.lap.proposals.iter().enumerate() {
+            div.card {
+                p { "The motif on " (proposal.on.name(quilt)) " leaves its mitred corners without a line; they will stand up." }
+                (fields::button(&format!("propose-{at}"), "Quilt along the mitres", &json(&added(quilt, proposal.on, "mitres")), None))
+            }
+        }
+    }
+}
+
+fn added(quilt: &Quilt, on: QuiltedOn, design: &str) -> Edit {
+    Edit::AddQuilting { on: on.key(quilt), design: design.to_owned(), path: None }
+}
+
+/// One design with its sizes. `where_` keeps ids apart where it is shown twice.
+fn design(quilt: &Quilt, at: usize, quilting: &Quilting, where_: &str) -> Markup {
+    let place = at.to_string();
+    let id = |key: &str| format!("{where_}quilting-{at}-{key}");
+    let path = |key: &'static str| ["quilting", place.as_str(), key];
+    let length = |key: &'static str, label: &str, value: Length| {
+        fields::text(&id(key), label, &words::typed(quilt, value), &set(&path(key)))
+    };
+    let size = |[width, height]: [Length; 2]| format!("{} x {}", words::typed(quilt, width), words::typed(quilt, height));
+    let whole = |key: &'static str, label: &str, value: Option<u32>| {
+        number(&id(key), label, &value.map_or(String::new(), |value| value.to_string()), &path(key), "1")
+    };
+    html! {
+        details.card #(id("card")) {
+            summary { b { (designs::name(quilting.design.word())) } " " span.quiet { "on " (quilting.on.name(quilt)) } }
+            div.fields {
+                (fields::choice(&id("on"), "On", &QuiltedOn::all(quilt).into_iter()
+                    .map(|on| (on.name(quilt), set_to(&path("on"), &on.key(quilt)), on == quilting.on)).collect::<Vec<_>>()))
+                @match &quilting.design {
+                    QuiltingDesign::InTheDitch | QuiltingDesign::Mitres => {}
+                    QuiltingDesign::Outline { distance } => { (length("distance", "Away from the seams", *distance)) }
+                    QuiltingDesign::Echo { distance, count } => {
+                        (length("distance", "From line to line", *distance)) (whole("count", "Lines", Some(*count)))
+                    }
+                    QuiltingDesign::Parallel { angle_deg, spacing } | QuiltingDesign::Crossed { angle_deg, spacing } => {
+                        (number(&id("angle"), "Degrees from level", &angle_deg.to_string(), &path("angle"), "any"))
+                        (length("spacing", "From line to line", *spacing))
+                    }
+                    QuiltingDesign::Stippling { spacing } => { (length("spacing", "Between neighbouring stretches", *spacing)) }
+                    QuiltingDesign::Motif { size: of, repeats, .. } => {
+                        (optional(&id("size"), "Width x height of one", &of.map_or(String::new(), size), &set(&path("size")), &remove(&path("size"))))
+                        (whole("repeats", "Side by side", *repeats))
+                    }
+                    QuiltingDesign::Path { data, size: of, repeats } => {
+                        (fields::text(&id("path"), "Path data of SVG", data, &set(&path("path"))))
+                        (fields::text(&id("size"), "Width x height", &size(*of), &set(&path("size"))))
+                        (whole("repeats", "Side by side", *repeats))
+                        label.field for=(id("file")) { span { "Or from an SVG file" } input id=(id("file")) type="file" accept=".svg,image/svg+xml" data-drawing=(set(&path("path"))); }
+                    }
+                }
+            }
+            (fields::button(&id("remove"), "Take this design away", &remove(&["quilting", &place]), None))
+        }
+    }
+}
+
+/// A kind of section.
+fn kind(base: &str, quilt: &Quilt, plan: &Plan, at: usize) -> Markup {
+    let pattern = &plan.lap.patterns[at];
+    let sections = plan.lap.sections.iter().zip(&plan.top.sections).filter(|(work, _)| work.pattern == at);
+    let sections: Vec<_> = sections.map(|(_, section)| section).collect();
+    let Some(first) = sections.first() else { return html! {} };
+    let names: Vec<&str> = sections.iter().take(8).map(|section| section.name.as_str()).collect();
+    let more = if sections.len() > 8 { format!(" and {} more", sections.len() - 8) } else { String::new() };
+    let element = first.places.first().map(|&place| &plan.top.places[place].name);
+    let element = element.or_else(|| first.strips.first().map(|&strip| &plan.top.strips[strip].name));
+    html! {
+        li {
+            button id={ "section-" (first.name) } type="button" data-go=[element] {
+                b { (names.join(", ")) (more) } br;
+                span.quiet { (in_short(quilt, pattern)) }
+            }
+            p { a href={ (base) "section/" (first.name) } { "Follow it, step by step" } }
+        }
+    }
+}
+
+/// Starts, needlefuls, length and time of a section.
+pub fn in_short(quilt: &Quilt, pattern: &Pattern) -> String {
+    if pattern.too_many {
+        return "too many lines to put into an order".to_owned();
+    }
+    if pattern.paths.is_empty() {
+        return "nothing to quilt before the join".to_owned();
+    }
+    let least = if pattern.starts == pattern.bound { "the fewest".to_owned() } else { format!("at least {}", pattern.bound) };
+    format!(
+        "{} ({least}), {}, {} of quilting, {}",
+        words::count(pattern.starts as usize, "start", "starts"),
+        words::count(pattern.needlefuls.len(), "needleful", "needlefuls"),
+        long(quilt, pattern.stitched),
+        hours(pattern.stitched / (12.0 * quilt.measure.inch()) * quilt.lap.minutes_a_foot / 60.0),
+    )
+}
+
+fn bags(quilt: &Quilt, plan: &Plan) -> Markup {
+    html! {
+        h3 { "The work bag, week by week" }
+        table {
+            thead { tr { th scope="col" { "Week" } th scope="col" { "Sections" } th.amount scope="col" { "Needlefuls" } th.amount scope="col" { "Thread" } th.amount scope="col" { "Time" } } }
+            tbody { @for (week, bag) in plan.lap.bags.iter().take(LISTED).enumerate() { tr {
+                th scope="row" { (week + 1) }
+                td { (bag.sections.iter().map(|&section| plan.top.sections[section].name.as_str()).collect::<Vec<_>>().join(", ")) }
+                td.amount { (bag.needlefuls) } td.amount { (long(quilt, bag.thread)) } td.amount { (hours(bag.hours)) }
+            } } }
+        }
+        @if plan.lap.bags.len() > LISTED { p.quiet { "And " (plan.lap.bags.len() - LISTED) " weeks more." } }
+    }
+}
+
+/// The quilting of what stands at a place: its section with the path, the designs that lie there, and more to choose from.
+pub fn about_place(worked: &Worked, place: &PlacedBlock) -> Markup {
+    let frame = place.frame.map(QuiltedOn::Frame);
+    let on: Vec<QuiltedOn> = std::iter::once(QuiltedOn::Block(place.block)).chain(frame).chain([QuiltedOn::Quilt]).collect();
+    about(worked, &place.name, place.section, &on)
+}
+
+/// The quilting of a strip.
+pub fn about_strip(worked: &Worked, strip: &TopPiece) -> Markup {
+    let on = match strip.kind {
+        PieceKind::Frame { place, .. } | PieceKind::FrameSquare { place, .. } => {
+            worked.plan.top.places.get(place).and_then(|place| place.frame).map(QuiltedOn::Frame)
+        }
+        PieceKind::Band { band, .. } | PieceKind::BandSquare { band } => Some(QuiltedOn::Band(band)),
+        PieceKind::Sash | PieceKind::Cornerstone => Some(QuiltedOn::Sashing),
+        PieceKind::SideTriangle | PieceKind::CornerTriangle | PieceKind::Filler => None,
+    };
+    let on: Vec<QuiltedOn> = on.into_iter().chain([QuiltedOn::Quilt]).collect();
+    about(worked, &words::strip(strip), strip.section, &on)
+}
+
+fn about(worked: &Worked, name: &str, section: usize, on: &[QuiltedOn]) -> Markup {
+    let (quilt, plan) = (&worked.quilt, &worked.plan);
+    html! {
+        @if let (Some(section), Some(work)) = (plan.top.sections.get(section), plan.lap.sections.get(section)) {
+            h2 { "Section " (section.name) " " span.quiet { "with " (name) } }
+            p { (in_short(quilt, &plan.lap.patterns[work.pattern])) "." }
+        }
+        (player::player(worked, section, false))
+        @for &on in on {
+            h3 { "On " (on.name(quilt)) @if !matches!(on, QuiltedOn::Quilt) { ", wherever it is" } }
+            @for (at, quilting) in quilt.quilting.iter().enumerate().filter(|(_, quilting)| quilting.on == on) {
+                (design(quilt, at, quilting, "here-"))
+            }
+            details #{ "choose-" (on.key(quilt).replace(' ', "-")) } {
+                summary { "Add a design" }
+                ul.starters { @for (word, said) in DESIGNS {
+                    @let key = on.key(quilt).replace(' ', "-");
+                    li { button id={ "quilt-" (key) "-" (word) } type="button" data-edit=(json(&added(quilt, on, word))) {
+                        img src={ "/design/" (word) ".svg" } alt="" loading="lazy" width="72" height="72"; span { (said) }
+                    } }
+                } }
+            }
+        }
+    }
+}

@@ -1,0 +1,69 @@
+//! The way of the needle through one section, played or gone through needleful by needleful; and the page that has it large.
+
+use super::{lap, page, words};
+use crate::room::Worked;
+use maud::{Markup, PreEscaped, html};
+use seamfall_draw::section_svg;
+use seamfall_plan::lap::End;
+
+/// The section's drawing with the needle's way over it. The script fetches the way when it is played.
+pub fn player(worked: &Worked, section: usize, mirrored: bool) -> Markup {
+    let (quilt, plan) = (&worked.quilt, &worked.plan);
+    let Some(drawing) = section_svg(quilt, plan, section, mirrored) else { return html! {} };
+    let name = &plan.top.sections[section].name;
+    let empty = plan.lap.patterns[plan.lap.sections[section].pattern].needlefuls.is_empty();
+    html! {
+        div.player data-way={ "/q/" (worked.id) "/section/" (name) "/way.json" @if mirrored { "?back=true" } } {
+            div.section-drawing { (PreEscaped(drawing.svg)) }
+            @if !empty {
+                div.buttons role="group" aria-label={ "The way of the needle in " (name) } {
+                    button type="button" data-play="back" { "◂ needleful" }
+                    button type="button" data-play="run" { "Play" }
+                    button type="button" data-play="on" { "needleful ▸" }
+                }
+                p.told aria-live="polite" { }
+            }
+        }
+    }
+}
+
+/// The page of one section, to follow while it is quilted.
+pub fn section(worked: &Worked, section: usize, mirrored: bool) -> Markup {
+    let (quilt, plan) = (&worked.quilt, &worked.plan);
+    let (set, work) = (&plan.top.sections[section], &plan.lap.sections[section]);
+    let pattern = &plan.lap.patterns[work.pattern];
+    let base = format!("/q/{}/", worked.id);
+    let end = |end: End| match end {
+        End::Knot => "a knot",
+        End::Hanging => "left hanging",
+    };
+    let body = html! {
+        body.plain.table {
+            main {
+                p.back { a href=(base.trim_end_matches('/')) { "Back to " (quilt.name) } }
+                h1 { "Section " (set.name) @if mirrored { ", seen from the back" } }
+                p { (words::size(quilt, set.size.x, set.size.y)) " finished: " (lap::in_short(quilt, pattern)) "." }
+                p.quiet { "Solid lines are quilted now, dashed ones after the join, dotted ways run unseen between the layers. At a ring the thread is left hanging; it is taken up again after the join. Thin dashes along the edge are the free margin." }
+                p.caution { b { "Needles: " } "count them out and count them in. One left between the layers is found by whoever sleeps under the quilt." }
+                (player(worked, section, mirrored))
+                p.links {
+                    @if mirrored { a href={ (base) "section/" (set.name) } { "Seen from the front" } }
+                    @else { a href={ (base) "section/" (set.name) "?back=true" } { "Seen from the back" } }
+                    " · "
+                    a href={ (base) "section/" (set.name) "/lines.svg" @if mirrored { "?back=true" } } download={ (set.name) ".svg" } { "Drawing (SVG, full size)" }
+                }
+                @if !pattern.needlefuls.is_empty() {
+                    table {
+                        thead { tr { th scope="col" { "Needleful" } th scope="col" { "Path" } th.amount scope="col" { "Along" } th.amount scope="col" { "Thread" } th scope="col" { "Begins with" } th scope="col" { "Ends with" } } }
+                        tbody { @for (at, one) in pattern.needlefuls.iter().enumerate() { tr {
+                            th scope="row" { (at + 1) } td { (one.path + 1) }
+                            td.amount { (words::long(quilt, one.to - one.from)) } td.amount { (words::long(quilt, one.thread)) }
+                            td { (end(one.ends[0])) } td { (end(one.ends[1])) }
+                        } } }
+                    }
+                }
+            }
+        }
+    };
+    page::plain(&format!("Section {} - {}", set.name, quilt.name), &body)
+}
