@@ -29,7 +29,7 @@ pub use cutter::template_dxf;
 pub use falls::{FallSign, seam_course};
 pub use foundation::foundation_svg;
 pub use ink::{Colours, Paint, cloth_css};
-pub use needle::{DrawnStretch, needle_way};
+pub use needle::{DrawnStretch, design_svg, needle_way};
 pub use quilt::{QuiltDrawing, QuiltStyle, quilt_drawing, quilt_svg};
 pub use quilting::{SectionDrawing, quilting_svg, section_svg};
 pub use setting::setting_svg;

@@ -24,12 +24,16 @@ pub(crate) fn layer(out: &mut String, plan: &Plan, page: Page) -> (String, Range
     let origin = Page { left: 0.0, top: 0.0 };
     for (number, pattern) in plan.lap.patterns.iter().enumerate().filter(|(number, _)| used[*number]) {
         for now in [false, true] {
-            let _ = write!(out, r#"<path id="quilting{}{number}" d=""#, if now { "-now" } else { "-after" });
+            let _ = write!(
+                out,
+                r#"<path id="quilting{}{number}" vector-effect="non-scaling-stroke" d=""#,
+                if now { "-now" } else { "-after" }
+            );
             let lines = pattern.lines.iter().filter(|line| line.now == now);
             lines.for_each(|line| origin.chain(out, Pose::IDENTITY, &line.edges, false));
             out.push_str(r#""/>"#);
         }
-        let _ = write!(out, r#"<path id="quilting-hanging{number}" d=""#);
+        let _ = write!(out, r#"<path id="quilting-hanging{number}" vector-effect="non-scaling-stroke" d=""#);
         pattern.hanging.iter().for_each(|at| circle(out, origin.at(*at), ring));
         out.push_str(r#""/>"#);
     }
@@ -59,6 +63,29 @@ fn circle(out: &mut String, at: Point, radius: f64) {
         number(radius * 2.0),
         number(radius * 2.0)
     );
+}
+
+/// All lines of the quilting as a small picture: heavy, on the outlines of the sections.
+#[must_use]
+pub fn design_svg(plan: &Plan) -> String {
+    let size = plan.top.size;
+    let page = Page { left: 0.0, top: size.y };
+    let mut out = format!(r#"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {} {}">"#, number(size.x), number(size.y));
+    let pen = size.x.max(size.y) / 45.0;
+    let _ = write!(out, r##"<path fill="#fff" stroke="#bbb" stroke-width="{}" d=""##, number(pen));
+    page.loops(&mut out, Pose::IDENTITY, plan.top.sections.iter().map(|section| &section.outline));
+    let _ = write!(
+        out,
+        r##""/><path fill="none" stroke="#000" stroke-width="{}" stroke-linecap="round" stroke-linejoin="round" d=""##,
+        number(pen)
+    );
+    for work in &plan.lap.sections {
+        for line in &plan.lap.patterns[work.pattern].lines {
+            page.chain(&mut out, Pose::shift(work.shift), &line.edges, false);
+        }
+    }
+    out.push_str(r#""/></svg>"#);
+    out
 }
 
 /// A stretch of the needle's way as it is drawn.

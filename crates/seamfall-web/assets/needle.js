@@ -12,6 +12,7 @@ async function wayOf(player) {
   const layer = picture.appendChild(document.createElementNS("http://www.w3.org/2000/svg", "g"));
   layer.setAttribute("class", "played");
   const size = picture.viewBox.baseVal;
+  layer.setAttribute("stroke-width", Math.max(size.width, size.height) / 110);
   const needle = document.createElementNS("http://www.w3.org/2000/svg", "circle");
   needle.setAttribute("class", "needle");
   needle.setAttribute("r", Math.max(size.width, size.height) / 90);

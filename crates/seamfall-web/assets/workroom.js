@@ -268,7 +268,7 @@ function outline() {
       pick.append(line);
     }
   }
-  svg().append(pick);
+  $("quilting").before(pick);
 }
 
 /** The place of an element; of a seam the one it is seen from, else that of the first piece it joins. */
@@ -372,7 +372,7 @@ function stage(name) {
     if (each.dataset.stage === name) each.setAttribute("aria-current", "step");
     else each.removeAttribute("aria-current");
   }
-  $("about").hidden = name !== "set" && name !== "lap" && !(name === "fall" && isSeam(chosen));
+  $("about").hidden = name !== "set" && !(name === "lap" && chosen) && !(name === "fall" && isSeam(chosen));
   if (panel() !== before && chosen) tellAbout();
   lessCloth();
 }

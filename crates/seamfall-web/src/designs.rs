@@ -1,6 +1,6 @@
 //! Every quilting design on a plain block or frame, drawn for the choice of one.
 
-use seamfall_draw::quilting_svg;
+use seamfall_draw::design_svg;
 use std::sync::OnceLock;
 
 /// Word in the file, and what it is to a person, in the order of the choice.
@@ -46,7 +46,7 @@ fn draw(word: &str) -> String {
     let frame = if on == "frame" { "frame = \"frame\"" } else { "" };
     let text = format!("{PLAIN}{frame}\n[[quilting]]\non = \"{on}\"\ndesign = \"{word}\"\n{more}\n");
     let quilt = seamfall_model::read(&text).unwrap_or_else(|error| unreachable!("the sample of {word}: {error}"));
-    quilting_svg(&quilt, &seamfall_plan::plan(&quilt))
+    design_svg(&seamfall_plan::plan(&quilt))
 }
 
 /// A block of four patches with a frame in hand.
@@ -57,6 +57,7 @@ measure = "inch"
 [cloth.a]
 colour = "#ffffff"
 [block.block]
+shape = "square"
 size = "8"
 grid = 2
 seams = [[1, 0, 1, 2], [0, 1, 2, 1]]
@@ -70,3 +71,19 @@ rows = 1
 columns = 1
 pattern = [["block"]]
 "##;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use seamfall_model::Motif;
+
+    #[test]
+    fn every_design_of_the_file_can_be_chosen_and_is_drawn() {
+        for (word, name) in DESIGNS {
+            let svg = drawing(word).unwrap_or_else(|| panic!("{name} is not drawn"));
+            let lines = svg.rsplit(" d=\"").next().unwrap_or_default();
+            assert!(lines.starts_with('M'), "{name} draws nothing: {svg}");
+        }
+        assert!(Motif::ALL.iter().all(|motif| DESIGNS.iter().any(|(word, _)| *word == motif.word())));
+    }
+}

@@ -43,7 +43,7 @@ pub fn section(worked: &Worked, section: usize, mirrored: bool) -> Markup {
                 p.back { a href=(base.trim_end_matches('/')) { "Back to " (quilt.name) } }
                 h1 { "Section " (set.name) @if mirrored { ", seen from the back" } }
                 p { (words::size(quilt, set.size.x, set.size.y)) " finished: " (lap::in_short(quilt, pattern)) "." }
-                p.quiet { "Solid lines are quilted now, dashed ones after the join, dotted ways run unseen between the layers. At a ring the thread is left hanging; it is taken up again after the join. Thin dashes along the edge are the free margin." }
+                p.quiet { "Solid lines are quilted now, dashed ones after the join, dotted ways run unseen between the layers. At a ring the thread is left hanging; it is taken up again after the join. The thin line along the edge is the free margin." }
                 p.caution { b { "Needles: " } "count them out and count them in. One left between the layers is found by whoever sleeps under the quilt." }
                 (player(worked, section, mirrored))
                 p.links {
