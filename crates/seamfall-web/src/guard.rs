@@ -12,13 +12,33 @@ use axum::http::header::{
 use axum::http::{HeaderMap, Method};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
+use std::net::SocketAddr;
+use std::sync::Arc;
 
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; \
     form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
 
+/// Names by which this machine may be asked.
+#[derive(Debug, Clone)]
+pub struct Hosts(Arc<[String]>);
+
+impl Hosts {
+    /// Those of the loopback.
+    pub fn own(port: u16) -> Self {
+        let names = ["127.0.0.1", "localhost", "[::1]"];
+        let plain = names.iter().filter(|_| port == 80).map(|name| (*name).to_owned());
+        Self(names.iter().map(|name| format!("{name}:{port}")).chain(plain).collect())
+    }
+
+    /// One address.
+    pub fn only(address: SocketAddr) -> Self {
+        Self([address.to_string()].into())
+    }
+}
+
 /// Lets a request through if it may ask, and adds what goes on every answer.
-pub async fn check(State(port): State<u16>, request: Request, next: Next) -> Response {
-    let mut answer = match refusal(request.method(), request.headers(), port) {
+pub async fn check(State(hosts): State<Hosts>, request: Request, next: Next) -> Response {
+    let mut answer = match refusal(request.method(), request.headers(), &hosts) {
         Some(trouble) => trouble.into_response(),
         None => next.run(request).await,
     };
@@ -37,10 +57,8 @@ pub async fn check(State(port): State<u16>, request: Request, next: Next) -> Res
     answer
 }
 
-fn refusal(method: &Method, headers: &HeaderMap, port: u16) -> Option<Trouble> {
-    let own = |host: &str| {
-        ["127.0.0.1", "localhost", "[::1]"].iter().any(|name| host == format!("{name}:{port}") || (port == 80 && host == *name))
-    };
+fn refusal(method: &Method, headers: &HeaderMap, hosts: &Hosts) -> Option<Trouble> {
+    let own = |host: &str| hosts.0.iter().any(|name| name == host);
     let said = |name: &str| headers.get(name).map(|value| value.to_str().unwrap_or("?"));
     if !said(HOST.as_str()).is_some_and(own) {
         return Some(Trouble::refused(

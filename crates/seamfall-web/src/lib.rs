@@ -5,7 +5,7 @@
 //! the page that came out differently (`repaint`). Nothing is computed about the quilt here and nothing is kept but the store;
 //! the last few plans are remembered for speed only (`room`).
 //!
-//! Only this machine may talk to it: see `guard`. Pages hold no inline script or style and ask nothing of the network.
+//! Only this machine may talk to it: see `guard`; and whom the maker lets in: see `share`. Pages hold no inline script or style and ask nothing of the network.
 
 mod designs;
 mod guard;
@@ -14,6 +14,7 @@ mod room;
 mod routes;
 mod say;
 mod seams;
+mod share;
 mod starter;
 mod svg_file;
 mod trouble;
@@ -71,5 +72,5 @@ pub async fn serve(listener: TcpListener, store: Store) -> io::Result<()> {
         )));
     }
     let room = Room::new(store);
-    axum::serve(listener, routes::all(room).layer(axum::middleware::from_fn_with_state(address.port(), guard::check))).await
+    axum::serve(listener, routes::all(room).layer(axum::middleware::from_fn_with_state(guard::Hosts::own(address.port()), guard::check))).await
 }

@@ -3,6 +3,7 @@
 //! Planning is done off the threads that serve, few at a time: the machine belongs to the maker.
 
 use crate::repaint::Painted;
+use crate::share::Door;
 use crate::trouble::Trouble;
 use seamfall_model::Quilt;
 use seamfall_plan::Plan;
@@ -27,6 +28,8 @@ const AT_ONCE: usize = 2;
 pub struct Room {
     /// The store.
     pub store: Store,
+    /// The door to the local network.
+    pub door: Door,
     remembered: Mutex<VecDeque<Arc<Worked>>>,
     turns: Semaphore,
     /// How much longer than usual a proof was searched for, of the state of a quilt that this was last asked of.
@@ -56,6 +59,7 @@ impl Room {
     pub fn new(store: Store) -> Arc<Self> {
         Arc::new(Self {
             store,
+            door: Door::default(),
             remembered: Mutex::default(),
             turns: Semaphore::new(AT_ONCE),
             effort: Mutex::default(),
