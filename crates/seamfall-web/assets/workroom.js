@@ -480,6 +480,7 @@ function startPlain() {
     const button = event.target.closest("button");
     const data = button?.dataset ?? {};
     if (data.play) playNeedle(button);
+    if (data.share) ask(data.share, JSON.stringify({ open: data.open === "true" })).then(() => location.reload()).catch(complain);
     if (data.new) open(ask(`/new/${data.new}`, ""));
     if (data.remove && confirm("Take this quilt away, with all its edits? This cannot be undone.")) open(ask(data.remove, ""));
   });
@@ -499,5 +500,5 @@ function startPlain() {
   });
 }
 
-if (base) startWorkroom();
+if (document.body.matches(".workroom")) startWorkroom();
 else startPlain();

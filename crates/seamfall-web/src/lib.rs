@@ -72,5 +72,9 @@ pub async fn serve(listener: TcpListener, store: Store) -> io::Result<()> {
         )));
     }
     let room = Room::new(store);
-    axum::serve(listener, routes::all(room).layer(axum::middleware::from_fn_with_state(guard::Hosts::own(address.port()), guard::check))).await
+    axum::serve(
+        listener,
+        routes::all(room).layer(axum::middleware::from_fn_with_state(guard::Hosts::own(address.port()), guard::check)),
+    )
+    .await
 }

@@ -138,9 +138,8 @@ fn network() -> Option<IpAddr> {
 
 /// The code of an address, to be scanned.
 pub fn code(url: &str) -> String {
-    let code = qrcode::QrCode::new(url).map(|code| {
-        code.render::<qrcode::render::svg::Color<'_>>().min_dimensions(240, 240).quiet_zone(true).build()
-    });
+    let code = qrcode::QrCode::new(url)
+        .map(|code| code.render::<qrcode::render::svg::Color<'_>>().min_dimensions(240, 240).quiet_zone(true).build());
     // From the element on: a page holds no XML declaration.
     code.ok().and_then(|svg| svg.find("<svg").map(|at| svg[at..].to_owned())).unwrap_or_default()
 }
@@ -168,7 +167,9 @@ async fn holds_key(State(room): State<Arc<Room>>, request: Request, next: Next) 
     let asked = path.strip_prefix("/q/").and_then(|rest| rest.split('/').next()).and_then(|id| id.parse().ok().map(QuiltId));
     match (quilt, asked) {
         (Some(quilt), Some(asked)) if quilt == asked => next.run(request).await,
-        (Some(_), _) => Trouble::refused("the key opens the sewing pages of one quilt, and this is none of them").into_page().into_response(),
+        (Some(_), _) => {
+            Trouble::refused("the key opens the sewing pages of one quilt, and this is none of them").into_page().into_response()
+        }
         (None, _) => closed().into_page().into_response(),
     }
 }
@@ -215,7 +216,9 @@ mod tests {
         assert_eq!((status, to.as_deref()), (303, Some("/q/1/sewing")));
         assert_eq!(asked(&address, "/q/1/sewing", Some(&key)).0, 200);
         assert_eq!(asked(&address, "/q/1/section/S1", Some(&key)).0, 200);
-        for other in ["/q/2/sewing", "/q/1", "/q/1/file", "/quilts", "/q/1/edit", "/q/1x/sewing", "/q//sewing", "/q/1/../2/sewing"] {
+        for other in
+            ["/q/2/sewing", "/q/1", "/q/1/file", "/quilts", "/q/1/edit", "/q/1x/sewing", "/q//sewing", "/q/1/../2/sewing"]
+        {
             let status = asked(&address, other, Some(&key)).0;
             assert!(status == 403 || status == 404, "{other}: {status}");
         }

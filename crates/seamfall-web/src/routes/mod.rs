@@ -6,8 +6,10 @@ mod falls;
 mod files;
 mod lap;
 mod pages;
+mod sewing;
 
 use crate::room::Room;
+use crate::share;
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
 use axum::response::Redirect;
@@ -40,6 +42,8 @@ pub fn all(room: Arc<Room>) -> Router {
         .route("/q/{id}/cloth/{key}", get(cloth::page))
         .route("/q/{id}/cloth/{key}/{file}", get(cloth::drawing))
         .route("/q/{id}/cut-list.csv", get(cloth::list))
+        .route("/q/{id}/share", get(sewing::sharing).post(sewing::share))
+        .route("/q/{id}/sewing", get(sewing::page))
         .route("/design/{file}", get(lap::design))
         .route("/drawing", post(lap::drawing))
         .route("/q/{id}/section/{name}", get(lap::section))
@@ -56,6 +60,18 @@ pub fn all(room: Arc<Room>) -> Router {
         .route("/q/{id}/templates/{block}/{file}", get(files::template))
         .fallback(pages::nothing_here)
         .layer(DefaultBodyLimit::max(FILE_BYTES))
+        .with_state(room)
+}
+
+/// What can be asked for through the door to the local network.
+pub fn shared(room: Arc<Room>) -> Router {
+    Router::new()
+        .route("/join/{key}", get(share::join))
+        .route("/assets/{name}", get(pages::asset))
+        .route("/q/{id}/sewing", get(sewing::page))
+        .route("/q/{id}/section/{name}", get(lap::section))
+        .route("/q/{id}/section/{name}/{file}", get(lap::file))
+        .fallback(pages::nothing_here)
         .with_state(room)
 }
 

@@ -12,6 +12,11 @@ use seamfall_store::QuiltId;
 use serde::Deserialize;
 use std::sync::Arc;
 
+/// The page to sew from.
+pub async fn page(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Markup, Trouble> {
+    room.work(move |room| Ok(view::sewing::page(&*room.worked(QuiltId(id))?))).await.map_err(Trouble::into_page)
+}
+
 /// The page that opens and closes the door.
 pub async fn sharing(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Markup, Trouble> {
     let page = room.work(move |room| {

@@ -19,6 +19,8 @@ pub mod piece;
 pub mod player;
 pub mod seam;
 pub mod setting;
+pub mod sewing;
+pub mod share;
 pub mod table;
 pub mod ways;
 pub mod words;

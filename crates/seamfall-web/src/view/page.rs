@@ -74,6 +74,8 @@ pub fn workroom(worked: &Worked) -> Markup {
                             li { a href={ (base) "quilt.svg" } { "Drawing (SVG)" } }
                             li { a href={ (base) "plan.json" } { "Plan (JSON)" } }
                             li { a href={ (base) "cut-list.csv" } download { "Cut list (CSV)" } }
+                            li { a href={ (base) "sewing" } { "Sewing, to tick off" } }
+                            li { a href={ (base) "share" } { "Sew with a phone" } }
                         }
                     }
                 }

@@ -40,7 +40,7 @@ pub fn section(worked: &Worked, section: usize, mirrored: bool) -> Markup {
     let body = html! {
         body.plain.table {
             main {
-                p.back { a href=(base.trim_end_matches('/')) { "Back to " (quilt.name) } }
+                p.back { a href={ (base) "sewing" } { "All sections of " (quilt.name) } }
                 h1 { "Section " (set.name) @if mirrored { ", seen from the back" } }
                 p { (words::size(quilt, set.size.x, set.size.y)) " finished: " (lap::in_short(quilt, pattern)) "." }
                 p.quiet { "Solid lines are quilted now, dashed ones after the join, dotted ways run unseen between the layers. At a ring the thread is left hanging; it is taken up again after the join. The thin line along the edge is the free margin." }
