@@ -95,8 +95,8 @@ pub(super) fn gaps(quilt: &Quilt, top: &Top, gaps: &[FoundGap], findings: &mut V
         let reason = format!("a gap of {} without quilting{over}, where the batting allows {limit}{others}", kind.0);
         let at = format!("{} from the left and {} from the foot of the quilt", show(gap.centre.x), show(gap.centre.y));
         let help = match gap.over_join_with {
-            Some(_) => format!("quilt a line {} long along the join after it is sewn, at {at}", kind.0),
-            None => format!("add a line through it, at {at}"),
+            Some(_) => format!("quilt a line {} long along the join after it is sewn, through {at}", show(gap.line.length())),
+            None => format!("add a line {} long through it, at {at}", show(gap.line.length())),
         };
         findings.push(Finding::warn(Spot::Section(name(gap.section)), reason).help(help));
         told.push(kind);

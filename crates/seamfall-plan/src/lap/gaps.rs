@@ -16,6 +16,9 @@ use seamfall_model::Quilt;
 /// Radii are told apart to this, in inches.
 const TOLERANCE_IN: f64 = 1.0 / 16.0;
 
+/// Steps along a line at most, until the next one is met.
+const STEPS: usize = 200;
+
 /// A gap among the lines of the joined quilt.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FoundGap {
@@ -29,7 +32,8 @@ pub struct FoundGap {
     pub width: f64,
     /// No gap there is wider than this.
     pub bound: f64,
-    /// A line that would close it: through its middle, along the join where it lies on one.
+    /// A line that would close it: through its middle, along the join where it lies on one; of a gap that is too wide as far as the next
+    /// lines, so that a long gap is closed as a whole.
     pub line: Edge,
     /// The section on the other side, where it lies over a join.
     pub over_join_with: Option<usize>,
@@ -63,7 +67,11 @@ pub(super) fn find(quilt: &Quilt, top: &Top, sections: &[Placed], memo: &mut Mem
     found.sort_by(|a, b| b.1.radius.total_cmp(&a.1.radius).then(a.2.cmp(&b.2)));
     let mut gaps = found.into_iter().map(|(_, gap, alike)| told(&bounds, sections, gap, alike)).peekable();
     let largest = gaps.peek().cloned();
-    (gaps.take_while(|gap| gap.width > limit + 1e-6).collect(), largest)
+    let mut wide: Vec<FoundGap> = gaps.take_while(|gap| gap.width > limit + 1e-6).collect();
+    for gap in &mut wide {
+        gap.line = to_the_next_lines(gap, &bounds, sections, &edge, tolerance);
+    }
+    (wide, largest)
 }
 
 /// Sections within `reach` of one, itself first.
@@ -134,4 +142,32 @@ fn told(bounds: &[Rect], sections: &[Placed], gap: Gap, alike: Vec<usize>) -> Fo
     };
     let line = Edge::Line { from: centre - way * gap.radius, to: centre + way * gap.radius };
     FoundGap { section, sections: alike, centre, width: 2.0 * gap.radius, bound: 2.0 * gap.bound, line, over_join_with: beyond }
+}
+
+/// The line of a gap, drawn out both ways to the next lines of the quilting or the edge of the quilt.
+fn to_the_next_lines(gap: &FoundGap, bounds: &[Rect], sections: &[Placed], edge: &Loop, tolerance: f64) -> Edge {
+    let way = gap.line.direction_from();
+    // What lies within the gap's width of its line, however far along it.
+    let far = edge.bounds().width() + edge.bounds().height();
+    let strip = Rect::from_points(gap.centre - way * far, gap.centre + way * far).inflate(gap.width, gap.width);
+    let near = (0..sections.len()).filter(|&number| bounds[number].overlaps(strip));
+    let lines = near.flat_map(|number| {
+        let by = seamfall_geom::Pose::shift(sections[number].shift);
+        sections[number].work.lines.iter().flat_map(|line| &line.edges).map(move |one| one.moved(by))
+    });
+    let lines: Vec<Edge> = lines.chain(edge.edges().iter().copied()).collect();
+    // As far as the nearest line is away nothing is met; so it goes on until one is all but reached.
+    let reach = |way: Vec2| {
+        let mut along = 0.0;
+        for _ in 0..STEPS {
+            let here = gap.centre + way * along;
+            let free = lines.iter().map(|line| line.distance_to(here)).fold(f64::INFINITY, f64::min);
+            if free < tolerance {
+                break;
+            }
+            along += free;
+        }
+        gap.centre + way * along
+    };
+    Edge::Line { from: reach(-way), to: reach(way) }
 }

@@ -4,6 +4,7 @@ use super::areas::areas;
 use super::lines::{Given, lines};
 use super::*;
 use crate::{Effort, plan, plan_again};
+use seamfall_geom::{Pose, Rect, largest_gap};
 use seamfall_model::{Finding, Grade, Spot, read};
 use std::f64::consts::{PI, SQRT_2};
 
@@ -236,6 +237,16 @@ fn the_two_margins_along_a_join_are_one_gap() {
     let widest = 2.0 * 4.25_f64.sqrt();
     assert!(gap.width <= widest + 1e-6 && widest <= gap.bound + 1e-6 && gap.width > widest - 0.126, "{gap:?}");
     assert!(gap.over_join_with.is_some(), "{gap:?}");
+    // Nothing crosses the join of the rows, 24 in long. With a line along all of it no gap there is wider than the limit.
+    let line = plan.lap.gaps[0].line;
+    assert!((line.length() - 24.0).abs() < 0.2, "{line:?}");
+    let lines = plan.lap.sections.iter().flat_map(|work| {
+        let lines = plan.lap.patterns[work.pattern].lines.iter().flat_map(|line| &line.edges);
+        lines.map(|edge| edge.moved(Pose::shift(work.shift)))
+    });
+    let lines: Vec<Edge> = lines.chain([line]).collect();
+    let round = Loop::rect(Rect::new(2.0, 10.5, 22.0, 13.5));
+    assert!(largest_gap(&round, &lines, 1.0 / 16.0, 1.25).is_none_or(|gap| 2.0 * gap.radius <= 2.5));
     let finding = said(&plan, "over the join with").expect("it is said");
     assert!(finding.help.expect("with a remedy").contains("along the join"));
 }
