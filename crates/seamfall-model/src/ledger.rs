@@ -56,6 +56,27 @@ pub enum SewnState {
     Joined,
 }
 
+impl SewnState {
+    /// All of them, in the order of the work.
+    pub const ALL: [Self; 8] =
+        [Self::Planned, Self::Cut, Self::Pieced, Self::Framed, Self::Layered, Self::Quilted, Self::Trimmed, Self::Joined];
+
+    /// Its word in the file: `planned`, `cut`, `pieced`, `framed`, `layered`, `quilted`, `trimmed`, `joined`.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Planned => "planned",
+            Self::Cut => "cut",
+            Self::Pieced => "pieced",
+            Self::Framed => "framed",
+            Self::Layered => "layered",
+            Self::Quilted => "quilted",
+            Self::Trimmed => "trimmed",
+            Self::Joined => "joined",
+        }
+    }
+}
+
 /// The sides of a section as measured, raw edge to raw edge.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Measured {

@@ -14,7 +14,7 @@ fn main() {
 fn press(quilt: &Quilt, drafts: &[draft::Draft]) -> (usize, bool) {
     let top = set::derive(quilt).result;
     let piecing = piece::derive(quilt, drafts, &top).result;
-    let falls = fall::derive(quilt, &top, &piecing, fall::Effort::default()).result;
+    let falls = fall::derive(quilt, &[], &top, &piecing, fall::Effort::default()).result;
     (falls.count().stacks, falls.counts[0].is_proven())
 }
 

@@ -1,7 +1,7 @@
 //! The stages of the work and [`plan`], which runs them.
 //!
-//! In: a [`Quilt`]. Out: a [`Plan`], the same for the same quilt on every machine. Stages stand in the order of the work and
-//! each reads only those before it: [`draft`], [`set`], [`piece`], [`fall`], [`cut`], [`lap`]. No stage reads a file, knows a clock or draws.
+//! In: a [`Quilt`] and its [`Ledger`]. Out: a [`Plan`], the same for the same two on every machine. Stages stand in the order of the work and
+//! each reads only those before it: [`draft`], [`set`], [`sewn`], [`piece`], [`fall`], [`cut`], [`lap`]. No stage reads a file, knows a clock or draws.
 
 pub mod cut;
 pub mod draft;
@@ -9,12 +9,13 @@ pub mod fall;
 pub mod lap;
 pub mod piece;
 pub mod set;
+pub mod sewn;
 pub mod turning;
 pub mod wire;
 pub mod words;
 
 use seamfall_cutting::Budget;
-use seamfall_model::{Finding, Quilt};
+use seamfall_model::{Finding, Ledger, Quilt};
 
 /// Everything that follows from a quilt.
 #[derive(Debug, Clone, PartialEq)]
@@ -23,6 +24,8 @@ pub struct Plan {
     pub drafts: Vec<draft::Draft>,
     /// The top, block by block and strip by strip, in lap sections.
     pub top: set::Top,
+    /// What has been sewn of it.
+    pub sewn: sewn::Sewn,
     /// How everything can be sewn.
     pub piecing: piece::Piecing,
     /// To which side every seam falls, and the order that goes with it.
@@ -55,33 +58,34 @@ impl Effort {
     pub const FULL: Self = Self { falls: fall::Effort(1), cutting: Budget::FULL };
 }
 
-/// Plans `quilt` as far as can be had at once.
+/// Plans `quilt`, of which nothing has been sewn, as far as can be had at once.
 #[must_use]
 pub fn plan(quilt: &Quilt) -> Plan {
-    plan_with(quilt, Effort::FIRST)
+    plan_with(quilt, &Ledger::default(), Effort::FIRST)
 }
 
-/// Plans `quilt`, searching as long as `effort` says.
+/// Plans `quilt` around what has been sewn of it, searching as long as `effort` says.
 #[must_use]
-pub fn plan_with(quilt: &Quilt, effort: Effort) -> Plan {
-    plan_again(quilt, effort, &mut lap::Memo::default())
+pub fn plan_with(quilt: &Quilt, ledger: &Ledger, effort: Effort) -> Plan {
+    plan_again(quilt, ledger, effort, &mut lap::Memo::default())
 }
 
-/// Plans `quilt`; what `memo` knows from a run before is not worked out again. The plan is the same with any memo.
+/// The same; what `memo` knows from a run before is not worked out again. The plan is the same with any memo.
 #[must_use]
-pub fn plan_again(quilt: &Quilt, effort: Effort, memo: &mut lap::Memo) -> Plan {
+pub fn plan_again(quilt: &Quilt, ledger: &Ledger, effort: Effort, memo: &mut lap::Memo) -> Plan {
     let mut findings = Vec::new();
     let drafts: Vec<_> = quilt.blocks.iter().map(|block| draft::derive(quilt, block).into_parts(&mut findings)).collect();
     let top = set::derive(quilt).into_parts(&mut findings);
+    let sewn = sewn::derive(quilt, ledger, &top).into_parts(&mut findings);
     let piecing = piece::derive(quilt, &drafts, &top).into_parts(&mut findings);
-    let falls = fall::derive(quilt, &top, &piecing, effort.falls).into_parts(&mut findings);
+    let falls = fall::derive(quilt, &sewn.pressed, &top, &piecing, effort.falls).into_parts(&mut findings);
     let units = piece::units(&drafts, &top, &piecing, &falls.orders);
     let making = cut::making(quilt, &piecing, &falls.orders, &units).into_parts(&mut findings);
     let cutting = cut::derive(quilt, &drafts, &top, &making, effort.cutting).into_parts(&mut findings);
     let lap = lap::derive_with(quilt, &drafts, &top, memo).into_parts(&mut findings);
     findings.sort();
     findings.dedup();
-    Plan { drafts, top, piecing, falls, units, making, cutting, lap, findings }
+    Plan { drafts, top, sewn, piecing, falls, units, making, cutting, lap, findings }
 }
 
 /// What a stage found out, and what there is to say about it.

@@ -9,7 +9,7 @@ use crate::draft::{Draft, Patch};
 use crate::fall::{Effort, SeamRef};
 use crate::{Plan, fall, piece, set};
 use seamfall_geom::{Point, TOLERANCE};
-use seamfall_model::Quilt;
+use seamfall_model::{Quilt, SewnState};
 
 /// So many turns are tried at most.
 pub const TRIES: usize = 96;
@@ -84,7 +84,7 @@ fn stacks(quilt: &Quilt, plan: &Plan, places: &[(usize, u8)]) -> usize {
     }
     let top = set::derive(&turned).result;
     let piecing = piece::derive(&turned, &plan.drafts, &top).result;
-    fall::derive(&turned, &top, &piecing, Effort::default()).result.count().stacks
+    fall::derive(&turned, &plan.sewn.pressed, &top, &piecing, Effort::default()).result.count().stacks
 }
 
 /// What to try, those that keep the look first.
@@ -103,7 +103,9 @@ fn candidates(quilt: &Quilt, plan: &Plan) -> Vec<(Vec<(usize, u8)>, bool)> {
         for turns in [1, 2, 3] {
             for rule in rules {
                 let places = plan.top.places.iter().enumerate();
-                let chosen = places.filter(|(_, place)| place.block.0 == block && rule(place.row, place.number));
+                let chosen = places.filter(|(number, place)| {
+                    place.block.0 == block && rule(place.row, place.number) && !is_framed(plan, *number)
+                });
                 add(chosen.map(|(number, _)| (number, turns)).collect());
             }
         }
@@ -134,8 +136,14 @@ fn fits(quilt: &Quilt, plan: &Plan, place: usize, turns: u8) -> bool {
     let alone = quilt
         .falls
         .iter()
+        .chain(&plan.sewn.pressed)
         .any(|fall| fall.between.iter().any(|name| name.split('.').next() == Some(&plan.top.places[place].name)));
-    !alone && (turns == 2 || (size.x - size.y).abs() <= TOLERANCE)
+    !alone && !is_framed(plan, place) && (turns == 2 || (size.x - size.y).abs() <= TOLERANCE)
+}
+
+/// Whether strips are sewn to what a place holds, so that it cannot be turned any more.
+fn is_framed(plan: &Plan, place: usize) -> bool {
+    plan.sewn.sections[plan.top.places[place].section].state >= SewnState::Framed
 }
 
 /// Whether what a place holds looks the same after so many quarter turns.

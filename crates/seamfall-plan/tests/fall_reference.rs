@@ -3,7 +3,7 @@
 //! `reference/falls/least.json` was made by `reference/falls/least.py` with CP-SAT (OR-Tools 9.15), which works out meetings anew from the
 //! courses of the seams, chooses falls and orders together, and proves each result optimal.
 
-use seamfall_model::Pressings;
+use seamfall_model::{Ledger, Pressings};
 use seamfall_plan::{Effort, Plan, fall, plan_with};
 use seamfall_testkit::{nine_of_each_block, pressing_quilts};
 use std::collections::BTreeMap;
@@ -27,7 +27,7 @@ fn the_least_stacks_are_those_of_an_independent_solver() {
     // A sampler dealt and turned at random may end with a best answer and a bound below it.
     let mut open = Vec::new();
     for (name, quilt) in blocks.iter().chain(&quilts) {
-        let plan: Plan = plan_with(quilt, Effort { falls: fall::Effort(10), ..Effort::FIRST });
+        let plan: Plan = plan_with(quilt, &Ledger::default(), Effort { falls: fall::Effort(10), ..Effort::FIRST });
         let mut weight = |pressings| {
             let count = plan.falls.counts.iter().find(|count| count.pressings == pressings).expect("all are counted");
             if !count.is_proven() {

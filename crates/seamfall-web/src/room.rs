@@ -5,7 +5,7 @@
 use crate::repaint::Painted;
 use crate::share::Door;
 use crate::trouble::Trouble;
-use seamfall_model::Quilt;
+use seamfall_model::{Ledger, Quilt};
 use seamfall_plan::Plan;
 use seamfall_plan::cut::{ToBuy, searched};
 use seamfall_plan::{Effort, fall, lap};
@@ -115,7 +115,7 @@ impl Room {
         let effort = Effort { falls: effort.unwrap_or_default(), ..Effort::FIRST };
         // Taken out while it is used, so that another quilt need not wait; that one then begins without it.
         let mut memo = std::mem::take(&mut *self.lap.lock().unwrap_or_else(PoisonError::into_inner));
-        let mut plan = seamfall_plan::plan_again(&quilt, effort, &mut memo);
+        let mut plan = seamfall_plan::plan_again(&quilt, &Ledger::default(), effort, &mut memo);
         *self.lap.lock().unwrap_or_else(PoisonError::into_inner) = memo;
         plan.cutting.bought.iter_mut().for_each(|bought| self.recall(bought));
         Ok(self.remember(id, stored, quilt, plan))

@@ -6,7 +6,7 @@
 use seamfall_geom::{Point, Pose};
 use seamfall_model::{FixedFall, Quilt};
 use seamfall_plan::Plan;
-use seamfall_plan::fall::{self, Fall, SeamRef, pieces_beside};
+use seamfall_plan::fall::{self, Fall, SeamRef, SetBy, pieces_beside};
 use seamfall_plan::piece::{Seam, TopRef};
 use std::collections::BTreeMap;
 
@@ -237,15 +237,20 @@ pub struct Word<'a> {
     pub fall: &'a FixedFall,
     /// Whether it names patches of a block wherever it stands.
     pub of_block: bool,
+    /// Whether the seam is pressed so, as the ledger says; else it was chosen.
+    pub is_pressed: bool,
 }
 
 impl<'a> Word<'a> {
     /// The word on a seam, if there is one.
-    pub fn on(quilt: &'a Quilt, plan: &Plan, seam: SeamRef) -> Option<Self> {
-        let number = *fall::set_by_hand(quilt, plan).get(&seam)?;
-        let fall = &quilt.falls[number];
+    pub fn on(quilt: &'a Quilt, plan: &'a Plan, seam: SeamRef) -> Option<Self> {
+        let word = *fall::set_by_hand(quilt, plan).get(&seam)?;
+        let fall = match word {
+            SetBy::Pressed(number) => &plan.sewn.pressed[number],
+            SetBy::Chosen(number) => &quilt.falls[number],
+        };
         let of_block =
             quilt.blocks.iter().any(|block| fall.between[0].rsplit_once(".p").is_some_and(|(key, _)| key == block.key));
-        Some(Self { fall, of_block })
+        Some(Self { fall, of_block, is_pressed: word.is_pressed() })
     }
 }

@@ -15,7 +15,7 @@ use args::{Args, Command, DrawWhat, Schema};
 use clap::Parser;
 use failure::Failure;
 use seamfall_draw::{QuiltStyle, setting_svg, template_dxf};
-use seamfall_model::{BlockId, Grade, Quilt};
+use seamfall_model::{BlockId, Grade, Ledger, Quilt};
 use seamfall_plan::turning::turning;
 use seamfall_plan::{Effort, Plan, fall, plan, plan_with};
 use std::path::{Path, PathBuf};
@@ -47,7 +47,7 @@ fn run(args: Args) -> Result<ExitCode, Failure> {
         }
         Some(Command::Plan { file, json, effort, turns }) => {
             let quilt = read(&file)?;
-            let plan = plan_with(&quilt, Effort { falls: fall::Effort(effort), ..Effort::FULL });
+            let plan = plan_with(&quilt, &Ledger::default(), Effort { falls: fall::Effort(effort), ..Effort::FULL });
             if json {
                 println!("{}", seamfall_plan::wire::to_json(&quilt, &plan));
             } else {
@@ -70,7 +70,7 @@ fn run(args: Args) -> Result<ExitCode, Failure> {
         Some(Command::Cut { file, json, csv, stages }) if csv || file.extension().is_some_and(|ending| ending == "toml") => {
             let mut quilt = read(&file)?;
             quilt.cutting_stages = stages.unwrap_or(quilt.cutting_stages);
-            let plan = plan_with(&quilt, Effort::FULL);
+            let plan = plan_with(&quilt, &Ledger::default(), Effort::FULL);
             let answer = if csv {
                 seamfall_draw::cut_list_csv(&quilt, &plan)
             } else if json {
@@ -88,7 +88,7 @@ fn run(args: Args) -> Result<ExitCode, Failure> {
         Some(Command::Draw { file, what, block, out }) => draw(&file, what, block.as_deref(), out).map(|()| ExitCode::SUCCESS),
         Some(Command::Book { file, paper, out }) => {
             let quilt = read(&file)?;
-            let plan = plan_with(&quilt, Effort::FULL);
+            let plan = plan_with(&quilt, &Ledger::default(), Effort::FULL);
             let today = jiff::Zoned::now();
             let date = (i32::from(today.year()), today.month().unsigned_abs(), today.day().unsigned_abs());
             let options = seamfall_book::BookOptions { paper: paper.into(), date: Some(date) };

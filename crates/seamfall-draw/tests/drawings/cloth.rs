@@ -1,6 +1,7 @@
 //! Drawings of cloth: all pieces are on them, each on its strip, to scale; and the cut list reads back from its values.
 
 use seamfall_draw::{Paint, cloth_svgs, cut_list_csv};
+use seamfall_model::Ledger;
 use seamfall_plan::cut::{Laid, Way, sheets};
 use seamfall_plan::{Effort, plan_with};
 
@@ -20,7 +21,7 @@ fn rects(svg: &str) -> Vec<([f64; 4], &str)> {
 #[test]
 fn every_piece_lies_on_its_strip_to_scale() {
     let quilt = seamfall_testkit::lamplight();
-    let plan = plan_with(&quilt, Effort::FULL);
+    let plan = plan_with(&quilt, &Ledger::default(), Effort::FULL);
     for bought in &plan.cutting.bought {
         let Some(Laid::OffTheBolt(laid)) = &bought.laid else { continue };
         let table = &sheets(&quilt, &plan.cutting, bought)[0];

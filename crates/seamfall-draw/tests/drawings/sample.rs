@@ -9,7 +9,7 @@ use seamfall_geom::{Edge, Loop, Point, Pose, Turn, Vec2};
 use seamfall_model::*;
 use seamfall_plan::cut::Making;
 use seamfall_plan::draft::{Draft, Kind, Notch, OverlayShape, Patch, SeamLine, Template};
-use seamfall_plan::{Plan, cut, fall, lap, piece, set};
+use seamfall_plan::{Plan, cut, fall, lap, piece, set, sewn};
 
 pub fn quilt(measure: Measure) -> Quilt {
     let length = |inches: f64| Length::new(inches * measure.inch());
@@ -90,14 +90,15 @@ pub fn quilt(measure: Measure) -> Quilt {
 pub fn plan(quilt: &Quilt) -> Plan {
     let mut findings = Vec::new();
     let top = set::derive(quilt).into_parts(&mut findings);
+    let sewn = sewn::derive(quilt, &Ledger::default(), &top).into_parts(&mut findings);
     let drafts = vec![draft(quilt.measure.inch())];
     let piecing = piece::derive(quilt, &drafts, &top).into_parts(&mut findings);
-    let falls = fall::derive(quilt, &top, &piecing, fall::Effort::default()).into_parts(&mut findings);
+    let falls = fall::derive(quilt, &[], &top, &piecing, fall::Effort::default()).into_parts(&mut findings);
     let units = piece::units(&drafts, &top, &piecing, &falls.orders);
     let making = Making { units: Vec::new(), looks: Vec::new() };
     let cutting = cut::derive(quilt, &drafts, &top, &making, Budget::FIRST).into_parts(&mut findings);
     let lap = lap::derive(quilt, &drafts, &top).into_parts(&mut findings);
-    Plan { drafts, top, piecing, falls, units, making, cutting, lap, findings }
+    Plan { drafts, top, sewn, piecing, falls, units, making, cutting, lap, findings }
 }
 
 /// The block's draft, `inch` being an inch in the unit of the quilt.

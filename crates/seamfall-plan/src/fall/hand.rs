@@ -1,7 +1,8 @@
-//! Falls that the maker has set: the names in the file, found among designs, places and strips.
+//! Falls that the maker has set or has already pressed: the names in the files, found among designs, places and strips.
 //!
-//! In: the quilt's own words. Out: pairs of pieces and the side to fall to. A word on a block holds for all its copies; one on a
-//! place makes that place a copy with a pressing of its own. Findings: names of nothing, pieces that no seam joins, contradictions.
+//! In: the words of the ledger and of the quilt. Out: pairs of pieces and the side to fall to. A word on a block holds for all its
+//! copies; one on a place makes that place a copy with a pressing of its own. What is pressed holds before what is chosen. Findings:
+//! names of nothing, pieces that no seam joins, contradictions.
 
 use super::SeamRef;
 use super::model::between;
@@ -31,8 +32,30 @@ pub(super) struct Wish {
     pub pieces: [usize; 2],
     /// Where the seam falls.
     pub side: Side,
-    /// Number of the word in [`Quilt::falls`].
-    pub word: usize,
+    /// Where that is said.
+    pub word: SetBy,
+}
+
+/// Where the fall of a seam is said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum SetBy {
+    /// In the ledger: it is pressed so. Number of the word in [`Sewn::pressed`](crate::sewn::Sewn::pressed).
+    Pressed(usize),
+    /// In the quilt file: it was chosen. Number of the word in [`Quilt::falls`].
+    Chosen(usize),
+}
+
+impl SetBy {
+    /// Whether it was pressed, and not only chosen.
+    #[must_use]
+    pub fn is_pressed(self) -> bool {
+        matches!(self, Self::Pressed(_))
+    }
+
+    /// The file that says it.
+    fn file(self) -> &'static str {
+        if self.is_pressed() { "ledger" } else { "file" }
+    }
 }
 
 /// Where a seam falls, seen from a pair of pieces.
@@ -56,11 +79,13 @@ enum Named {
     Strip(usize),
 }
 
-/// Finds what the quilt's words mean.
-pub(super) fn read(quilt: &Quilt, top: &Top, piecing: &Piecing, findings: &mut Vec<Finding>) -> Hand {
+/// Finds what the words mean, those of the ledger first.
+pub(super) fn read(quilt: &Quilt, pressed: &[FixedFall], top: &Top, piecing: &Piecing, findings: &mut Vec<Finding>) -> Hand {
     let mut hand = Hand::default();
-    for (word, fall) in quilt.falls.iter().enumerate() {
-        let names = names(quilt, top, piecing, fall);
+    let pressed = pressed.iter().enumerate().map(|(number, fall)| (SetBy::Pressed(number), fall));
+    let chosen = quilt.falls.iter().enumerate().map(|(number, fall)| (SetBy::Chosen(number), fall));
+    for (word, fall) in pressed.chain(chosen) {
+        let names = names(quilt, top, piecing, (word, fall));
         let Ok([a, b]) = names else {
             findings.extend(names.err());
             continue;
@@ -73,7 +98,7 @@ pub(super) fn read(quilt: &Quilt, top: &Top, piecing: &Piecing, findings: &mut V
         if !hand.add(piecing, [a, b], side, word) {
             findings.push(
                 Finding::warn(spot(fall, top), format!("no seam joins {} and {}", fall.between[0], fall.between[1]))
-                    .help("name two pieces that lie side by side, or take the fall out"),
+                    .help(format!("name two pieces that lie side by side, or take the fall out of the {}", word.file())),
             );
         }
     }
@@ -81,31 +106,18 @@ pub(super) fn read(quilt: &Quilt, top: &Top, piecing: &Piecing, findings: &mut V
     hand
 }
 
-/// Seams whose fall is set by hand, each with the number of the word in [`Quilt::falls`] that holds: the first, if more than one
-/// is about it, and one about all copies of a block before one about a place.
+/// Seams whose fall is pressed or set by hand, each with the word that holds: what is pressed before what is chosen, one about all
+/// copies of a block before one about a place, and else the first.
 #[must_use]
-pub fn set_by_hand(quilt: &Quilt, plan: &Plan) -> BTreeMap<SeamRef, usize> {
+pub fn set_by_hand(quilt: &Quilt, plan: &Plan) -> BTreeMap<SeamRef, SetBy> {
     let piecing = &plan.piecing;
     let mut set = BTreeMap::new();
-    if quilt.falls.is_empty() {
+    if quilt.falls.is_empty() && plan.sewn.pressed.is_empty() {
         return set;
     }
-    let hand = read(quilt, &plan.top, piecing, &mut Vec::new());
-    let mut on_place = |place: usize, wish: &Wish| {
-        let sewing = plan.falls.sewing(piecing, piecing.holds[place].design);
-        if let Some((seam, _)) = between(&sewing.seams, wish.pieces) {
-            set.entry(SeamRef::Place { place, seam }).or_insert(wish.word);
-        }
-    };
-    for wish in &hand.of_designs {
-        let here = piecing.holds.iter().enumerate().filter(|(_, held)| held.design == wish.on);
-        here.for_each(|(place, _)| on_place(place, wish));
-    }
-    hand.of_places.iter().for_each(|wish| on_place(wish.on, wish));
-    for wish in &hand.of_top {
-        if let Some((seam, _)) = between(&plan.falls.top_sewing(piecing).seams, wish.pieces) {
-            set.entry(SeamRef::Top { seam }).or_insert(wish.word);
-        }
+    let hand = read(quilt, &plan.sewn.pressed, &plan.top, piecing, &mut Vec::new());
+    for pressed in [true, false] {
+        hand.of(pressed).set(plan, &mut set);
     }
     set
 }
@@ -116,11 +128,11 @@ fn spot(fall: &FixedFall, top: &Top) -> Spot {
     if top.places.iter().any(|place| place.name == name) { Spot::Place(name.to_owned()) } else { Spot::Falls }
 }
 
-fn names(quilt: &Quilt, top: &Top, piecing: &Piecing, fall: &FixedFall) -> Result<[Named; 2], Finding> {
+fn names(quilt: &Quilt, top: &Top, piecing: &Piecing, (word, fall): (SetBy, &FixedFall)) -> Result<[Named; 2], Finding> {
     let named = |name: &str| {
         meant(quilt, top, piecing, name).ok_or_else(|| {
             Finding::warn(spot(fall, top), format!("a fall is set beside `{name}`, which is nothing in this quilt"))
-                .help("the names of pieces are shown in the drawing; or take the fall out")
+                .help(format!("the names of pieces are shown in the drawing; or take the fall out of the {}", word.file()))
         })
     };
     Ok([named(&fall.between[0])?, named(&fall.between[1])?])
@@ -155,7 +167,7 @@ fn frame_start(piecing: &Piecing, place: usize) -> usize {
 
 impl Hand {
     /// Adds a word; false where no seam joins the two.
-    fn add(&mut self, piecing: &Piecing, [a, b]: [Named; 2], side: Side, word: usize) -> bool {
+    fn add(&mut self, piecing: &Piecing, [a, b]: [Named; 2], side: Side, word: SetBy) -> bool {
         match (a, b) {
             (Named::Patch { block, patch: a }, Named::Patch { block: same, patch: b }) if block == same => {
                 let before = self.of_designs.len();
@@ -207,7 +219,7 @@ impl Hand {
     }
 
     /// The seam between a piece of the frame and the block.
-    fn beside(&mut self, piecing: &Piecing, place: usize, strip: usize, (side, word): (Side, usize)) -> bool {
+    fn beside(&mut self, piecing: &Piecing, place: usize, strip: usize, (side, word): (Side, SetBy)) -> bool {
         let patches = frame_start(piecing, place);
         let beside = sewing(piecing, place).seams.iter().flat_map(|seam| &seam.course).find_map(|stretch| {
             match (stretch.left, stretch.right) {
@@ -219,10 +231,38 @@ impl Hand {
         beside.is_some_and(|patch| self.on_place(piecing, Wish { on: place, pieces: [strip, patch], side, word }))
     }
 
+    /// What is pressed, or what is chosen.
+    pub(super) fn of(&self, pressed: bool) -> Self {
+        let those = |wishes: &[Wish]| wishes.iter().filter(|wish| wish.word.is_pressed() == pressed).copied().collect();
+        Self { of_designs: those(&self.of_designs), of_places: those(&self.of_places), of_top: those(&self.of_top) }
+    }
+
+    /// Notes the words on seams that have none yet.
+    fn set(&self, plan: &Plan, set: &mut BTreeMap<SeamRef, SetBy>) {
+        let piecing = &plan.piecing;
+        let mut on_place = |place: usize, wish: &Wish| {
+            let sewing = plan.falls.sewing(piecing, piecing.holds[place].design);
+            if let Some((seam, _)) = between(&sewing.seams, wish.pieces) {
+                set.entry(SeamRef::Place { place, seam }).or_insert(wish.word);
+            }
+        };
+        for wish in &self.of_designs {
+            let here = piecing.holds.iter().enumerate().filter(|(_, held)| held.design == wish.on);
+            here.for_each(|(place, _)| on_place(place, wish));
+        }
+        self.of_places.iter().for_each(|wish| on_place(wish.on, wish));
+        for wish in &self.of_top {
+            if let Some((seam, _)) = between(&plan.falls.top_sewing(piecing).seams, wish.pieces) {
+                set.entry(SeamRef::Top { seam }).or_insert(wish.word);
+            }
+        }
+    }
+
     /// Words that cannot both be: of one seam, one to this side and one to that.
     fn contradictions(&self, quilt: &Quilt, top: &Top, piecing: &Piecing, findings: &mut Vec<Finding>) {
-        let mut check = |wishes: Vec<Wish>, seams: &Sewing, spot: Spot| {
-            let mut known: Vec<(usize, Option<bool>)> = Vec::new();
+        let mut check = |mut wishes: Vec<Wish>, seams: &Sewing, spot: Spot| {
+            wishes.sort_by_key(|wish| !wish.word.is_pressed());
+            let mut known: Vec<(usize, Option<bool>, SetBy)> = Vec::new();
             for wish in wishes {
                 let Some((seam, turned)) = between(&seams.seams, wish.pieces) else { continue };
                 let falls = match wish.side {
@@ -230,13 +270,10 @@ impl Hand {
                     Side::First => Some(!turned),
                     Side::Second => Some(turned),
                 };
-                match known.iter().find(|(other, _)| *other == seam) {
-                    Some((_, other)) if *other != falls => findings.push(
-                        Finding::stop(spot.clone(), "one seam is set to fall both ways; the first word on it holds here")
-                            .help("take one of the two falls out of the file"),
-                    ),
+                match known.iter().find(|(other, ..)| *other == seam) {
+                    Some((_, other, word)) if *other != falls => findings.push(contradiction(spot.clone(), *word, wish.word)),
                     Some(_) => {}
-                    None => known.push((seam, falls)),
+                    None => known.push((seam, falls, wish.word)),
                 }
             }
         };
@@ -261,4 +298,14 @@ impl Hand {
 
 fn sewing(piecing: &Piecing, place: usize) -> &Sewing {
     &piecing.designs[piecing.holds[place].design].orders[0]
+}
+
+/// Two words on one seam, the one that holds first.
+fn contradiction(spot: Spot, holds: SetBy, other: SetBy) -> Finding {
+    if holds.is_pressed() && !other.is_pressed() {
+        return Finding::warn(spot, "a seam is pressed otherwise than the file says; as it is pressed holds")
+            .help("take that fall out of the file, or press the seam anew and say so in the ledger");
+    }
+    Finding::stop(spot, "one seam is set to fall both ways; the first word on it holds here")
+        .help(format!("take one of the two falls out of the {}", holds.file()))
 }

@@ -1,6 +1,6 @@
 //! To which side every seam falls, over the whole quilt.
 //!
-//! In: the natural sewing orders and the maker's own words. Out: one order for every design and for the top, a fall for every seam, and
+//! In: the natural sewing orders, what is pressed already, and the maker's own words. Out: one order for every design and for the top, a fall for every seam, and
 //! every meeting with whether it nests or stacks. The weight of all stacks is the least there is over falls and orders, with
 //! the bound that proves it; then more length falls to the darker cloth. How many stacks remain with one, two, three and four
 //! pressings a block, and with every copy by itself, is found side by side.
@@ -25,11 +25,11 @@ use crate::Staged;
 use crate::piece::{Piecing, Sewing};
 use crate::set::Top;
 use crate::words;
-pub use hand::set_by_hand;
+pub use hand::{SetBy, set_by_hand};
 use model::Model;
 pub use names::{patches_beside, pieces_beside, seam, seam_name};
 use seamfall_geom::Point;
-use seamfall_model::{Finding, Pressings, Quilt, Spot};
+use seamfall_model::{Finding, FixedFall, Pressings, Quilt, Spot};
 use seamfall_solve::Argument;
 use search::{Best, Search};
 
@@ -209,14 +209,14 @@ impl Default for Effort {
     }
 }
 
-/// Chooses the side to which every seam is pressed.
+/// Chooses the side to which every seam is pressed; those in `pressed` are.
 ///
 /// Findings: every kind of stack that remains, with its reason and the way out; words of the maker that mean nothing or contradict
 /// one another; a search that ended at its budget.
 #[must_use]
-pub fn derive(quilt: &Quilt, top: &Top, piecing: &Piecing, effort: Effort) -> Staged<Falls> {
+pub fn derive(quilt: &Quilt, pressed: &[FixedFall], top: &Top, piecing: &Piecing, effort: Effort) -> Staged<Falls> {
     let mut findings = Vec::new();
-    let hand = hand::read(quilt, top, piecing, &mut findings);
+    let hand = hand::read(quilt, pressed, top, piecing, &mut findings);
     let search = Search::new(quilt, top, piecing, &hand, effort);
     let all = search.all();
     let wanted = quilt.pressings.unwrap_or_else(|| if all[1].cost < all[0].cost { all[1].pressings } else { all[0].pressings });

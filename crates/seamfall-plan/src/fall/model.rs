@@ -160,8 +160,14 @@ impl<'a> Model<'a> {
         }
     }
 
-    /// Seams whose fall the maker has set.
+    /// Seams whose fall the maker has set, those that are pressed first.
     fn fix(&mut self, hand: &Hand) {
+        for pressed in [true, false] {
+            self.fix_all(&hand.of(pressed));
+        }
+    }
+
+    fn fix_all(&mut self, hand: &Hand) {
         for wish in &hand.of_designs {
             for pressing in 0..self.copies.count[wish.on] {
                 self.fix_one(self.wished(wish.on, pressing, wish.pieces), wish.side);

@@ -4,7 +4,7 @@ use super::*;
 use crate::piece::{self, Piecing, TopRef};
 use crate::{draft, set};
 use seamfall_geom::Vec2;
-use seamfall_model::{Grade, Place, read};
+use seamfall_model::{FallTo, Grade, Place, read};
 
 /// A quilt worked out as far as its falls.
 struct Pressed {
@@ -21,11 +21,16 @@ fn press(quilt: Quilt) -> Pressed {
 
 /// The same with the orders restricted.
 fn press_with(quilt: Quilt, restrict: impl Fn(&mut Piecing)) -> Pressed {
+    press_around(quilt, &[], restrict)
+}
+
+/// The same around what is pressed already.
+fn press_around(quilt: Quilt, pressed: &[FixedFall], restrict: impl Fn(&mut Piecing)) -> Pressed {
     let drafts: Vec<draft::Draft> = quilt.blocks.iter().map(|block| draft::derive(&quilt, block).result).collect();
     let top = set::derive(&quilt).result;
     let mut piecing = piece::derive(&quilt, &drafts, &top).result;
     restrict(&mut piecing);
-    let staged = derive(&quilt, &top, &piecing, Effort::default());
+    let staged = derive(&quilt, pressed, &top, &piecing, Effort::default());
     check(&top, &piecing, &staged.result);
     Pressed { quilt, top, piecing, falls: staged.result, findings: staged.findings }
 }
@@ -320,6 +325,37 @@ fn falls_set_by_hand_are_kept_and_contradictions_are_said() {
     assert!(said.iter().any(|finding| finding.reason == "no seam joins four-patch.p1 and four-patch.p4"), "{said:?}");
     let said = stops(&fall("A1", "sash.9.9", "A1"));
     assert!(said.iter().any(|finding| finding.reason.contains("nothing in this quilt")), "{said:?}");
+}
+
+/// What is pressed holds before what the file chooses, on one copy and on all; the other copies follow the file.
+#[test]
+fn pressed_seams_stay_pressed_and_what_contradicts_them_is_said() {
+    let set = |a: &str, b: &str, to| FixedFall { between: [a.to_owned(), b.to_owned()], to };
+    let block = starter("four-patch");
+    let chosen = "[[fall]]\nbetween = [\"four-patch.p1\", \"four-patch.p2\"]\nto = \"four-patch.p1\"\n";
+    // The side that patch 1 of a place lies on, seen from the seam between it and patch 2.
+    let falls_to_first = |pressed: &Pressed, place: usize| {
+        let design = pressed.piecing.holds[place].design;
+        let (seam, turned) = model::between(&pressed.falls.sewing(&pressed.piecing, design).seams, [0, 1]).expect("they touch");
+        let fall = pressed.falls.pressing(&pressed.piecing, place).falls[seam];
+        (fall != Fall::Open).then_some((fall == Fall::Left) != turned)
+    };
+    for (word, places) in [
+        (set("A2.p2", "A2.p1", FallTo::First), [Some(true), Some(false)]),
+        (set("A2.p1", "A2.p2", FallTo::Open), [Some(true), None]),
+        (set("four-patch.p1", "four-patch.p2", FallTo::Second), [Some(false), Some(false)]),
+    ] {
+        let quilt = quilt(&block, &["four-patch four-patch"], chosen);
+        let pressed = press_around(quilt, std::slice::from_ref(&word), |_| {});
+        assert_eq!([0, 1].map(|place| falls_to_first(&pressed, place)), places, "{word:?}");
+        let odd: Vec<_> = pressed.findings.iter().filter(|finding| finding.reason.contains("pressed otherwise")).collect();
+        assert!(!odd.is_empty() && odd.iter().all(|finding| finding.grade == Grade::Warn), "{:?}", pressed.findings);
+    }
+    let unknown = [set("A9.p1", "A9.p2", FallTo::Open)];
+    let pressed = press_around(quilt(&block, &["four-patch"], ""), &unknown, |_| {});
+    let help =
+        pressed.findings.iter().find(|finding| finding.reason.contains("nothing in this quilt")).and_then(|one| one.help.clone());
+    assert!(help.expect("it is said").ends_with("take the fall out of the ledger"));
 }
 
 /// With all else equal a seam falls to the darker cloth. Source: common practice.

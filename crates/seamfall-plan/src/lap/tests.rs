@@ -5,7 +5,7 @@ use super::lines::{Given, lines};
 use super::*;
 use crate::{Effort, plan, plan_again};
 use seamfall_geom::{Pose, Rect, largest_gap};
-use seamfall_model::{Finding, Grade, Spot, read};
+use seamfall_model::{Finding, Grade, Ledger, Spot, read};
 use std::f64::consts::{PI, SQRT_2};
 
 /// Four plain blocks of 12 in, each its own section, and what the test adds: keys of blocks' frames, then quilting.
@@ -285,7 +285,7 @@ fn a_memo_changes_nothing() {
         .map(|design| quilted(&format!("[[quilting]]\non = \"plain\"\ndesign = \"{design}\"\n")));
     let mut memo = Memo::default();
     for quilt in quilts {
-        assert_eq!(plan_again(&quilt, Effort::FIRST, &mut memo), plan(&quilt));
+        assert_eq!(plan_again(&quilt, &Ledger::default(), Effort::FIRST, &mut memo), plan(&quilt));
     }
 }
 

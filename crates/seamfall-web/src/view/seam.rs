@@ -159,6 +159,7 @@ fn side(worked: &Worked, side: &Side) -> Markup {
 fn decided(worked: &Worked, word: Option<&Word>) -> Markup {
     html! { span.quiet { @match word {
         None => "The plan chose it.",
+        Some(word) if word.is_pressed => "It is pressed so.",
         Some(word) if word.of_block => {
             "Set by hand, for every " (block_name(worked, &word.fall.between[0])) "."
         },
@@ -174,6 +175,9 @@ fn block_name<'a>(worked: &'a Worked, patch: &str) -> &'a str {
 
 /// Buttons to let it fall. A word that holds is changed where it was said; else it can be said here or for all copies.
 fn choices(worked: &Worked, seam: SeamRef, pieces: &[Side; 2], falls: Fall, word: Option<&Word>) -> Markup {
+    if word.is_some_and(|word| word.is_pressed) {
+        return html! { p.quiet { "To let it fall otherwise, press it anew and write that into the ledger." } };
+    }
     let (quilt, plan) = (&worked.quilt, &worked.plan);
     let here = pieces.each_ref().map(|piece| piece.name.clone());
     let all = fall::patches_beside(quilt, plan, seam);
