@@ -11,6 +11,7 @@ const STYLE: QuiltStyle = QuiltStyle {
     colours: Colours::Classes,
     sections: false,
     falls: true,
+    quilting: false,
     names: false,
     ids: true,
 };

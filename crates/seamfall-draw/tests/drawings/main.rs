@@ -5,6 +5,8 @@ mod cloth;
 mod cutter;
 mod falls;
 mod foundation;
+mod needle;
+mod progress;
 mod quilting;
 mod sample;
 

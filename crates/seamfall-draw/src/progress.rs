@@ -1,0 +1,77 @@
+//! How far the quilt is: every section filled from its foot as far as its work has come.
+//!
+//! A section that is planned only is white; it fills up, in grey with a line at its level, as it is cut, pieced, framed, layered, quilted and
+//! trimmed, and its word stands in it. Sections that are joined have no line between them and one heavy line round them. So it is told in
+//! black and white, and by words.
+
+use crate::page::{Page, number};
+use crate::text::{Anchor, Escaped, Label, Tone, width};
+use seamfall_geom::{Loop, Point, Pose};
+use seamfall_model::{Quilt, SewnState};
+use seamfall_plan::Plan;
+use std::fmt::Write;
+
+/// The picture. Every section is a group with the id `progress-S3`.
+#[must_use]
+pub fn progress_svg(quilt: &Quilt, plan: &Plan) -> String {
+    let size = plan.top.size;
+    let long = size.x.max(size.y).max(1.0);
+    let (pen, rim) = (long / 500.0, long / 200.0);
+    let page = Page { left: 0.0, top: size.y };
+    let done = plan.sewn.sections.iter().filter(|section| section.state >= SewnState::Quilted).count();
+    let name = format!("How far {} is: {done} of {} sections are quilted", quilt.name, plan.top.sections.len());
+    let mut out = format!(
+        r#"<svg xmlns="http://www.w3.org/2000/svg" class="progress" viewBox="{} {} {} {}" role="img" aria-label="{name}" font-family="sans-serif"><title>{name}</title>"#,
+        number(-rim),
+        number(-rim),
+        number(size.x + 2.0 * rim),
+        number(size.y + 2.0 * rim),
+        name = Escaped(&name)
+    );
+    let data = |outline: &Loop| {
+        let mut data = String::new();
+        page.loops(&mut data, Pose::IDENTITY, [outline]);
+        data
+    };
+    // Lines round joined sections lie below: what is drawn over them leaves their outer half, and nothing between two that are joined.
+    let joined = |section: usize| plan.sewn.groups.iter().any(|group| group.len() > 1 && group.contains(&section));
+    let _ = write!(out, r##"<g fill="none" stroke="#000" stroke-width="{}" stroke-linejoin="round">"##, number(pen * 6.0));
+    for (_, section) in plan.top.sections.iter().enumerate().filter(|(at, _)| joined(*at)) {
+        let _ = write!(out, r#"<path d="{}"/>"#, data(&section.outline));
+    }
+    out.push_str("</g>");
+    for (at, (section, progress)) in plan.top.sections.iter().zip(&plan.sewn.sections).enumerate() {
+        let (bounds, shape) = (section.outline.bounds(), data(&section.outline));
+        let high = bounds.height() * f64::from(progress.state as u8) / f64::from(SewnState::Joined as u8);
+        let name = Escaped(&section.name);
+        let (line, clip) = (if joined(at) { "none" } else { "#000" }, format!("progress-clip-{at}"));
+        let _ = write!(
+            out,
+            r##"<g id="progress-{name}"><title>{name}: {}</title><clipPath id="{clip}"><path d="{shape}"/></clipPath><path d="{shape}" fill="#fff" stroke="{line}" stroke-width="{}"/><path clip-path="url(#{clip})" d="M{} {}h{}v{}h-{}z" fill="#ccc"/>"##,
+            progress.state.word(),
+            number(pen),
+            number(bounds.x0),
+            number(size.y - bounds.y0 - high),
+            number(bounds.width()),
+            number(high),
+            number(bounds.width()),
+        );
+        words(&mut out, page, &section.outline, &section.name, progress.state);
+        out.push_str("</g>");
+    }
+    out.push_str("</svg>");
+    out
+}
+
+/// The section's name, and below it how far it is.
+fn words(out: &mut String, page: Page, outline: &Loop, name: &str, state: SewnState) {
+    let bounds = outline.bounds();
+    let middle = page.at(outline.label_point());
+    let said = if state == SewnState::Planned { "" } else { state.word() };
+    let size = (bounds.height() * 0.2).min(bounds.width() * 0.8 / width("quilted", 1.0));
+    for (text, below, bold) in [(name, -0.15, true), (said, 0.95, false)] {
+        let at = Point::new(middle.x, middle.y + size * below);
+        Label { text, at, size: if bold { size } else { size * 0.8 }, anchor: Anchor::Middle, bold, tone: Tone::OnLight }
+            .write(out, "");
+    }
+}
