@@ -3,6 +3,7 @@
 use crate::Plan;
 use crate::cut::{CutPiece, CutSheet, Laid, ThreadToBuy, ToBuy, Use, Way, shown_length};
 use crate::draft::Kind;
+use crate::lap::Pattern;
 use crate::piece::UnitKind;
 use seamfall_model::{Length, MakingWay, Measure, Pressings, Quilt, Shrinkage, decimal, shown_money};
 
@@ -122,6 +123,42 @@ pub fn long(quilt: &Quilt, value: f64) -> String {
         Measure::Inch => format!("{} yd", decimal((value / 36.0).ceil(), 0)),
         Measure::Centimetre => format!("{} m", decimal((value / 10.0).ceil() / 10.0, 1)),
     }
+}
+
+/// A length along lines: in whole inches or centimetres up to two yards or metres, a [`long`] one beyond.
+#[must_use]
+pub fn stretch(quilt: &Quilt, value: f64) -> String {
+    let most = match quilt.measure {
+        Measure::Inch => 72.0,
+        Measure::Centimetre => 200.0,
+    };
+    if value > most { long(quilt, value) } else { format!("{} {}", decimal((value - 1e-9).ceil(), 0), quilt.measure.sign()) }
+}
+
+/// A time: `25 min`, `2.5 h`.
+#[must_use]
+pub fn hours(hours: f64) -> String {
+    if hours < 1.0 { format!("{} min", decimal((hours * 60.0).ceil(), 0)) } else { format!("{} h", decimal(hours, 1)) }
+}
+
+/// How one section is quilted: starts with what is proven of them, needlefuls, length and time.
+#[must_use]
+pub fn quilted(quilt: &Quilt, pattern: &Pattern) -> String {
+    if pattern.too_many {
+        return "too many lines to put into an order".to_owned();
+    }
+    if pattern.paths.is_empty() {
+        return "nothing to quilt before the join".to_owned();
+    }
+    let count = |number: u64, one: &str, many: &str| format!("{number} {}", if number == 1 { one } else { many });
+    format!(
+        "{} ({}), {}, {} of quilting, {}",
+        count(pattern.starts, "start", "starts"),
+        if pattern.starts == pattern.bound { "the fewest".to_owned() } else { format!("at least {}", pattern.bound) },
+        count(pattern.needlefuls.len() as u64, "needleful", "needlefuls"),
+        stretch(quilt, pattern.stitched),
+        hours(crate::lap::hours(quilt, "hours", pattern.stitched).value),
+    )
 }
 
 /// `2 spools, 312 yd`; without spools the length alone.

@@ -78,11 +78,43 @@ pub fn plan(quilt: &Quilt, plan: &Plan) -> String {
             ),
         );
     }
+    lap(&mut text, quilt, plan);
     if !plan.findings.is_empty() {
         line(&mut text, format_args!(""));
         text.push_str(&findings(&plan.findings));
     }
     text
+}
+
+/// What is quilted in the lap, each kind of section once.
+fn lap(text: &mut String, quilt: &Quilt, plan: &Plan) {
+    if quilt.quilting.is_empty() {
+        return;
+    }
+    let totals = &plan.lap.totals;
+    line(text, format_args!(""));
+    line(text, format_args!("What to quilt in the lap"));
+    for (number, pattern) in plan.lap.patterns.iter().enumerate() {
+        let of = plan.lap.sections.iter().zip(&plan.top.sections).filter(|(work, _)| work.pattern == number);
+        let names: Vec<&str> = of.map(|(_, section)| section.name.as_str()).collect();
+        line(text, format_args!("  {}: {}", names.join(", "), words::quilted(quilt, pattern)));
+    }
+    let after = if totals.after > 0.0 {
+        format!(", then {} after the joins", words::hours(totals.hours_after.value))
+    } else {
+        String::new()
+    };
+    line(
+        text,
+        format_args!(
+            "  in all {} starts (at least {}), {} needlefuls, {} of thread, {}{after}",
+            totals.starts.0,
+            totals.starts.1,
+            totals.needlefuls,
+            words::stretch(quilt, totals.thread),
+            words::hours(totals.hours.value)
+        ),
+    );
 }
 
 /// How every material is cut, line by line, and what is left over.

@@ -260,7 +260,7 @@ pub fn derive_with(quilt: &Quilt, drafts: &[Draft], top: &Top, memo: &mut Memo) 
 }
 
 /// Hours that a length of quilting takes, at the maker's own pace.
-fn hours(quilt: &Quilt, what: &str, length: f64) -> Working {
+pub(crate) fn hours(quilt: &Quilt, what: &str, length: f64) -> Working {
     let feet = length / (12.0 * quilt.measure.inch());
     let hours = term("feet", feet) * term("minutes a foot", quilt.lap.minutes_a_foot) / 60.0;
     Working::new(Rule::QuiltingHours, what, hours, Rounding::Exact)

@@ -7,7 +7,6 @@ use crate::room::Worked;
 use maud::{Markup, html};
 use seamfall_model::{Edit, Length, Quilt, QuiltedOn, Quilting, QuiltingDesign, Working};
 use seamfall_plan::Plan;
-use seamfall_plan::lap::Pattern;
 use seamfall_plan::set::{PieceKind, PlacedBlock, TopPiece};
 
 /// So many bags are listed; what is beyond is counted.
@@ -63,22 +62,13 @@ fn totals(quilt: &Quilt, plan: &Plan) -> Markup {
     );
     html! {
         ul.numbers {
-            li { (line("how-lap-hours", "Hours before the joins", format!("{} of quilting", long(quilt, totals.stitched)), hours(totals.hours.value), &[&totals.hours])) }
+            li { (line("how-lap-hours", "Hours before the joins", format!("{} of quilting", words::stretch(quilt, totals.stitched)), words::hours(totals.hours.value), &[&totals.hours])) }
             @if totals.after > 0.0 {
-                li { (line("how-lap-after", "Hours after the joins", format!("{} of quilting", long(quilt, totals.after)), hours(totals.hours_after.value), &[&totals.hours_after])) }
+                li { (line("how-lap-after", "Hours after the joins", format!("{} of quilting", words::stretch(quilt, totals.after)), words::hours(totals.hours_after.value), &[&totals.hours_after])) }
             }
-            li { (line("how-lap-thread", "Thread", format!("{}, {knots}", words::count(totals.needlefuls, "needleful", "needlefuls")), long(quilt, totals.thread), &[&plan.lap.thread_rate])) }
+            li { (line("how-lap-thread", "Thread", format!("{}, {knots}", words::count(totals.needlefuls, "needleful", "needlefuls")), words::stretch(quilt, totals.thread), &[&plan.lap.thread_rate])) }
         }
     }
-}
-
-/// A length along lines, in feet or metres where it is long.
-fn long(quilt: &Quilt, length: f64) -> String {
-    words::long(quilt, length)
-}
-
-fn hours(hours: f64) -> String {
-    if hours < 1.0 { format!("{:.0} min", (hours * 60.0).ceil()) } else { format!("{hours:.1} h") }
 }
 
 /// The widest gap against what the batting allows, and what to do about those that are too wide.
@@ -223,29 +213,11 @@ fn kind(base: &str, quilt: &Quilt, plan: &Plan, at: usize) -> Markup {
         li {
             button id={ "section-" (first.name) } type="button" data-go=[element] {
                 b { (names.join(", ")) (more) } br;
-                span.quiet { (in_short(quilt, pattern)) }
+                span.quiet { (words::quilted(quilt, pattern)) }
             }
             p { a href={ (base) "section/" (first.name) } { "Follow it, step by step" } }
         }
     }
-}
-
-/// Starts, needlefuls, length and time of a section.
-pub fn in_short(quilt: &Quilt, pattern: &Pattern) -> String {
-    if pattern.too_many {
-        return "too many lines to put into an order".to_owned();
-    }
-    if pattern.paths.is_empty() {
-        return "nothing to quilt before the join".to_owned();
-    }
-    let least = if pattern.starts == pattern.bound { "the fewest".to_owned() } else { format!("at least {}", pattern.bound) };
-    format!(
-        "{} ({least}), {}, {} of quilting, {}",
-        words::count(pattern.starts as usize, "start", "starts"),
-        words::count(pattern.needlefuls.len(), "needleful", "needlefuls"),
-        long(quilt, pattern.stitched),
-        hours(pattern.stitched / (12.0 * quilt.measure.inch()) * quilt.lap.minutes_a_foot / 60.0),
-    )
 }
 
 fn bags(quilt: &Quilt, plan: &Plan) -> Markup {
@@ -256,7 +228,7 @@ fn bags(quilt: &Quilt, plan: &Plan) -> Markup {
             tbody { @for (week, bag) in plan.lap.bags.iter().take(LISTED).enumerate() { tr {
                 th scope="row" { (week + 1) }
                 td { (bag.sections.iter().map(|&section| plan.top.sections[section].name.as_str()).collect::<Vec<_>>().join(", ")) }
-                td.amount { (bag.needlefuls) } td.amount { (long(quilt, bag.thread)) } td.amount { (hours(bag.hours)) }
+                td.amount { (bag.needlefuls) } td.amount { (words::stretch(quilt, bag.thread)) } td.amount { (words::hours(bag.hours)) }
             } } }
         }
         @if plan.lap.bags.len() > LISTED { p.quiet { "And " (plan.lap.bags.len() - LISTED) " weeks more." } }
@@ -289,7 +261,7 @@ fn about(worked: &Worked, name: &str, section: usize, on: &[QuiltedOn]) -> Marku
     html! {
         @if let (Some(section), Some(work)) = (plan.top.sections.get(section), plan.lap.sections.get(section)) {
             h2 { "Section " (section.name) " " span.quiet { "with " (name) } }
-            p { (in_short(quilt, &plan.lap.patterns[work.pattern])) "." }
+            p { (words::quilted(quilt, &plan.lap.patterns[work.pattern])) "." }
         }
         (player::player(worked, section, false))
         @for &on in on {

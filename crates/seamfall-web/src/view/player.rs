@@ -1,6 +1,6 @@
 //! The way of the needle through one section, played or gone through needleful by needleful; and the page that has it large.
 
-use super::{lap, page, words};
+use super::{page, words};
 use crate::room::Worked;
 use maud::{Markup, PreEscaped, html};
 use seamfall_draw::section_svg;
@@ -42,7 +42,7 @@ pub fn section(worked: &Worked, section: usize, mirrored: bool) -> Markup {
             main {
                 p.back { a href={ (base) "sewing" } { "All sections of " (quilt.name) } }
                 h1 { "Section " (set.name) @if mirrored { ", seen from the back" } }
-                p { (words::size(quilt, set.size.x, set.size.y)) " finished: " (lap::in_short(quilt, pattern)) "." }
+                p { (words::size(quilt, set.size.x, set.size.y)) " finished: " (words::quilted(quilt, pattern)) "." }
                 p.quiet { "Solid lines are quilted now, dashed ones after the join, dotted ways run unseen between the layers. At a ring the thread is left hanging; it is taken up again after the join. The thin line along the edge is the free margin." }
                 p.caution { b { "Needles: " } "count them out and count them in. One left between the layers is found by whoever sleeps under the quilt." }
                 (player(worked, section, mirrored))
@@ -57,7 +57,7 @@ pub fn section(worked: &Worked, section: usize, mirrored: bool) -> Markup {
                         thead { tr { th scope="col" { "Needleful" } th scope="col" { "Path" } th.amount scope="col" { "Along" } th.amount scope="col" { "Thread" } th scope="col" { "Begins with" } th scope="col" { "Ends with" } } }
                         tbody { @for (at, one) in pattern.needlefuls.iter().enumerate() { tr {
                             th scope="row" { (at + 1) } td { (one.path + 1) }
-                            td.amount { (words::long(quilt, one.to - one.from)) } td.amount { (words::long(quilt, one.thread)) }
+                            td.amount { (words::stretch(quilt, one.to - one.from)) } td.amount { (words::stretch(quilt, one.thread)) }
                             td { (end(one.ends[0])) } td { (end(one.ends[1])) }
                         } } }
                     }

@@ -1,6 +1,6 @@
 //! The page to sew from: every section with how far it is. Made for a phone and one thumb.
 
-use super::{lap, page};
+use super::{page, words};
 use crate::room::Worked;
 use maud::{Markup, html};
 
@@ -17,7 +17,7 @@ pub fn page(worked: &Worked) -> Markup {
                     @for (section, work) in plan.top.sections.iter().zip(&plan.lap.sections) {
                         li id={ "sewn-" (section.name) } {
                             h2 { (section.name) }
-                            p.quiet { (lap::in_short(quilt, &plan.lap.patterns[work.pattern])) }
+                            p.quiet { (words::quilted(quilt, &plan.lap.patterns[work.pattern])) }
                             p { a href={ (base) "section/" (section.name) } { "Follow it, step by step" } }
                         }
                     }
