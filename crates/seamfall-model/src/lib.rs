@@ -1,7 +1,7 @@
 //! What the maker decided and what can be said about it: the quilt file, lengths, ids, findings, workings.
 //!
-//! In: the text of a quilt file, edits. Out: a [`Quilt`] in which every reference and every size has been checked, and the
-//! text again, with the maker's comments kept. What is computed from a quilt lives in `seamfall-plan`.
+//! In: the text of a quilt file and of its ledger, edits. Out: a [`Quilt`] and a [`Ledger`] in which every reference and every size has
+//! been checked, and the texts again, with the maker's comments kept. What is computed from a quilt lives in `seamfall-plan`.
 
 mod edit;
 mod file;
@@ -16,8 +16,10 @@ mod sewing;
 mod typed;
 mod working;
 
-pub use edit::{Edit, EditError, Scalar, apply};
-pub use file::{FileError, Problem, json_schema, read, starter_blocks, write};
+pub use edit::{Edit, EditError, LedgerEdit, Scalar, apply, apply_ledger};
+pub use file::{
+    FileError, FileKind, Problem, json_schema, ledger_json_schema, read, read_ledger, starter_blocks, write, write_ledger,
+};
 pub use finding::{Finding, Grade, Spot};
 pub use ledger::*;
 pub use length::{Allowance, Finished, Length, Measure, Step};
@@ -52,6 +54,10 @@ pub mod limits {
     pub const PRESSINGS: u8 = 4;
     /// Falls that are fixed.
     pub const FALLS: usize = 2_000;
+    /// Sections in a ledger: a block each, in as many rows and columns as there may be.
+    pub const SECTIONS: usize = ROWS * ROWS;
+    /// Characters of a note.
+    pub const NOTE_CHARS: usize = 2_000;
     /// Ways of making that are chosen.
     pub const WAYS: usize = 500;
     /// Sizes in which one cloth or the batting comes.

@@ -1,8 +1,8 @@
 //! The store of quilts, their edits, undo and redo. The only SQL of the house.
 //!
-//! In: the text of a quilt after each edit, and in words what the edit did. Out: the text as it stands, and the steps to go back and
-//! forth. A quilt's texts are a row of states; the quilt stands on one of them. An edit after an undo drops the states that were
-//! undone. One edit is one transaction: whenever the process dies, at most the edit under way is lost.
+//! In: the texts of a quilt and of its ledger after each edit, and in words what the edit did. Out: both as they stand, and the steps to
+//! go back and forth. A quilt's texts are a row of states; the quilt stands on one of them. An edit after an undo drops the states that
+//! were undone. One edit is one transaction: whenever the process dies, at most the edit under way is lost.
 //!
 //! The store does not read quilts: a text is a text here.
 
@@ -23,7 +23,7 @@ impl fmt::Display for QuiltId {
     }
 }
 
-/// A state of a quilt's text. Each edit, undo and redo gives another; no number is used again for another text.
+/// A state of a quilt and its ledger. Each edit, undo and redo gives another; no number is used again for another text.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Revision(pub i64);
 
@@ -32,12 +32,25 @@ pub struct Revision(pub i64);
 pub struct Stored {
     /// The text of its file.
     pub text: String,
+    /// The text of its ledger; empty while nothing has been sewn.
+    pub ledger: String,
     /// Its state.
     pub revision: Revision,
     /// What the edit did that undo would take back.
     pub undo: Option<String>,
     /// What the edit did that redo would do again.
     pub redo: Option<String>,
+}
+
+/// What an edit makes of a quilt.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Edited<'a> {
+    /// The text of its file.
+    pub text: &'a str,
+    /// The text of its ledger.
+    pub ledger: &'a str,
+    /// What the edit did, in words.
+    pub what: &'a str,
 }
 
 /// A line of the list of quilts.
@@ -47,6 +60,8 @@ pub struct Listed {
     pub id: QuiltId,
     /// The text of its file.
     pub text: String,
+    /// The text of its ledger.
+    pub ledger: String,
     /// States it has been in and can go back or forth to.
     pub states: u64,
 }
@@ -109,11 +124,12 @@ impl Store {
     pub fn list(&self) -> Result<Vec<Listed>, StoreError> {
         let connection = self.lock();
         let mut query = connection.prepare_cached(
-            "SELECT quilt.id, state.text, (SELECT count(*) FROM state AS each WHERE each.quilt = quilt.id)
+            "SELECT quilt.id, state.text, state.ledger, (SELECT count(*) FROM state AS each WHERE each.quilt = quilt.id)
              FROM quilt JOIN state ON state.id = quilt.current ORDER BY quilt.touched DESC",
         )?;
         let rows = query.query_map([], |row| {
-            Ok(Listed { id: QuiltId(row.get(0)?), text: row.get(1)?, states: row.get::<_, i64>(2)?.unsigned_abs() })
+            let states = row.get::<_, i64>(3)?.unsigned_abs();
+            Ok(Listed { id: QuiltId(row.get(0)?), text: row.get(1)?, ledger: row.get(2)?, states })
         })?;
         Ok(rows.collect::<Result<_, _>>()?)
     }
@@ -128,16 +144,15 @@ impl Store {
         Ok(id.map(QuiltId))
     }
 
-    /// Adds a quilt.
+    /// Adds a quilt with its ledger, which is empty while nothing has been sewn.
     ///
     /// # Errors
     /// What the database says.
-    pub fn create(&self, text: &str) -> Result<QuiltId, StoreError> {
+    pub fn create(&self, text: &str, ledger: &str) -> Result<QuiltId, StoreError> {
         self.transact(|work| {
             work.execute("INSERT INTO quilt (current, touched) VALUES (0, 0)", [])?;
             let id = QuiltId(work.last_insert_rowid());
-            work.execute("INSERT INTO state (quilt, step, text, what) VALUES (?1, 0, ?2, '')", params![id.0, text])?;
-            stand_on(work, id, work.last_insert_rowid())?;
+            add(work, id, 0, Edited { text, ledger, what: "" })?;
             Ok(id)
         })
     }
@@ -150,24 +165,48 @@ impl Store {
         read(&self.lock(), id)
     }
 
-    /// Records an edit: `text` after it, and `what` it did. `seen` is the state it was made from.
+    /// Records an edit. `seen` is the state it was made from.
     ///
     /// # Errors
     /// [`StoreError::ChangedElsewhere`] when the quilt no longer stands on `seen`, [`StoreError::NoSuchQuilt`], or what the
     /// database says.
-    pub fn commit(&self, id: QuiltId, seen: Revision, text: &str, what: &str) -> Result<Stored, StoreError> {
+    pub fn commit(&self, id: QuiltId, seen: Revision, edited: Edited) -> Result<Stored, StoreError> {
         self.transact(|work| {
             let (current, step) = standing(work, id)?;
             if current != seen.0 {
                 return Err(StoreError::ChangedElsewhere);
             }
-            work.execute("DELETE FROM state WHERE quilt = ?1 AND step > ?2", params![id.0, step])?;
-            work.execute(
-                "INSERT INTO state (quilt, step, text, what) VALUES (?1, ?2, ?3, ?4)",
-                params![id.0, step + 1, text, what],
-            )?;
-            stand_on(work, id, work.last_insert_rowid())?;
+            put(work, id, step, edited)?;
             read(work, id)
+        })
+    }
+
+    /// Records an edit of the ledger, which `edit` makes of the ledger as it stands now: it is made as well when others have written into
+    /// the ledger since `seen`, if only the quilt's own text is still that of `seen`. Gives the new text and what the edit did; a
+    /// text that is as it was makes no new state. Nobody else can come between, so `edit` should be quick, and not ask
+    /// the store.
+    ///
+    /// # Errors
+    /// [`StoreError::ChangedElsewhere`] when the quilt's text is another by now, [`StoreError::NoSuchQuilt`], or what the database or
+    /// `edit` says; nothing was changed then.
+    pub fn edit_ledger<E: From<StoreError>>(
+        &self,
+        id: QuiltId,
+        seen: Revision,
+        edit: impl FnOnce(&Stored) -> Result<(String, String), E>,
+    ) -> Result<Stored, E> {
+        self.transact(|work| {
+            let now = read(work, id)?;
+            if text_of(work, id, seen)?.as_ref() != Some(&now.text) {
+                return Err(StoreError::ChangedElsewhere.into());
+            }
+            let (ledger, what) = edit(&now)?;
+            if ledger == now.ledger {
+                return Ok(now);
+            }
+            let (_, step) = standing(work, id)?;
+            put(work, id, step, Edited { text: &now.text, ledger: &ledger, what: &what })?;
+            Ok(read(work, id)?)
         })
     }
 
@@ -235,12 +274,12 @@ impl Store {
 
     /// One thing at a time, whole or not at all. A thread that died while it held the connection left no transaction behind:
     /// one that is not committed is rolled back when it is dropped.
-    fn transact<T>(&self, work: impl FnOnce(&Transaction) -> Result<T, StoreError>) -> Result<T, StoreError> {
+    fn transact<T, E: From<StoreError>>(&self, work: impl FnOnce(&Transaction) -> Result<T, E>) -> Result<T, E> {
         let mut connection = self.lock();
         // Immediate: a second process waits here, not half-way.
-        let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+        let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate).map_err(StoreError::from)?;
         let done = work(&transaction)?;
-        transaction.commit()?;
+        transaction.commit().map_err(StoreError::from)?;
         Ok(done)
     }
 
@@ -266,16 +305,37 @@ fn stand_on(connection: &Connection, id: QuiltId, state: i64) -> Result<(), Stor
     Ok(())
 }
 
+/// Adds a state behind `step`, in place of those that were undone, and stands the quilt on it.
+fn put(connection: &Connection, id: QuiltId, step: i64, edited: Edited) -> Result<(), StoreError> {
+    connection.execute("DELETE FROM state WHERE quilt = ?1 AND step > ?2", params![id.0, step])?;
+    add(connection, id, step + 1, edited)
+}
+
+fn add(connection: &Connection, id: QuiltId, step: i64, Edited { text, ledger, what }: Edited) -> Result<(), StoreError> {
+    connection.execute(
+        "INSERT INTO state (quilt, step, text, ledger, what) VALUES (?1, ?2, ?3, ?4, ?5)",
+        params![id.0, step, text, ledger, what],
+    )?;
+    stand_on(connection, id, connection.last_insert_rowid())
+}
+
+/// The quilt's text in a state, unless that was dropped.
+fn text_of(connection: &Connection, id: QuiltId, state: Revision) -> Result<Option<String>, StoreError> {
+    let mut query = connection.prepare_cached("SELECT text FROM state WHERE id = ?1 AND quilt = ?2")?;
+    Ok(query.query_row([state.0, id.0], |row| row.get(0)).optional()?)
+}
+
 fn read(connection: &Connection, id: QuiltId) -> Result<Stored, StoreError> {
     connection
         .prepare_cached(
-            "SELECT here.id, here.text, CASE WHEN here.step > 0 THEN here.what END, next.what
+            "SELECT here.id, here.text, here.ledger, CASE WHEN here.step > 0 THEN here.what END, next.what
              FROM quilt JOIN state AS here ON here.id = quilt.current
              LEFT JOIN state AS next ON next.quilt = quilt.id AND next.step = here.step + 1
              WHERE quilt.id = ?1",
         )?
         .query_row([id.0], |row| {
-            Ok(Stored { revision: Revision(row.get(0)?), text: row.get(1)?, undo: row.get(2)?, redo: row.get(3)? })
+            let [text, ledger] = [row.get(1)?, row.get(2)?];
+            Ok(Stored { revision: Revision(row.get(0)?), text, ledger, undo: row.get(3)?, redo: row.get(4)? })
         })
         .optional()?
         .ok_or(StoreError::NoSuchQuilt(id))

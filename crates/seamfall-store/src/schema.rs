@@ -12,7 +12,9 @@ const APPLICATION: i64 = 0x5365_616d;
 
 /// `step` counts a quilt's states from 0 without a gap. AUTOINCREMENT: the number of a state that was dropped never comes back for
 /// another text, so that a window that missed the change is noticed. No foreign key from `current`: it would be circular.
-const STEPS: &[&str] = &["
+/// A ledger is empty while nothing has been sewn, as in every state from before there were ledgers.
+const STEPS: &[&str] = &[
+    "
     CREATE TABLE quilt (id INTEGER PRIMARY KEY AUTOINCREMENT, current INTEGER NOT NULL, touched INTEGER NOT NULL) STRICT;
     CREATE TABLE state (
         id INTEGER PRIMARY KEY AUTOINCREMENT,
@@ -22,7 +24,11 @@ const STEPS: &[&str] = &["
         what TEXT NOT NULL,
         UNIQUE (quilt, step)
     ) STRICT;
-"];
+",
+    "
+    ALTER TABLE state ADD COLUMN ledger TEXT NOT NULL DEFAULT '';
+",
+];
 
 /// Sets the connection up and brings the layout up to date.
 pub fn prepare(connection: &mut Connection) -> Result<(), StoreError> {

@@ -14,6 +14,7 @@ mod room;
 mod routes;
 mod say;
 mod seams;
+mod sewn;
 mod share;
 mod starter;
 mod svg_file;
@@ -36,16 +37,17 @@ pub fn demo_quilts() -> [(&'static str, &'static str); 4] {
     ]
 }
 
-/// Takes the text of a quilt file into the store; a quilt that stands on this very text is taken up again instead.
+/// Takes the texts of a quilt file and of its ledger into the store, an empty one while nothing has been sewn; a quilt that stands on these
+/// very texts is taken up again instead.
 ///
-/// The caller has read the text and found it to be a quilt.
+/// The caller has read them and found them to be a quilt and its ledger.
 ///
 /// # Errors
 /// What the store says.
-pub fn bring_in(store: &Store, text: &str) -> Result<QuiltId, StoreError> {
-    match store.list()?.into_iter().find(|quilt| quilt.text == text) {
+pub fn bring_in(store: &Store, text: &str, ledger: &str) -> Result<QuiltId, StoreError> {
+    match store.list()?.into_iter().find(|quilt| quilt.text == text && quilt.ledger == ledger) {
         Some(there) => Ok(there.id),
-        None => store.create(text),
+        None => store.create(text, ledger),
     }
 }
 
@@ -56,7 +58,7 @@ pub fn bring_in(store: &Store, text: &str) -> Result<QuiltId, StoreError> {
 pub fn last_or_demo(store: &Store) -> Result<QuiltId, StoreError> {
     match store.last()? {
         Some(last) => Ok(last),
-        None => store.create(demo_quilts()[0].1),
+        None => store.create(demo_quilts()[0].1, ""),
     }
 }
 

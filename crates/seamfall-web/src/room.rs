@@ -5,7 +5,7 @@
 use crate::repaint::Painted;
 use crate::share::Door;
 use crate::trouble::Trouble;
-use seamfall_model::{Ledger, Quilt};
+use seamfall_model::Quilt;
 use seamfall_plan::Plan;
 use seamfall_plan::cut::{ToBuy, searched};
 use seamfall_plan::{Effort, fall, lap};
@@ -110,12 +110,13 @@ impl Room {
             return Ok(worked);
         }
         let quilt = seamfall_model::read(&stored.text)?;
+        let ledger = seamfall_model::read_ledger(&stored.ledger, &quilt)?;
         let asked = *self.effort.lock().unwrap_or_else(PoisonError::into_inner);
         let effort = asked.filter(|(of, revision, _)| (*of, *revision) == (id, stored.revision)).map(|(.., effort)| effort);
         let effort = Effort { falls: effort.unwrap_or_default(), ..Effort::FIRST };
         // Taken out while it is used, so that another quilt need not wait; that one then begins without it.
         let mut memo = std::mem::take(&mut *self.lap.lock().unwrap_or_else(PoisonError::into_inner));
-        let mut plan = seamfall_plan::plan_again(&quilt, &Ledger::default(), effort, &mut memo);
+        let mut plan = seamfall_plan::plan_again(&quilt, &ledger, effort, &mut memo);
         *self.lap.lock().unwrap_or_else(PoisonError::into_inner) = memo;
         plan.cutting.bought.iter_mut().for_each(|bought| self.recall(bought));
         Ok(self.remember(id, stored, quilt, plan))

@@ -195,7 +195,7 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let store = Store::open(&folder.path().join("seamfall.sqlite")).unwrap();
         let quilt = crate::last_or_demo(&store).unwrap();
-        store.create(crate::demo_quilts()[1].1).unwrap();
+        store.create(crate::demo_quilts()[1].1, "").unwrap();
         let room = Room::new(store);
         let runtime = tokio::runtime::Builder::new_multi_thread().enable_all().worker_threads(2).build().unwrap();
         runtime.block_on(open_at(&room, quilt, IpAddr::from([127, 0, 0, 1]))).unwrap();

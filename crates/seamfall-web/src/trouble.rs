@@ -74,7 +74,7 @@ impl Trouble {
 
 impl From<FileError> for Trouble {
     fn from(error: FileError) -> Self {
-        let mut trouble = Self::unusable("the quilt file cannot be used");
+        let mut trouble = Self::unusable(format!("{} cannot be used", error.file.words()));
         let places = error.problems.into_iter();
         trouble.body.places = places.map(|p| Place { line: p.line, column: p.column, reason: p.reason, help: p.help }).collect();
         trouble

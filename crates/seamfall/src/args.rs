@@ -115,7 +115,7 @@ pub enum Command {
         #[arg(long)]
         cm: bool,
     },
-    /// Prints the JSON Schema of the quilt file or of the plan
+    /// Prints the JSON Schema of the quilt file, of the ledger or of the plan
     Schema {
         /// Which
         #[arg(value_enum)]
@@ -159,6 +159,8 @@ impl From<Paper> for seamfall_book::Paper {
 pub enum Schema {
     /// The quilt file
     Quilt,
+    /// The ledger beside it
+    Ledger,
     /// The plan
     Plan,
 }

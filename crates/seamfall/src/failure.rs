@@ -15,7 +15,7 @@ pub enum Failure {
     #[error("{} cannot be used: {why}", .file.display())]
     #[diagnostic(help("a quilt file is a small text, as `docs/quilt-file.md` describes; so is a list of pieces"))]
     NoText { file: PathBuf, why: String },
-    /// The text is no quilt.
+    /// The text is no quilt, or no ledger of it.
     #[error("{name} cannot be used")]
     Quilt { error: FileError, name: String, text: String },
     /// The list cannot be cut.
@@ -59,7 +59,7 @@ impl Failure {
         }
     }
 
-    /// Drawn for the terminal; problems of a quilt file with their places.
+    /// Drawn for the terminal; problems of a quilt file or a ledger with their places.
     pub fn report(self) -> miette::Report {
         match self {
             Self::Quilt { error, name, text } => error.report(&name, &text),

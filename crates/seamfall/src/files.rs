@@ -6,7 +6,7 @@ use std::fs;
 use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
 
-/// Text of a quilt file, no more of it than a quilt file may hold.
+/// Text of a quilt file or a ledger, no more of it than a quilt file may hold.
 pub fn read(file: &Path) -> Result<String, Failure> {
     let unreadable = |source| Failure::Read { file: file.to_owned(), source };
     let mut bytes = Vec::new();
@@ -17,6 +17,21 @@ pub fn read(file: &Path) -> Result<String, Failure> {
         return Err(no_text("it is larger than 2 MiB"));
     }
     String::from_utf8(bytes).map_err(|_| no_text("it is not UTF-8 text"))
+}
+
+/// Path and text of the ledger beside a quilt file, if there is one.
+pub fn ledger(file: &Path) -> Result<Option<(PathBuf, String)>, Failure> {
+    let ledger = beside(file, "ledger.toml");
+    match read(&ledger) {
+        // An empty text would say that nothing is sewn, and a ledger that lost its text does not know that.
+        Ok(text) if text.trim().is_empty() => Err(Failure::NoText {
+            file: ledger,
+            why: "it is empty, though a ledger names its quilt; bring back a copy, or take it away if nothing is sewn".to_owned(),
+        }),
+        Ok(text) => Ok(Some((ledger, text))),
+        Err(Failure::Read { source, .. }) if source.kind() == std::io::ErrorKind::NotFound => Ok(None),
+        Err(failure) => Err(failure),
+    }
 }
 
 /// Writes a file by way of a temporary one beside it, so that it is never there by half.

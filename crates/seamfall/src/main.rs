@@ -17,7 +17,7 @@ use failure::Failure;
 use seamfall_draw::{QuiltStyle, setting_svg, template_dxf};
 use seamfall_model::{BlockId, Grade, Ledger, Quilt};
 use seamfall_plan::turning::turning;
-use seamfall_plan::{Effort, Plan, fall, plan, plan_with};
+use seamfall_plan::{Effort, Plan, fall, plan_with};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
@@ -46,8 +46,8 @@ fn run(args: Args) -> Result<ExitCode, Failure> {
             Ok(ExitCode::SUCCESS)
         }
         Some(Command::Plan { file, json, effort, turns }) => {
-            let quilt = read(&file)?;
-            let plan = plan_with(&quilt, &Ledger::default(), Effort { falls: fall::Effort(effort), ..Effort::FULL });
+            let (quilt, ledger) = read(&file)?;
+            let plan = plan_with(&quilt, &ledger, Effort { falls: fall::Effort(effort), ..Effort::FULL });
             if json {
                 println!("{}", seamfall_plan::wire::to_json(&quilt, &plan));
             } else {
@@ -68,9 +68,9 @@ fn run(args: Args) -> Result<ExitCode, Failure> {
             Ok(verdict(&plan))
         }
         Some(Command::Cut { file, json, csv, stages }) if csv || file.extension().is_some_and(|ending| ending == "toml") => {
-            let mut quilt = read(&file)?;
+            let (mut quilt, ledger) = read(&file)?;
             quilt.cutting_stages = stages.unwrap_or(quilt.cutting_stages);
-            let plan = plan_with(&quilt, &Ledger::default(), Effort::FULL);
+            let plan = plan_with(&quilt, &ledger, Effort::FULL);
             let answer = if csv {
                 seamfall_draw::cut_list_csv(&quilt, &plan)
             } else if json {
@@ -87,8 +87,8 @@ fn run(args: Args) -> Result<ExitCode, Failure> {
         }
         Some(Command::Draw { file, what, block, out }) => draw(&file, what, block.as_deref(), out).map(|()| ExitCode::SUCCESS),
         Some(Command::Book { file, paper, out }) => {
-            let quilt = read(&file)?;
-            let plan = plan_with(&quilt, &Ledger::default(), Effort::FULL);
+            let (quilt, ledger) = read(&file)?;
+            let plan = plan_with(&quilt, &ledger, Effort::FULL);
             let today = jiff::Zoned::now();
             let date = (i32::from(today.year()), today.month().unsigned_abs(), today.day().unsigned_abs());
             let options = seamfall_book::BookOptions { paper: paper.into(), date: Some(date) };
@@ -103,6 +103,7 @@ fn run(args: Args) -> Result<ExitCode, Failure> {
                 "{}",
                 match of {
                     Schema::Quilt => seamfall_model::json_schema(),
+                    Schema::Ledger => seamfall_model::ledger_json_schema(),
                     Schema::Plan => seamfall_plan::wire::json_schema(),
                 }
             );
@@ -111,15 +112,25 @@ fn run(args: Args) -> Result<ExitCode, Failure> {
     }
 }
 
-fn read(file: &Path) -> Result<Quilt, Failure> {
+/// Reads a quilt file and the ledger beside it; where there is none, nothing has been sewn.
+fn read(file: &Path) -> Result<(Quilt, Ledger), Failure> {
     let text = files::read(file)?;
-    seamfall_model::read(&text).map_err(|error| Failure::Quilt { error, name: file.display().to_string(), text })
+    let quilt = seamfall_model::read(&text).map_err(|error| Failure::Quilt { error, name: file.display().to_string(), text })?;
+    let ledger = match files::ledger(file)? {
+        None => Ledger::default(),
+        Some((name, text)) => seamfall_model::read_ledger(&text, &quilt).map_err(|error| Failure::Quilt {
+            error,
+            name: name.display().to_string(),
+            text,
+        })?,
+    };
+    Ok((quilt, ledger))
 }
 
 /// Reads and plans a quilt file.
 fn planned(file: &Path) -> Result<(Quilt, Plan), Failure> {
-    let quilt = read(file)?;
-    let plan = plan(&quilt);
+    let (quilt, ledger) = read(file)?;
+    let plan = plan_with(&quilt, &ledger, Effort::FIRST);
     Ok((quilt, plan))
 }
 

@@ -5,19 +5,16 @@ use crate::failure::Failure;
 use crate::files;
 use std::path::{Path, PathBuf};
 
-/// Runs the workroom until it is interrupted; with a file, brings that in first.
+/// Runs the workroom until it is interrupted; with a file, brings that and its ledger in first.
 pub fn start(file: Option<&Path>, how: &Workroom) -> Result<(), Failure> {
-    let bring_in = file.map(files::read).transpose()?;
-    if let (Some(file), Some(text)) = (file, &bring_in)
-        && let Err(error) = seamfall_model::read(text)
-    {
-        return Err(Failure::Quilt { error, name: file.display().to_string(), text: text.clone() });
-    }
+    let bring_in = file.map(texts).transpose()?;
     let folder = data_folder(how)?;
     let store =
         seamfall_store::Store::open(&folder.join("seamfall.sqlite")).map_err(|error| Failure::Store(error.to_string()))?;
     let first = match bring_in {
-        Some(text) => seamfall_web::bring_in(&store, &text).map_err(|error| Failure::Store(error.to_string()))?,
+        Some((text, ledger)) => {
+            seamfall_web::bring_in(&store, &text, &ledger).map_err(|error| Failure::Store(error.to_string()))?
+        }
         None => seamfall_web::last_or_demo(&store).map_err(|error| Failure::Store(error.to_string()))?,
     };
     let runtime = tokio::runtime::Builder::new_multi_thread()
@@ -37,6 +34,13 @@ pub fn start(file: Option<&Path>, how: &Workroom) -> Result<(), Failure> {
         }
         seamfall_web::serve(listener, store).await.map_err(|error| Failure::Workroom(error.to_string()))
     })
+}
+
+/// The texts of a quilt file and of the ledger beside it, both of which have been read.
+fn texts(file: &Path) -> Result<(String, String), Failure> {
+    crate::read(file)?;
+    let ledger = files::ledger(file)?.map_or_else(String::new, |(_, text)| text);
+    Ok((files::read(file)?, ledger))
 }
 
 /// The folder of the store, made if need be.

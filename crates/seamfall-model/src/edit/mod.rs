@@ -1,16 +1,19 @@
-//! Small changes of a quilt file that leave the rest of its text, comments included, as it was.
+//! Small changes of a quilt file or a ledger that leave the rest of its text, comments included, as it was.
 //!
 //! In: the text and one [`Edit`]. Out: the new text, read again so that it is a quilt, or why not. [`place`] changes what
 //! single places do differently, [`path`] single values, [`add`] whole parts, [`sewing`] how
-//! seams are pressed and units made.
+//! seams are pressed and units made; [`ledger`] those of what is sewn.
 
 mod add;
+mod ledger;
 mod path;
 mod place;
 mod sewing;
 
 #[cfg(test)]
 mod tests;
+
+pub use ledger::{LedgerEdit, apply_ledger};
 
 use crate::file::suggestion;
 use crate::{FileError, Quilt, read};

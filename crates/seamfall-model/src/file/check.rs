@@ -15,7 +15,7 @@ use std::ops::Range;
 pub(super) const KEY_PATTERN: &str = "^[a-z0-9][a-z0-9-]{0,39}$";
 
 /// Characters of a name.
-const NAME_CHARS: usize = 200;
+pub(super) const NAME_CHARS: usize = 200;
 
 /// What every check needs.
 pub(super) struct Check<'a> {
@@ -149,15 +149,21 @@ impl Check<'_> {
 
     /// A name that can be shown and printed.
     pub(super) fn name(&mut self, name: &At<String>) -> String {
-        if name.trim().is_empty() {
-            self.problems.add(name.span(), "the name is empty", "give it a name, or take the key away".to_owned());
-        } else if name.chars().count() > NAME_CHARS {
-            let reason = format!("the name has more than {NAME_CHARS} characters");
-            self.problems.add(name.span(), reason, "shorten it".to_owned());
-        } else if name.chars().any(char::is_control) {
-            self.problems.add(name.span(), "the name holds a line break or another character that cannot be printed", None);
+        self.words(name, "name", NAME_CHARS)
+    }
+
+    /// Words in one line that can be shown and printed.
+    pub(super) fn words(&mut self, words: &At<String>, what: &str, most: usize) -> String {
+        if words.trim().is_empty() {
+            self.problems.add(words.span(), format!("the {what} is empty"), format!("give it a {what}, or take the key away"));
+        } else if words.chars().count() > most {
+            let reason = format!("the {what} has more than {most} characters");
+            self.problems.add(words.span(), reason, "shorten it".to_owned());
+        } else if words.chars().any(char::is_control) {
+            let reason = format!("the {what} holds a line break or another character that cannot be printed");
+            self.problems.add(words.span(), reason, None);
         }
-        (**name).clone()
+        (**words).clone()
     }
 
     /// A typed length between two bounds, in inches.

@@ -1,11 +1,12 @@
-//! The quilt file: reading with places and suggestions, writing, schema.
+//! The quilt file and the ledger: reading with places and suggestions, writing, schema.
 //!
 //! In: text. Out: a checked [`Quilt`], or everything that is wrong with it; and from a quilt its text again. The stages:
 //! [`parse`] (text to [`raw`] values), [`check`] with [`block`], [`setting`], [`sewing`] and [`materials`]
-//! (raw values to a quilt), [`write()`].
+//! (raw values to a quilt), [`write()`]; for the ledger [`ledger`].
 
 mod block;
 mod check;
+mod ledger;
 mod materials;
 mod parse;
 mod problems;
@@ -20,7 +21,8 @@ mod write;
 #[cfg(test)]
 mod tests;
 
-pub use problems::{FileError, Problem};
+pub use ledger::{ledger_json_schema, read_ledger, write_ledger};
+pub use problems::{FileError, FileKind, Problem};
 pub use starter::starter_blocks;
 pub(crate) use write::exact_length;
 pub use write::write;
@@ -35,7 +37,7 @@ use crate::Quilt;
 /// # Errors
 /// All problems that could be found, with their places.
 pub fn read(text: &str) -> Result<Quilt, FileError> {
-    let raw = parse::parse(text)?;
+    let raw = parse::parse(FileKind::Quilt, text)?;
     let mut problems = problems::Problems::default();
     let quilt = check::quilt(&raw, &mut problems);
     if problems.is_empty() { Ok(quilt) } else { Err(problems.finish(text)) }

@@ -1,9 +1,9 @@
-//! From text to [`RawQuilt`] and [`RawBlock`]: the parser's errors, said in the words of the file.
+//! From text to [`RawQuilt`], [`RawLedger`] and [`RawBlock`]: the parser's errors, said in the words of the file.
 //!
 //! In: text. Out: typed but unchecked values. What cannot be read is noted and taken out of the tree, and the rest is read
 //! again, so that one look at a file finds as much as can be found.
 
-use super::problems::{FileError, Problems, suggestion};
+use super::problems::{FileError, FileKind, Problems, suggestion};
 use crate::limits;
 use serde::de::DeserializeOwned;
 use std::ops::Range;
@@ -20,19 +20,19 @@ enum Way {
     Position,
 }
 
-/// Reads `text` as a `T`.
-pub(super) fn parse<T: DeserializeOwned>(text: &str) -> Result<T, FileError> {
+/// Reads `text`, that of such a file, as a `T`.
+pub(super) fn parse<T: DeserializeOwned>(file: FileKind, text: &str) -> Result<T, FileError> {
     if text.len() > limits::FILE_BYTES {
         let reason =
-            format!("the file has {} bytes, more than the {} that a quilt file may have", text.len(), limits::FILE_BYTES);
-        let help = "a quilt file holds what was decided and no pictures; see whether this is the right file".to_owned();
-        return Err(FileError::single(text, 0..0, reason, help));
+            format!("the file has {} bytes, more than the {} that {} may have", text.len(), limits::FILE_BYTES, file.words());
+        let help = "it holds what was decided or sewn and no pictures; see whether this is the right file".to_owned();
+        return Err(FileError::single_of(file, text, 0..0, reason, help));
     }
     let mut tree = DeTable::parse(text).map_err(|error| {
         let reason = format!("this is not TOML: {}", error.message());
-        FileError::single(text, error.span().unwrap_or(0..0), reason, syntax_help(error.message()))
+        FileError::single_of(file, text, error.span().unwrap_or(0..0), reason, syntax_help(error.message()))
     })?;
-    let mut problems = Problems::default();
+    let mut problems = Problems::of(file);
     // What is missing only because it was taken out, or because it was written wrongly, is not told again.
     let mut excused: Vec<(Vec<Way>, String)> = Vec::new();
     for _ in 0..TRIES {
@@ -43,7 +43,7 @@ pub(super) fn parse<T: DeserializeOwned>(text: &str) -> Result<T, FileError> {
         };
         let span = error.span().unwrap_or(0..0);
         let path = find(tree.get_ref(), &span).unwrap_or_default();
-        let (reason, help) = in_our_words(error.message(), &path);
+        let (reason, help) = in_our_words(file, error.message(), &path);
         let quoted = |text: &str| text.split('`').nth(1).unwrap_or_default().to_owned();
         let missing = error.message().starts_with("missing field");
         if !missing || !excused.contains(&(path.clone(), quoted(error.message()))) {
@@ -112,7 +112,7 @@ fn take_out_below(value: &mut Spanned<DeValue<'_>>, span: &Range<usize>) -> bool
 }
 
 /// The parser's message as reason and help.
-fn in_our_words(message: &str, path: &[Way]) -> (String, Option<String>) {
+fn in_our_words(file: FileKind, message: &str, path: &[Way]) -> (String, Option<String>) {
     let mut quoted = message.split('`').skip(1).step_by(2);
     let name = quoted.next().unwrap_or_default();
     let last = path.iter().rev().find_map(|way| match way {
@@ -120,11 +120,11 @@ fn in_our_words(message: &str, path: &[Way]) -> (String, Option<String>) {
         Way::Position => None,
     });
     if message.starts_with("unknown field") {
-        let owner = kind(&path[..path.len().saturating_sub(1)]);
+        let owner = kind(file, &path[..path.len().saturating_sub(1)]);
         return (format!("`{name}` is not a key of {owner}"), suggestion(name, quoted));
     }
     if message.starts_with("missing field") {
-        return (format!("{} needs the key `{name}`", kind(path)), Some(format!("add `{name} = ...`")));
+        return (format!("{} needs the key `{name}`", kind(file, path)), Some(format!("add `{name} = ...`")));
     }
     let owner = last.map_or("this".to_owned(), |key| format!("`{key}`"));
     if message.starts_with("unknown variant") {
@@ -165,7 +165,7 @@ fn plain_kind(expected: &str) -> &str {
 }
 
 /// What a table is, by the way to it.
-fn kind(path: &[Way]) -> String {
+fn kind(file: FileKind, path: &[Way]) -> String {
     let keys: Vec<&str> = path
         .iter()
         .filter_map(|way| match way {
@@ -174,7 +174,7 @@ fn kind(path: &[Way]) -> String {
         })
         .collect();
     match keys.as_slice() {
-        [] => "the quilt file".to_owned(),
+        [] => file.words().to_owned(),
         ["cloth", _, "from", ..] => "a size in `from`".to_owned(),
         ["cloth", ..] => "a cloth".to_owned(),
         ["binding", ..] => "the binding".to_owned(),
@@ -196,6 +196,8 @@ fn kind(path: &[Way]) -> String {
         ["sashing", ..] => "the sashing".to_owned(),
         ["band", ..] => "a band".to_owned(),
         ["fall", ..] => "a fall".to_owned(),
+        ["section", ..] => "a section".to_owned(),
+        ["join", ..] => "a join".to_owned(),
         ["way", ..] => "a way of making".to_owned(),
         [.., last] => format!("`{last}`"),
     }

@@ -1,4 +1,4 @@
-//! What is wrong with a quilt file, and how it is said.
+//! What is wrong with a quilt file or a ledger, and how it is said.
 //!
 //! In: spans and sentences from the checks, errors from the parser. Out: [`FileError`], its problems in the order of the
 //! file with line and column, and a report with the lines of the file for the terminal.
@@ -7,7 +7,7 @@ use miette::{Diagnostic, LabeledSpan, NamedSource, SourceCode};
 use std::fmt;
 use std::ops::Range;
 
-/// One thing that is wrong with a quilt file.
+/// One thing that is wrong with a file.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Problem {
     /// Bytes of the text it is about.
@@ -22,21 +22,55 @@ pub struct Problem {
     pub help: Option<String>,
 }
 
-/// Everything that is wrong with a quilt file, in the order of the file.
+/// Everything that is wrong with a file, in its order.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("the quilt file cannot be used: {}", .problems.first().map_or("", |p| p.reason.as_str()))]
+#[error("{} cannot be used: {}", .file.words(), .problems.first().map_or("", |p| p.reason.as_str()))]
 pub struct FileError {
+    /// Which file it is.
+    pub file: FileKind,
     /// At least one; of very many only the first hundred.
     pub problems: Vec<Problem>,
+}
+
+/// The files that are read here.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum FileKind {
+    /// The quilt file.
+    #[default]
+    Quilt,
+    /// The ledger beside it.
+    Ledger,
+}
+
+impl FileKind {
+    /// `the quilt file`, `the ledger`.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Quilt => "the quilt file",
+            Self::Ledger => "the ledger",
+        }
+    }
 }
 
 /// More problems than anybody reads at once.
 const MOST: usize = 100;
 
 impl FileError {
-    /// A single problem.
+    /// A single problem of a quilt file.
     pub(crate) fn single(text: &str, span: Range<usize>, reason: impl Into<String>, help: impl Into<Option<String>>) -> Self {
-        let mut problems = Problems::default();
+        Self::single_of(FileKind::Quilt, text, span, reason, help)
+    }
+
+    /// A single problem.
+    pub(crate) fn single_of(
+        file: FileKind,
+        text: &str,
+        span: Range<usize>,
+        reason: impl Into<String>,
+        help: impl Into<Option<String>>,
+    ) -> Self {
+        let mut problems = Problems::of(file);
         problems.add(span, reason, help);
         problems.finish(text)
     }
@@ -45,17 +79,23 @@ impl FileError {
     #[must_use]
     pub fn report(&self, name: &str, text: &str) -> miette::Report {
         let problems = self.problems.iter().cloned().map(Shown).collect();
-        miette::Report::new(FileReport { source: NamedSource::new(name, text.to_owned()), problems })
+        miette::Report::new(FileReport { file: self.file, source: NamedSource::new(name, text.to_owned()), problems })
     }
 }
 
 /// Problems while they are collected.
 #[derive(Debug, Default)]
 pub(super) struct Problems {
+    file: FileKind,
     list: Vec<Problem>,
 }
 
 impl Problems {
+    /// None yet.
+    pub(super) fn of(file: FileKind) -> Self {
+        Self { file, list: Vec::new() }
+    }
+
     /// Notes a problem at `span`.
     pub(super) fn add(&mut self, span: Range<usize>, reason: impl Into<String>, help: impl Into<Option<String>>) {
         self.list.push(Problem { span, line: 0, column: 0, reason: reason.into(), help: help.into() });
@@ -79,7 +119,7 @@ impl Problems {
             from = at;
             (problem.line, problem.column) = (line, text[line_start..at].chars().count() + 1);
         }
-        FileError { problems: self.list }
+        FileError { file: self.file, problems: self.list }
     }
 }
 
@@ -107,13 +147,14 @@ fn quoted(names: &[&str]) -> String {
 /// What a terminal is shown.
 #[derive(Debug)]
 struct FileReport {
+    file: FileKind,
     source: NamedSource<String>,
     problems: Vec<Shown>,
 }
 
 impl fmt::Display for FileReport {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "the quilt file cannot be used")
+        write!(f, "{} cannot be used", self.file.words())
     }
 }
 

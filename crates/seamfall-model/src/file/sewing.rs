@@ -32,18 +32,36 @@ pub(super) fn falls(check: &mut Check<'_>, raw: &[RawFall], setting: &Setting) -
     }
     let lengths: Vec<usize> = setting.places.iter().map(Vec::len).collect();
     let mut seen = BTreeSet::new();
-    raw.iter().take(limits::FALLS).filter_map(|fall| self::fall(check, fall, &lengths, &mut seen)).collect()
+    raw.iter().take(limits::FALLS).filter_map(|fall| self::fall(check, fall, Some(&lengths), &mut seen)).collect()
 }
 
-/// One fall, or nothing, and a problem, where it names no two pieces.
-fn fall<'a>(check: &mut Check<'_>, raw: &'a RawFall, lengths: &[usize], seen: &mut BTreeSet<[&'a str; 2]>) -> Option<FixedFall> {
+/// Checks the falls as they were pressed. They outlive a change of the quilt, so that only the plan says which pieces are gone.
+pub(super) fn pressed(check: &mut Check<'_>, raw: &[RawFall]) -> Vec<FixedFall> {
+    if let Some(fall) = raw.get(limits::FALLS) {
+        check.too_many(fall.between.span(), raw.len(), "falls", limits::FALLS);
+    }
+    let mut seen = BTreeSet::new();
+    raw.iter().take(limits::FALLS).filter_map(|fall| self::fall(check, fall, None, &mut seen)).collect()
+}
+
+/// One fall, or nothing, and a problem, where it names no two pieces. `lengths` are those of the rows, if the names of patches are to be
+/// checked.
+fn fall<'a>(
+    check: &mut Check<'_>,
+    raw: &'a RawFall,
+    lengths: Option<&[usize]>,
+    seen: &mut BTreeSet<[&'a str; 2]>,
+) -> Option<FixedFall> {
     let [first, second] = &raw.between[..] else {
         let reason = format!("`between` names two pieces, not {}", raw.between.len());
         check.problems.add(raw.between.span(), reason, "write it like [\"star.p1\", \"star.p2\"]".to_owned());
         return None;
     };
     for name in [first, second] {
-        piece(check, name, lengths);
+        piece(check, name);
+        if let Some(lengths) = lengths {
+            patch(check, name, lengths);
+        }
     }
     if **first == **second {
         let reason = format!("a seam lies between two pieces, and `{}` is named twice", shortened(first));
@@ -66,14 +84,18 @@ fn fall<'a>(check: &mut Check<'_>, raw: &'a RawFall, lengths: &[usize], seen: &m
     Some(FixedFall { between: [(**first).clone(), (**second).clone()], to })
 }
 
-/// Whether a name can be that of a piece; a patch must be one of a block or place that there is.
-fn piece(check: &mut Check<'_>, name: &At<String>, lengths: &[usize]) {
+/// Whether a name can be that of a piece.
+fn piece(check: &mut Check<'_>, name: &At<String>) {
     if name.trim().is_empty() {
         let help = "name a piece, like `star.p1` or `B3.frame1.top`".to_owned();
         check.problems.add(name.span(), "the name of a piece is empty", help);
     } else if **name == "open" {
         check.problems.add(name.span(), "`open` names no piece", "write `to = \"open\"` to press a seam open".to_owned());
     }
+}
+
+/// Whether a patch is one of a block or place that there is.
+fn patch(check: &mut Check<'_>, name: &At<String>, lengths: &[usize]) {
     let Some((owner, _)) = name.split_once(".p").filter(|(owner, number)| !owner.contains('.') && is_number(number)) else {
         return;
     };

@@ -27,7 +27,7 @@ pub fn starter_blocks() -> &'static [Block] {
 
 /// Reads one file of the starter set.
 pub(super) fn read_starter(key: &str, text: &str) -> Result<Block, FileError> {
-    let raw: RawBlock = parse(text)?;
+    let raw: RawBlock = parse(super::FileKind::Quilt, text)?;
     let mut problems = Problems::default();
     for (name, there) in [("starter", raw.starter.is_some()), ("cloths", raw.cloths.is_some()), ("frame", raw.frame.is_some())] {
         if there {

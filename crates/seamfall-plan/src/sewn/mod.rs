@@ -1,11 +1,14 @@
 //! What has been sewn, in the numbers of the plan.
 //!
 //! In: the ledger and the top. Out: how far every section is, what hangs together, and the falls as pressed, for the stages to
-//! work around. Findings: sections that the top does not have (it was changed after they were sewn), joins that cannot have been, two
+//! work around; and what a change of the design does to it ([`wasted`]). Findings: sections that the top does not have (it was changed after they were sewn), joins that cannot have been, two
 //! sections in one place, sizes far from the planned. Nothing is decided here, and the ledger is never corrected.
 
+mod change;
 #[cfg(test)]
 mod tests;
+
+pub use change::{Change, Waste, wasted};
 
 use crate::Staged;
 use crate::set::{Section, Top};

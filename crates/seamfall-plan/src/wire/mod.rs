@@ -14,6 +14,7 @@ mod buying;
 mod cutting;
 mod lap;
 mod sewing;
+mod sewn;
 mod shape;
 mod top;
 mod ways;
@@ -26,6 +27,7 @@ pub use sewing::{
     ArgumentWire, BendWire, CountWire, DesignWire, FallWire, JoinWire, MeetingWire, OrderWire, PressingWire, SeamWire,
     SewingWire, StackWire, StateWire, ThickestWire, UnitPieceWire, UnitWire,
 };
+pub use sewn::{PressedWire, ProgressWire, SewnStateWire, SewnWire};
 pub use shape::{EdgeWire, SizeWire, TurnWire};
 pub use top::{PlaceWire, SectionWire, StripKind, StripWire};
 pub use ways::{CutForWire, FasterWayWire, MakingWayWire, MakingWire};
@@ -62,6 +64,8 @@ pub struct PlanWire {
     pub strips: Vec<StripWire>,
     /// Lap sections, from the top down, then from the left.
     pub sections: Vec<SectionWire>,
+    /// What has been sewn of it.
+    pub sewn: SewnWire,
     /// How the size of the top and the counts came about.
     pub workings: Vec<WorkingWire>,
     /// How it is sewn and pressed.
@@ -211,6 +215,7 @@ impl PlanWire {
             places: plan.top.places.iter().map(|place| PlaceWire::new(quilt, &plan.top, place)).collect(),
             strips: plan.top.strips.iter().map(|strip| StripWire::new(quilt, &plan.top, strip)).collect(),
             sections: plan.top.sections.iter().map(|section| SectionWire::new(&plan.top, section)).collect(),
+            sewn: SewnWire::new(plan),
             workings: plan.top.workings.iter().map(WorkingWire::new).collect(),
             sewing: SewingWire::new(quilt, plan),
             making: plan

@@ -15,7 +15,7 @@ use axum::http::header::{CACHE_CONTROL, CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use seamfall_draw::{Paint, cloth_svgs, cut_list_csv};
 use seamfall_plan::cut::ToBuy;
-use seamfall_store::QuiltId;
+use seamfall_store::{Edited, QuiltId};
 use serde::Deserialize;
 use std::sync::Arc;
 
@@ -79,7 +79,9 @@ pub async fn keep(
         let into = room.worked(QuiltId(asked.into))?;
         let edit = keyed(edit, &into.quilt);
         let text = seamfall_model::apply(&into.stored.text, &edit)?;
-        room.store.commit(into.id, into.stored.revision, &text, &said(&into.quilt, &edit))?;
+        let what = said(&into.quilt, &edit);
+        let edited = Edited { text: &text, ledger: &into.stored.ledger, what: &what };
+        room.store.commit(into.id, into.stored.revision, edited)?;
         Ok(Open::quilt(into.id))
     })
     .await

@@ -5,6 +5,7 @@ use crate::repaint::Repaint;
 use crate::room::{Room, Worked};
 use crate::say::{followed, said};
 use crate::seams;
+use crate::sewn;
 use crate::trouble::Trouble;
 use crate::view::about;
 use axum::Json;
@@ -13,7 +14,7 @@ use axum::extract::{Path, Query, State};
 use maud::Markup;
 use seamfall_geom::Point;
 use seamfall_model::{Edit, Quilt};
-use seamfall_store::{QuiltId, Revision, StoreError, Stored};
+use seamfall_store::{Edited, QuiltId, Revision, StoreError, Stored};
 use serde::Deserialize;
 use std::sync::Arc;
 
@@ -27,6 +28,9 @@ pub struct Change {
     about: String,
     /// The edit.
     edit: Edit,
+    /// Whether what is sewn may be wasted by it.
+    #[serde(default)]
+    waste: bool,
 }
 
 /// Undo or redo, as the script sends it.
@@ -62,7 +66,8 @@ pub async fn edit(State(room): State<Arc<Room>>, Path(id): Path<i64>, body: Body
         if text == before.stored.text {
             return Ok(Json(repaint(Some(&before), &before, "nothing to change".to_owned(), &change.about)));
         }
-        let stored = room.store.commit(id, before.stored.revision, &text, &what)?;
+        let ledger = sewn::ledger_after(&before, &text, change.waste)?;
+        let stored = room.store.commit(id, before.stored.revision, Edited { text: &text, ledger: &ledger, what: &what })?;
         let after = room.work_out(id, stored)?;
         let what = what + &followed(&before, &after, &edit);
         Ok(Json(repaint(Some(&before), &after, what, &change.about)))

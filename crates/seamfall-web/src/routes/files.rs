@@ -33,7 +33,7 @@ impl Open {
 pub async fn new(State(room): State<Arc<Room>>, Path(demo): Path<String>) -> Result<Json<Open>, Trouble> {
     let text = demo_quilts().into_iter().find(|(key, _)| *key == demo).map(|(_, text)| text);
     let text = text.ok_or_else(|| Trouble::missing(format!("there is no demo quilt `{demo}`")))?;
-    room.work(move |room| Ok(Open::quilt(room.store.create(text)?))).await
+    room.work(move |room| Ok(Open::quilt(room.store.create(text, "")?))).await
 }
 
 /// Brings in a quilt file.
@@ -45,7 +45,7 @@ pub async fn import(State(room): State<Arc<Room>>, body: Result<Bytes, BytesReje
             Trouble::unusable(format!("this is no text: line {line} holds bytes that are not UTF-8; save the file as UTF-8"))
         })?;
         seamfall_model::read(text)?;
-        Ok(Open::quilt(bring_in(&room.store, text)?))
+        Ok(Open::quilt(bring_in(&room.store, text, "")?))
     })
     .await
 }

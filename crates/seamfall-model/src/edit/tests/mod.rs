@@ -3,6 +3,7 @@
 use super::*;
 use proptest::prelude::*;
 
+mod ledger;
 mod sewing;
 
 /// A file as people write them, comments and all.

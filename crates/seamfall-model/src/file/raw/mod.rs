@@ -1,12 +1,14 @@
-//! The quilt file as it is written: one definition that is the parser and the schema.
+//! The quilt file and the ledger as they are written: one definition that is the parser and the schema.
 //!
 //! In: a parsed TOML tree. Out: the same in types, every value with its place in the text where a check may have to point at
 //! it. Nothing here is checked beyond its kind; see [`check`](super::check).
 
+mod ledger;
 mod materials;
 mod quilting;
 mod sewing;
 
+pub(super) use ledger::*;
 pub(super) use materials::*;
 pub(super) use quilting::*;
 pub(super) use sewing::*;

@@ -1,5 +1,6 @@
 //! Tests of reading and writing quilt files.
 
+mod ledger;
 mod materials;
 mod quilting;
 mod reading;

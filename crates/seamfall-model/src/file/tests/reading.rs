@@ -327,7 +327,7 @@ fn values_follow_from_colours() {
 fn what_is_beyond_the_limits_is_refused() {
     let said = |text: &str| problems(text).lines().take(3).collect::<Vec<_>>().join("\n");
     let huge = format!("# {}\n{}", "x".repeat(50_000_000), with(""));
-    insta::assert_snapshot!(said(&huge), @"1:1 the file has 50000269 bytes, more than the 2097152 that a quilt file may have | a quilt file holds what was decided and no pictures; see whether this is the right file");
+    insta::assert_snapshot!(said(&huge), @"1:1 the file has 50000269 bytes, more than the 2097152 that the quilt file may have | it holds what was decided or sewn and no pictures; see whether this is the right file");
     let seams = format!("seams = [{}]", "[0,0,1,1],".repeat(100_000));
     insta::assert_snapshot!(said(&with(&seams)), @"13:9 there are 100000 seams, more than the 2000 that can be planned");
     let polyline = format!("seams = [[{}0,0]]", "0,0,1,1,".repeat(50_000));

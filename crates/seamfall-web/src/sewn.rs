@@ -1,0 +1,30 @@
+//! What is sewn while the design changes.
+//!
+//! In: a quilt worked out and its text after an edit. Out: its ledger after the edit, sections under their new names; or, before anything
+//! is changed, which sections the edit would waste.
+
+use crate::room::Worked;
+use crate::trouble::Trouble;
+use seamfall_model::{apply_ledger, read, read_ledger};
+use seamfall_plan::{plan, sewn};
+
+/// The ledger once the quilt has the new text. What is sewn is wasted only if that is allowed.
+pub fn ledger_after(before: &Worked, text: &str, allowed: bool) -> Result<String, Trouble> {
+    let ledger = &before.stored.ledger;
+    if ledger.is_empty() {
+        return Ok(String::new());
+    }
+    let after = read(text)?;
+    let change = sewn::wasted((&before.quilt, &before.plan), (&after, &plan(&after)));
+    if !allowed && !change.wasted.is_empty() {
+        let wasted: Vec<String> = change.wasted.iter().map(ToString::to_string).collect();
+        return Err(Trouble::unusable(format!("this would waste what is sewn: {}", wasted.join("; "))));
+    }
+    let ledger = match change.edit(&before.quilt, &after) {
+        Some(edit) => apply_ledger(ledger, &before.quilt, &edit)?,
+        None => ledger.clone(),
+    };
+    // Sizes are in the unit of the quilt, which may be another by now.
+    read_ledger(&ledger, &after)?;
+    Ok(ledger)
+}
