@@ -21,7 +21,20 @@ async function ask(path, body, kind = "application/json") {
   }
   if (answer.ok) return answer.headers.get("content-type").startsWith("text/html") ? answer.text() : answer.json();
   const trouble = await answer.json().catch(() => ({ problem: answer.statusText, places: [] }));
-  throw Object.assign(new Error(trouble.problem), { status: answer.status, places: trouble.places });
+  throw Object.assign(new Error(trouble.problem), { status: answer.status, places: trouble.places, wasted: trouble.wasted });
+}
+
+/** Says what a change would waste of what is sewn, and makes it only when that is wanted. */
+function warnOfWaste(error, make) {
+  complain(error);
+  const list = document.createElement("ul");
+  for (const line of error.wasted) list.append(Object.assign(document.createElement("li"), { textContent: line }));
+  const all = Object.assign(document.createElement("button"), { id: "waste-it", textContent: "Make the change all the same" });
+  all.addEventListener("click", () => { $("message").hidden = true; make(); });
+  const close = $("message").querySelector("button");
+  close.textContent = "Leave it as it is";
+  close.before(list, all, " ");
+  close.focus();
 }
 
 function complain(error) {
@@ -45,7 +58,7 @@ function complain(error) {
 /** Runs `change`, then puts the focus, what was unfolded and what was ticked back by id. */
 function keeping(change) {
   const focused = document.activeElement?.id;
-  const open = [...document.querySelectorAll(".side details[id]")].map((each) => [each.id, each.open]);
+  const open = [...document.querySelectorAll(".side details[id], #sewn details[id]")].map((each) => [each.id, each.open]);
   const ticked = [...document.querySelectorAll("[data-keep]")].map((each) => [each.id, each.checked]);
   change();
   for (const [id, is] of open) if ($(id) instanceof HTMLDetailsElement) $(id).open = is;
@@ -97,6 +110,10 @@ function send(where, what = {}) {
     try {
       repaint(await ask(base + where, JSON.stringify({ revision, about: panel(), ...what })));
     } catch (error) {
+      if (error.wasted?.length) {
+        keeping(restore);
+        return warnOfWaste(error, () => send(where, { ...what, waste: true }));
+      }
       if (error.status === 409 && where === "edit") repaint(await ask(`${base}state?about=${encodeURIComponent(panel())}`));
       else keeping(restore);
       complain(error);
@@ -111,11 +128,18 @@ function restore() {
   for (const select of document.querySelectorAll(".side select")) for (const option of select.options) option.selected = option.defaultSelected;
 }
 
-/** An edit with `$` and `$name` filled in. */
+/** The day by this machine's calendar. */
+function today() {
+  const now = new Date();
+  return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((part) => String(part).padStart(2, "0")).join("-");
+}
+
+/** An edit with `$`, `$today` and `$name` filled in. */
 function filled(edit, value, form) {
   return JSON.parse(edit, (_, each) => {
     if (typeof each !== "string" || !each.startsWith("$")) return each;
     if (each === "$") return value;
+    if (each === "$today") return today();
     const field = form.elements[each.slice(1)];
     return field.type === "number" ? Number(field.value) : field.value;
   });
@@ -466,6 +490,7 @@ function startWorkroom() {
     event.preventDefault();
     send("edit", { edit: filled(edit, "", event.target) });
   });
+  followElsewhere(() => revision, async () => repaint(await ask(`${base}state?about=${encodeURIComponent(panel())}`)));
   $("undo").addEventListener("click", () => send("undo"));
   $("redo").addEventListener("click", () => send("redo"));
   $("show-keys").addEventListener("click", () => $("keys").showModal());
@@ -474,12 +499,50 @@ function startWorkroom() {
   $("zoom-fit").addEventListener("click", () => look(zoomed() && all));
 }
 
+let sewnAt = Number(document.body.dataset.revision); // the state of the quilt that the sewing page shows
+
+/** Ticks something off on the sewing page. */
+function tickOff(edit) {
+  busy = busy.then(async () => {
+    try {
+      showSewn(await ask(`${base}tick`, JSON.stringify({ revision: sewnAt, edit: filled(edit, "") })));
+    } catch (error) {
+      if (error.status === 409) showSewn(await ask(`${base}sewn`));
+      complain(error);
+    }
+  }).catch(complain);
+}
+
+function showSewn({ revision: at, html, said }) {
+  sewnAt = at;
+  keeping(() => { $("sewn").innerHTML = html; });
+  if (said) $("said").textContent = said;
+  $("message").hidden = true;
+}
+
+/** Looks now and then whether the quilt has changed elsewhere: on a phone, in another window. */
+function followElsewhere(known, follow) {
+  setInterval(() => {
+    if (document.hidden) return;
+    busy = busy.then(async () => {
+      const now = await ask(`${base}revision`);
+      if (known() !== now) await follow(now);
+    }).catch(() => { /* it is asked again */ });
+  }, 4000);
+}
+
+function startSewing() {
+  followElsewhere(() => sewnAt, async () => showSewn(await ask(`${base}sewn`)));
+}
+
 function startPlain() {
+  if (document.body.matches(".sewing")) startSewing();
   const open = (asking) => asking.then((answer) => location.assign(answer.open)).catch(complain);
   document.addEventListener("click", (event) => {
     const button = event.target.closest("button");
     const data = button?.dataset ?? {};
     if (data.play) playNeedle(button);
+    if (data.tick) tickOff(data.tick);
     if (data.share) ask(data.share, JSON.stringify({ open: data.open === "true" })).then(() => location.reload()).catch(complain);
     if (data.new) open(ask(`/new/${data.new}`, ""));
     if (data.remove && confirm("Take this quilt away, with all its edits? This cannot be undone.")) open(ask(data.remove, ""));
@@ -490,13 +553,15 @@ function startPlain() {
     event.preventDefault();
     open(ask(keep, JSON.stringify({ into: Number(event.target.elements.into.value) })));
   });
-  $("file")?.addEventListener("change", ({ target }) => {
+  document.addEventListener("change", ({ target }) => {
+    const into = target.dataset.bring;
+    if (!into) return;
     const [file] = target.files;
     target.value = "";
     if (!file) return;
     // The server refuses it too; this spares sending it.
     if (file.size > 2 * 1024 * 1024) return complain(new Error(`${file.name} is larger than 2 MiB, which no quilt file needs to be`));
-    open(ask("/import", file, "application/toml"));
+    open(ask(into, file, "application/toml"));
   });
 }
 

@@ -17,8 +17,7 @@ pub fn ledger_after(before: &Worked, text: &str, allowed: bool) -> Result<String
     let after = read(text)?;
     let change = sewn::wasted((&before.quilt, &before.plan), (&after, &plan(&after)));
     if !allowed && !change.wasted.is_empty() {
-        let wasted: Vec<String> = change.wasted.iter().map(ToString::to_string).collect();
-        return Err(Trouble::unusable(format!("this would waste what is sewn: {}", wasted.join("; "))));
+        return Err(Trouble::waste(change.wasted.iter().map(ToString::to_string).collect()));
     }
     let ledger = match change.edit(&before.quilt, &after) {
         Some(edit) => apply_ledger(ledger, &before.quilt, &edit)?,

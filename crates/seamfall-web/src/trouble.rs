@@ -25,6 +25,9 @@ pub struct Body {
     pub problem: String,
     /// Places in the text, if it is about a text.
     pub places: Vec<Place>,
+    /// What it would waste of what is sewn, section by section; it is done when asked for with that allowed.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub wasted: Vec<String>,
 }
 
 /// A place in a text.
@@ -42,7 +45,7 @@ pub struct Place {
 
 impl Trouble {
     fn new(status: StatusCode, problem: impl Into<String>) -> Self {
-        Self { status, body: Body { problem: problem.into(), places: Vec::new() }, page: false }
+        Self { status, body: Body { problem: problem.into(), places: Vec::new(), wasted: Vec::new() }, page: false }
     }
 
     /// Not allowed.
@@ -58,6 +61,13 @@ impl Trouble {
     /// Cannot be used.
     pub fn unusable(problem: impl Into<String>) -> Self {
         Self::new(StatusCode::UNPROCESSABLE_ENTITY, problem)
+    }
+
+    /// Would waste what is sewn.
+    pub fn waste(wasted: Vec<String>) -> Self {
+        let mut trouble = Self::unusable("this would waste what is sewn already");
+        trouble.body.wasted = wasted;
+        trouble
     }
 
     /// A fault of this program.

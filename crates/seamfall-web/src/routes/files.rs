@@ -12,8 +12,8 @@ use axum::http::header::{CACHE_CONTROL, CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use seamfall_book::{BookOptions, Paper};
 use seamfall_draw::{QuiltStyle, quilt_svg, template_dxf, template_svg, unit_svg};
-use seamfall_model::BlockId;
-use seamfall_store::QuiltId;
+use seamfall_model::{BlockId, Ledger, read_ledger, write_ledger};
+use seamfall_store::{Edited, QuiltId};
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
 
@@ -40,14 +40,49 @@ pub async fn new(State(room): State<Arc<Room>>, Path(demo): Path<String>) -> Res
 pub async fn import(State(room): State<Arc<Room>>, body: Result<Bytes, BytesRejection>) -> Result<Json<Open>, Trouble> {
     let bytes = body?;
     room.work(move |room| {
-        let text = std::str::from_utf8(&bytes).map_err(|error| {
-            let line = bytes[..error.valid_up_to()].split(|&byte| byte == b'\n').count();
-            Trouble::unusable(format!("this is no text: line {line} holds bytes that are not UTF-8; save the file as UTF-8"))
-        })?;
+        let text = text_of(&bytes)?;
         seamfall_model::read(text)?;
         Ok(Open::quilt(bring_in(&room.store, text, "")?))
     })
     .await
+}
+
+/// The ledger of what has been sewn, as a file.
+pub async fn ledger(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Response, Trouble> {
+    let worked = room.work(move |room| room.worked(QuiltId(id))).await.map_err(Trouble::into_page)?;
+    let ledger = if worked.stored.ledger.is_empty() {
+        write_ledger(&Ledger::default(), &worked.quilt)
+    } else {
+        worked.stored.ledger.clone()
+    };
+    let disposition = format!("attachment; filename=\"{}.ledger.toml\"", plain_name(&worked.quilt.name, "quilt"));
+    Ok(([(CONTENT_TYPE, "application/toml".to_owned()), (CONTENT_DISPOSITION, disposition)], ledger).into_response())
+}
+
+/// Brings in the ledger of a quilt, in place of the one it has.
+pub async fn bring_ledger(
+    State(room): State<Arc<Room>>,
+    Path(id): Path<i64>,
+    body: Result<Bytes, BytesRejection>,
+) -> Result<Json<Open>, Trouble> {
+    let bytes = body?;
+    room.work(move |room| {
+        let text = text_of(&bytes)?;
+        let worked = room.worked(QuiltId(id))?;
+        read_ledger(text, &worked.quilt)?;
+        let edited = Edited { text: &worked.stored.text, ledger: text, what: "ledger brought in" };
+        room.store.commit(worked.id, worked.stored.revision, edited)?;
+        Ok(Json(Open { open: format!("/q/{id}/sewing") }))
+    })
+    .await
+}
+
+/// The text of a file that was sent.
+fn text_of(bytes: &[u8]) -> Result<&str, Trouble> {
+    std::str::from_utf8(bytes).map_err(|error| {
+        let line = bytes[..error.valid_up_to()].split(|&byte| byte == b'\n').count();
+        Trouble::unusable(format!("this is no text: line {line} holds bytes that are not UTF-8; save the file as UTF-8"))
+    })
 }
 
 /// Takes a quilt away.

@@ -1,6 +1,7 @@
 //! What is sewn: the page to tick it off, and the door to the local network.
 
-use crate::room::Room;
+use crate::repaint::Repaint;
+use crate::room::{Room, Worked};
 use crate::share;
 use crate::trouble::Trouble;
 use crate::view;
@@ -8,13 +9,100 @@ use axum::Json;
 use axum::extract::rejection::JsonRejection;
 use axum::extract::{Path, State};
 use maud::Markup;
-use seamfall_store::QuiltId;
-use serde::Deserialize;
+use seamfall_model::LedgerEdit;
+use seamfall_store::{QuiltId, Revision};
+use serde::{Deserialize, Serialize};
 use std::sync::Arc;
 
-/// The page to sew from.
+/// The page to sew from, on this machine.
 pub async fn page(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Markup, Trouble> {
-    room.work(move |room| Ok(view::sewing::page(&*room.worked(QuiltId(id))?))).await.map_err(Trouble::into_page)
+    room.work(move |room| Ok(view::sewing::page(&*room.worked(QuiltId(id))?, true))).await.map_err(Trouble::into_page)
+}
+
+/// The page to sew from, through the door.
+pub async fn shared_page(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Markup, Trouble> {
+    room.work(move |room| Ok(view::sewing::page(&*room.worked(QuiltId(id))?, false))).await.map_err(Trouble::into_page)
+}
+
+/// The state that the quilt stands on: another when it has been changed.
+pub async fn revision(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Json<i64>, Trouble> {
+    room.work(move |room| Ok(Json(room.store.get(QuiltId(id))?.revision.0))).await
+}
+
+/// What a sewing page shows from now on.
+#[derive(Serialize)]
+pub struct Sewn {
+    revision: i64,
+    html: String,
+    said: String,
+}
+
+fn sewn(worked: &Worked, said: String) -> Json<Sewn> {
+    Json(Sewn { revision: worked.stored.revision.0, html: view::sewing::region(worked).into_string(), said })
+}
+
+/// All of it, for a page that has lost track.
+pub async fn all_sewn(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Json<Sewn>, Trouble> {
+    room.work(move |room| Ok(sewn(&*room.worked(QuiltId(id))?, String::new()))).await
+}
+
+/// An edit of the ledger, as a sewing page sends it.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Tick {
+    /// The state that the page shows.
+    revision: i64,
+    edit: LedgerEdit,
+}
+
+/// Ticks something off.
+pub async fn tick(
+    State(room): State<Arc<Room>>,
+    Path(id): Path<i64>,
+    body: Result<Json<Tick>, JsonRejection>,
+) -> Result<Json<Sewn>, Trouble> {
+    let Json(asked) = body?;
+    room.work(move |room| {
+        let worked = noted(room, QuiltId(id), Revision(asked.revision), &asked.edit)?;
+        Ok(sewn(&worked, asked.edit.said()))
+    })
+    .await
+}
+
+/// An edit of the ledger, as the workroom sends it.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Noted {
+    /// The state that the browser shows.
+    revision: i64,
+    /// What is pointed at.
+    about: String,
+    edit: LedgerEdit,
+}
+
+/// Notes something in the ledger.
+pub async fn note(
+    State(room): State<Arc<Room>>,
+    Path(id): Path<i64>,
+    body: Result<Json<Noted>, JsonRejection>,
+) -> Result<Json<Repaint>, Trouble> {
+    let Json(asked) = body?;
+    room.work(move |room| {
+        let before = room.remembered(QuiltId(id), Revision(asked.revision));
+        let after = noted(room, QuiltId(id), Revision(asked.revision), &asked.edit)?;
+        let about = view::about::region(&after, &asked.about).into_string();
+        Ok(Json(Repaint::new(before.as_deref(), &after, asked.edit.said(), about)))
+    })
+    .await
+}
+
+/// Writes an edit into the ledger as it stands: what others have ticked off since `seen` stays.
+fn noted(room: &Room, id: QuiltId, seen: Revision, edit: &LedgerEdit) -> Result<Arc<Worked>, Trouble> {
+    let stored = room.store.edit_ledger(id, seen, |now| -> Result<_, Trouble> {
+        let quilt = seamfall_model::read(&now.text)?;
+        Ok((seamfall_model::apply_ledger(&now.ledger, &quilt, edit)?, edit.said()))
+    })?;
+    room.work_out(id, stored)
 }
 
 /// The page that opens and closes the door.

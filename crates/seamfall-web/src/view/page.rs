@@ -74,6 +74,7 @@ pub fn workroom(worked: &Worked) -> Markup {
                             li { a href={ (base) "quilt.svg" } { "Drawing (SVG)" } }
                             li { a href={ (base) "plan.json" } { "Plan (JSON)" } }
                             li { a href={ (base) "cut-list.csv" } download { "Cut list (CSV)" } }
+                            li { a href={ (base) "ledger" } download { "Save the ledger of what is sewn" } }
                             li { a href={ (base) "sewing" } { "Sewing, to tick off" } }
                             li { a href={ (base) "share" } { "Sew with a phone" } }
                         }
@@ -175,7 +176,7 @@ pub fn quilts(lines: &[Line], demos: &[(&str, String)]) -> Markup {
                     button type="button" id={ "new-" (key) } data-new=(key) { img src={ "/demo/" (key) ".svg" } alt=""; (name) }
                 } } }
                 h2 { "Bring in a quilt file" }
-                label.field for="file" { span { "A file that ends in .quilt.toml" } input #file type="file" accept=".toml"; }
+                label.field for="file" { span { "A file that ends in .quilt.toml" } input #file type="file" accept=".toml" data-bring="/import"; }
             }
         }
     };

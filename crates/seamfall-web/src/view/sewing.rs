@@ -1,29 +1,100 @@
-//! The page to sew from: every section with how far it is. Made for a phone and one thumb.
+//! The page to sew from: every section with how far it is, to be ticked off. Made for a phone and one thumb.
+//!
+//! A button carries the edit of the ledger it makes in `data-tick`; `$today` in it stands for the day by the phone's own calendar.
 
 use super::{page, words};
 use crate::room::Worked;
-use maud::{Markup, html};
+use maud::{Markup, PreEscaped, html};
+use seamfall_draw::progress_svg;
+use seamfall_model::{LedgerEdit, SewnState};
 
-/// The page.
-pub fn page(worked: &Worked) -> Markup {
-    let (quilt, plan) = (&worked.quilt, &worked.plan);
+/// The page; `at_home` on this machine, from where the workroom can be reached.
+pub fn page(worked: &Worked, at_home: bool) -> Markup {
     let base = format!("/q/{}/", worked.id);
     let body = html! {
         body.plain.sewing data-base=(base) data-revision=(worked.stored.revision.0) {
             main {
-                h1 { (quilt.name) }
+                @if at_home { p.back { a href=(base.trim_end_matches('/')) { "Back to the workroom" } " · " a href={ (base) "share" } { "Sew with a phone" } } }
+                h1 { (worked.quilt.name) }
                 div #message role="alert" hidden {}
-                ul.sewn {
-                    @for (section, work) in plan.top.sections.iter().zip(&plan.lap.sections) {
-                        li id={ "sewn-" (section.name) } {
-                            h2 { (section.name) }
-                            p.quiet { (words::quilted(quilt, &plan.lap.patterns[work.pattern])) }
-                            p { a href={ (base) "section/" (section.name) } { "Follow it, step by step" } }
-                        }
-                    }
+                p #said role="status" aria-live="polite" {}
+                div #sewn { (region(worked)) }
+                @if at_home {
+                    h2 { "The ledger as a file" }
+                    p { a href={ (base) "ledger" } download { "Save it" } }
+                    label.field for="ledger-file" { span { "Bring one in, in place of this: a file that ends in .ledger.toml" } input #ledger-file type="file" accept=".toml" data-bring={ (base) "ledger/import" }; }
                 }
             }
         }
     };
-    page::plain(&format!("Sewing {}", quilt.name), &body)
+    page::plain(&format!("Sewing {}", worked.quilt.name), &body)
+}
+
+/// The picture of it, then sections by how far they are.
+pub fn region(worked: &Worked) -> Markup {
+    let (quilt, plan) = (&worked.quilt, &worked.plan);
+    let at = |state: SewnState| -> Vec<usize> {
+        (0..plan.top.sections.len()).filter(|&section| plan.sewn.sections[section].state == state).collect()
+    };
+    let open = SewnState::ALL.into_iter().find(|&state| !at(state).is_empty());
+    html! {
+        div.progress-picture { (PreEscaped(progress_svg(quilt, plan))) }
+        @for state in SewnState::ALL {
+            @let sections = at(state);
+            @if !sections.is_empty() {
+                details.sewn id={ "state-" (state.word()) } open[open == Some(state)] {
+                    summary { b { (state.word()) } " " span.quiet { (words::count(sections.len(), "section", "sections")) } }
+                    @if let Some(next) = next(state) && sections.len() > 1 {
+                        p { button type="button" id={ "all-" (state.word()) } data-tick=(ticked(worked, &sections, next)) { "All of these are " (next.word()) } }
+                    }
+                    ul { @for section in sections { (line(worked, section)) } }
+                }
+            }
+        }
+    }
+}
+
+/// The state that follows when a section is ticked off; joins are ticked off join by join.
+fn next(state: SewnState) -> Option<SewnState> {
+    SewnState::ALL.into_iter().find(|&next| next > state && next != SewnState::Joined)
+}
+
+fn ticked(worked: &Worked, sections: &[usize], state: SewnState) -> String {
+    let from = sections.first().map(|&section| worked.plan.sewn.sections[section].state.word().to_owned());
+    let names = sections.iter().map(|&section| worked.plan.top.sections[section].name.clone()).collect();
+    tick(&LedgerEdit::State { sections: names, state: state.word().to_owned(), from, date: Some("$today".to_owned()) })
+}
+
+/// An edit of the ledger as the script sends it.
+pub fn tick(edit: &LedgerEdit) -> String {
+    serde_json::to_string(edit).expect("an edit is text")
+}
+
+fn line(worked: &Worked, number: usize) -> Markup {
+    let (quilt, plan) = (&worked.quilt, &worked.plan);
+    let (section, sewn) = (&plan.top.sections[number], &plan.sewn.sections[number]);
+    let places: Vec<&str> = section.places.iter().map(|&place| plan.top.places[place].name.as_str()).collect();
+    let before = SewnState::ALL.into_iter().rev().find(|&before| before < sewn.state);
+    let pattern = &plan.lap.patterns[plan.lap.sections[number].pattern];
+    html! {
+        li id={ "sewn-" (section.name) } {
+            div.what {
+                b { (section.name) } @if !places.is_empty() { " " span.quiet { (places.join(", ")) } }
+                @if sewn.at != number { " " span.quiet { "goes to the place of " (plan.top.sections[sewn.at].name) } }
+                @if let Some(with) = &sewn.with { br; span.quiet { "with " (with) } }
+                @if let Some(note) = &sewn.note { br; span.quiet { (note) } }
+                @if let Some(date) = &sewn.date { br; span.quiet { (sewn.state.word()) " on " (date) } }
+                @if sewn.state == SewnState::Layered && !pattern.paths.is_empty() { br; span.quiet { (words::quilted(quilt, pattern)) } }
+                br; a href={ "/q/" (worked.id) "/section/" (section.name) } { "How it is quilted" }
+            }
+            div.ticks {
+                @if let Some(next) = next(sewn.state) {
+                    button.tick type="button" id={ "tick-" (section.name) } data-tick=(ticked(worked, &[number], next)) { "✓ " (next.word()) }
+                }
+                @if let Some(before) = before && sewn.state != SewnState::Joined {
+                    button type="button" id={ "untick-" (section.name) } data-tick=(ticked(worked, &[number], before)) aria-label={ "Only " (before.word()) } { "↶" }
+                }
+            }
+        }
+    }
 }

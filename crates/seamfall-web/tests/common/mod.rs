@@ -68,7 +68,7 @@ impl Served {
     pub fn quilt(text: &str) -> Self {
         let folder = tempfile::tempdir().expect("a temporary folder");
         let store = Store::open(&folder.path().join("seamfall.sqlite")).expect("a new store opens");
-        let quilt = seamfall_web::bring_in(&store, text).expect("a new store takes a quilt");
+        let quilt = seamfall_web::bring_in(&store, text, "").expect("a new store takes a quilt");
         let runtime = tokio::runtime::Builder::new_multi_thread().worker_threads(2).enable_all().build().expect("a runtime");
         let listener = runtime.block_on(tokio::net::TcpListener::bind("127.0.0.1:0")).expect("a free port");
         let address = listener.local_addr().expect("it listens");
