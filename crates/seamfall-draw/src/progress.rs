@@ -28,39 +28,46 @@ pub fn progress_svg(quilt: &Quilt, plan: &Plan) -> String {
         number(size.y + 2.0 * rim),
         name = Escaped(&name)
     );
-    let data = |outline: &Loop| {
-        let mut data = String::new();
-        page.loops(&mut data, Pose::IDENTITY, [outline]);
-        data
-    };
-    // Lines round joined sections lie below: what is drawn over them leaves their outer half, and nothing between two that are joined.
-    let joined = |section: usize| plan.sewn.groups.iter().any(|group| group.len() > 1 && group.contains(&section));
-    let _ = write!(out, r##"<g fill="none" stroke="#000" stroke-width="{}" stroke-linejoin="round">"##, number(pen * 6.0));
-    for (_, section) in plan.top.sections.iter().enumerate().filter(|(at, _)| joined(*at)) {
-        let _ = write!(out, r#"<path d="{}"/>"#, data(&section.outline));
-    }
-    out.push_str("</g>");
-    for (at, (section, progress)) in plan.top.sections.iter().zip(&plan.sewn.sections).enumerate() {
-        let (bounds, shape) = (section.outline.bounds(), data(&section.outline));
-        let high = bounds.height() * f64::from(progress.state as u8) / f64::from(SewnState::Joined as u8);
-        let name = Escaped(&section.name);
-        let (line, clip) = (if joined(at) { "none" } else { "#000" }, format!("progress-clip-{at}"));
-        let _ = write!(
-            out,
-            r##"<g id="progress-{name}"><title>{name}: {}</title><clipPath id="{clip}"><path d="{shape}"/></clipPath><path d="{shape}" fill="#fff" stroke="{line}" stroke-width="{}"/><path clip-path="url(#{clip})" d="M{} {}h{}v{}h-{}z" fill="#ccc"/>"##,
-            progress.state.word(),
-            number(pen),
-            number(bounds.x0),
-            number(size.y - bounds.y0 - high),
-            number(bounds.width()),
-            number(high),
-            number(bounds.width()),
-        );
-        words(&mut out, page, &section.outline, &section.name, progress.state);
+    let (joined, alone): (Vec<_>, Vec<_>) = plan.sewn.groups.iter().partition(|group| group.len() > 1);
+    alone.into_iter().flatten().for_each(|&at| section(&mut out, plan, page, at, pen, "#000"));
+    for group in joined {
+        // The line round them lies below: what is drawn over it leaves its outer half, and nothing between two that are joined.
+        let _ = write!(out, r##"<g fill="none" stroke="#000" stroke-width="{}" stroke-linejoin="round">"##, number(pen * 6.0));
+        for &at in group {
+            let _ = write!(out, r#"<path d="{}"/>"#, data(page, &plan.top.sections[at].outline));
+        }
         out.push_str("</g>");
+        group.iter().for_each(|&at| section(&mut out, plan, page, at, pen, "none"));
     }
     out.push_str("</svg>");
     out
+}
+
+fn data(page: Page, outline: &Loop) -> String {
+    let mut data = String::new();
+    page.loops(&mut data, Pose::IDENTITY, [outline]);
+    data
+}
+
+/// One section, filled as far as it is, with a line round it.
+fn section(out: &mut String, plan: &Plan, page: Page, at: usize, pen: f64, line: &str) {
+    let (section, state) = (&plan.top.sections[at], plan.sewn.sections[at].state);
+    let (bounds, shape, name) = (section.outline.bounds(), data(page, &section.outline), Escaped(&section.name));
+    let high = bounds.height() * f64::from(state as u8) / f64::from(SewnState::Joined as u8);
+    let foot = page.at(Point::new(bounds.x0, bounds.y0));
+    let _ = write!(
+        out,
+        r##"<g id="progress-{name}"><title>{name}: {}</title><clipPath id="progress-clip-{at}"><path d="{shape}"/></clipPath><path d="{shape}" fill="#fff" stroke="{line}" stroke-width="{}"/><path clip-path="url(#progress-clip-{at})" d="M{} {}h{}v{}h-{}z" fill="#ccc"/>"##,
+        state.word(),
+        number(pen),
+        number(foot.x),
+        number(foot.y - high),
+        number(bounds.width()),
+        number(high),
+        number(bounds.width()),
+    );
+    words(out, page, &section.outline, &section.name, state);
+    out.push_str("</g>");
 }
 
 /// The section's name, and below it how far it is.
