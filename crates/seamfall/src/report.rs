@@ -1,6 +1,6 @@
 //! The plan in plain words, for the terminal.
 
-use seamfall_model::{Finding, Length, Quilt, Working, shown_money};
+use seamfall_model::{Finding, Length, Quilt, SewnState, Working, shown_money};
 use seamfall_plan::cut::sheets;
 use seamfall_plan::turning::Turning;
 use seamfall_plan::{Plan, words};
@@ -31,6 +31,7 @@ pub fn plan(quilt: &Quilt, plan: &Plan) -> String {
     for working in &plan.top.workings {
         line(&mut text, format_args!("  {}", working.line()));
     }
+    sewn(&mut text, plan);
     sewing(&mut text, plan);
     line(&mut text, format_args!(""));
     line(&mut text, format_args!("What to buy"));
@@ -140,6 +141,21 @@ pub fn cutting(quilt: &Quilt, plan: &Plan) -> String {
         line(&mut text, format_args!(""));
     }
     text
+}
+
+/// How many sections are how far; nothing while nothing is sewn.
+fn sewn(text: &mut String, plan: &Plan) {
+    if plan.sewn.is_nothing() {
+        return;
+    }
+    let count = |state: SewnState| plan.sewn.sections.iter().filter(|section| section.state == state).count();
+    let states: Vec<String> = SewnState::ALL
+        .into_iter()
+        .rev()
+        .filter(|state| count(*state) > 0)
+        .map(|state| format!("{} {}", count(state), state.word()))
+        .collect();
+    line(text, format_args!("  sewn so far, of {} sections: {}", plan.sewn.sections.len(), states.join(", ")));
 }
 
 /// Units, stacks for each number of pressings, and what is thickest.

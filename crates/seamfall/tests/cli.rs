@@ -207,3 +207,58 @@ fn templates_are_nested_in_strips() {
     assert_eq!(refused.status.code(), Some(3));
     assert!(err(&refused).contains("`tumbler`"), "{}", err(&refused));
 }
+
+/// A new quilt with a ledger beside it.
+fn with_ledger(folder: &Path, ledger: &str) {
+    seamfall(folder, &["new", "a.quilt.toml", "--name", "Small"]);
+    fs::write(folder.join("a.ledger.toml"), ledger).expect("it can be written");
+}
+
+#[test]
+fn the_ledger_beside_a_quilt_is_read_with_it() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let ledger =
+        "format = 1\nquilt = \"Small\"\n[[section]]\nname = \"S2\"\nstate = \"quilted\"\nmeasured = [12.5, \"12 3/8\"]\n";
+    with_ledger(folder.path(), ledger);
+    let planned = seamfall(folder.path(), &["plan", "a.quilt.toml"]);
+    assert!(out(&planned).contains(": 1 quilted, "), "{}", out(&planned));
+    let json = out(&seamfall(folder.path(), &["plan", "a.quilt.toml", "--json"]));
+    let plan: serde_json::Value = serde_json::from_str(&json).expect("it is JSON");
+    assert_eq!(plan["sewn"]["sections"][1]["state"], "quilted");
+    assert_eq!(plan["sewn"]["sections"][1]["measured"], serde_json::json!([12.5, 12.375, 12.5, 12.375]));
+    assert_eq!(plan["sewn"]["sections"][0]["state"], "planned");
+    for command in ["check", "book", "draw", "cut"] {
+        let done = seamfall(folder.path(), &[command, "a.quilt.toml"]);
+        assert_ne!(done.status.code(), Some(3), "{command}: {}", err(&done));
+    }
+}
+
+#[test]
+fn a_ledger_that_cannot_be_used_stops_every_command_with_its_place() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let head = "format = 1\nquilt = \"Small\"\n";
+    for (ledger, said) in [
+        (format!("{head}[[section]]\nname = \"S1\"\nmeasured = 0\n"), "`measured` is 0 in"),
+        (head.replace("Small", "Large"), "this is the ledger of `Large`"),
+        (head.replace("format = 1", "format = 2"), "format 2 is not known"),
+        (String::new(), "it is empty, though a ledger names its quilt"),
+    ] {
+        with_ledger(folder.path(), &ledger);
+        for command in ["plan", "check", "book", "draw", "cut", "open"] {
+            let refused = seamfall(folder.path(), &[command, "a.quilt.toml"]);
+            assert_eq!(refused.status.code(), Some(3), "{command}");
+            let words = err(&refused).split_whitespace().collect::<Vec<_>>().join(" ");
+            assert!(words.contains(said) && words.contains("a.ledger.toml"), "{command}: {words}");
+        }
+        assert_eq!(fs::read_to_string(folder.path().join("a.ledger.toml")).expect("it is there"), ledger);
+    }
+}
+
+#[test]
+fn sections_that_a_quilt_does_not_have_stop_the_check() {
+    let folder = tempfile::tempdir().expect("a folder");
+    with_ledger(folder.path(), "format = 1\nquilt = \"Small\"\n[[section]]\nname = \"S999\"\nstate = \"cut\"\n");
+    let checked = seamfall(folder.path(), &["check", "a.quilt.toml"]);
+    assert_eq!(checked.status.code(), Some(1));
+    assert!(out(&checked).contains("stop  section S999: it is cut according to the ledger"), "{}", out(&checked));
+}
