@@ -281,7 +281,7 @@ operator! {
 #[must_use]
 pub fn decimal(value: f64, places: usize) -> String {
     let text = format!("{value:.places$}");
-    let text = text.trim_end_matches('0').trim_end_matches('.');
+    let text = if places > 0 { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
     if text == "-0" { "0".to_owned() } else { text.to_owned() }
 }
 
@@ -411,6 +411,22 @@ impl Working {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Zeros go only behind the point. Regression: 70 without decimals was written as 7.
+    #[test]
+    fn whole_numbers_keep_their_zeros() {
+        for (value, places, text) in [
+            (70.0, 0, "70"),
+            (0.0, 0, "0"),
+            (-0.2, 0, "0"),
+            (70.0, 2, "70"),
+            (70.5, 2, "70.5"),
+            (100.04, 1, "100"),
+            (-0.04, 1, "0"),
+        ] {
+            assert_eq!(decimal(value, places), text);
+        }
+    }
 
     /// The worked example of the trade: "add 7/8 in" is 0.8536 up to an eighth; 1/4 × (2 + √2) = 0.853553.
     #[test]
