@@ -1,49 +1,43 @@
-//! Templates for cutting machines, as DXF.
+//! Templates and quilting lines for machines, as DXF.
 //!
-//! One file holds all templates of a block in a row, on the layers CUT, SEW, NOTCH, GRAIN and LABEL, at true size with the unit
+//! One file of templates holds all templates of a block in a row, on the layers CUT, SEW, NOTCH, GRAIN and LABEL, at true size with the unit
 //! in `$INSUNITS`. Outlines are closed LWPOLYLINEs whose arcs are bulges (AutoCAD 2000 DXF Reference, group code 42), so that
-//! a cutter follows each in one go.
+//! a cutter follows each in one go. The lines of a section lie on NOW, AFTER-JOIN, MARGIN and OUTLINE, each line of a design one
+//! LWPOLYLINE, open unless it ends where it starts.
 
 use crate::block::room;
+use crate::section::from_front;
 use crate::template::bounds;
 use dxf::entities::{Entity, EntityType, Line, LwPolyline, Text};
 use dxf::enums::{AcadVersion, Units};
 use dxf::{Color, Drawing, LwPolylineVertex};
-use seamfall_geom::{Edge, Loop, Point, Pose, Turn, Vec2};
+use seamfall_geom::{Edge, Point, Pose, TipTrim, Turn, Vec2, grow};
 use seamfall_model::{Measure, Quilt};
+use seamfall_plan::Plan;
 use seamfall_plan::draft::Draft;
 
 /// Layers and their colours by the AutoCAD colour index.
 const LAYERS: [(&str, u8); 5] = [("CUT", 7), ("SEW", 5), ("NOTCH", 1), ("GRAIN", 3), ("LABEL", 8)];
 
+/// Layers of quilting lines.
+const LAP_LAYERS: [(&str, u8); 4] = [("NOW", 7), ("AFTER-JOIN", 5), ("MARGIN", 3), ("OUTLINE", 8)];
+
 /// All templates of a block, for a cutting machine.
 #[must_use]
 pub fn template_dxf(quilt: &Quilt, draft: &Draft) -> String {
     let inch = quilt.measure.inch();
-    let mut drawing = Drawing::new();
-    drawing.header.version = AcadVersion::R2000;
-    drawing.header.default_drawing_units = match quilt.measure {
-        Measure::Inch => Units::Inches,
-        Measure::Centimetre => Units::Centimeters,
-    };
-    for (name, colour) in LAYERS {
-        drawing.add_layer(dxf::tables::Layer { name: name.to_owned(), color: Color::from_index(colour), ..Default::default() });
-    }
+    let mut drawing = blank(quilt, &LAYERS);
     let mut left = 0.0;
     for piece in &draft.templates {
         let outline = bounds(piece);
         let pose = Pose::shift(Vec2::new(left - outline.x0, -outline.y0));
         left += outline.width() + inch;
-        let mut add = |layer: &str, specific: EntityType| {
-            let mut entity = Entity::new(specific);
-            layer.clone_into(&mut entity.common.layer);
-            drawing.add_entity(entity);
-        };
+        let mut add = |layer: &str, specific: EntityType| put(&mut drawing, layer, specific);
         if let Some(cut) = &piece.cut {
-            add("CUT", polyline(cut, pose));
+            add("CUT", polyline(cut.edges(), pose));
         }
         for closed in std::iter::once(&piece.finished).chain(&piece.holes) {
-            add("SEW", polyline(closed, pose));
+            add("SEW", polyline(closed.edges(), pose));
         }
         for notch in &piece.notches {
             add("NOTCH", line(pose.apply(notch.from), pose.apply(notch.to)));
@@ -59,6 +53,47 @@ pub fn template_dxf(quilt: &Quilt, draft: &Draft) -> String {
             EntityType::Text(Text { location: point(at), text_height: size, value: piece.letter.clone(), ..Default::default() }),
         );
     }
+    written(&drawing)
+}
+
+/// The quilting lines of section `section` in its own coordinates, its lower left corner at the origin; `mirrored` for its back.
+/// Nothing where there is no such section.
+#[must_use]
+pub fn section_dxf(quilt: &Quilt, plan: &Plan, section: usize, mirrored: bool) -> Option<String> {
+    let pattern = &plan.lap.patterns[plan.lap.sections.get(section)?.pattern];
+    let pose = from_front(pattern.outline.bounds().width(), mirrored);
+    let mut drawing = blank(quilt, &LAP_LAYERS);
+    put(&mut drawing, "OUTLINE", polyline(pattern.outline.edges(), pose));
+    if let Ok(margin) = grow(&pattern.outline, -plan.lap.clear, TipTrim::Full) {
+        put(&mut drawing, "MARGIN", polyline(margin.edges(), pose));
+    }
+    for line in &pattern.lines {
+        put(&mut drawing, if line.now { "NOW" } else { "AFTER-JOIN" }, polyline(&line.edges, pose));
+    }
+    Some(written(&drawing))
+}
+
+/// A drawing with its unit and its layers.
+fn blank(quilt: &Quilt, layers: &[(&str, u8)]) -> Drawing {
+    let mut drawing = Drawing::new();
+    drawing.header.version = AcadVersion::R2000;
+    drawing.header.default_drawing_units = match quilt.measure {
+        Measure::Inch => Units::Inches,
+        Measure::Centimetre => Units::Centimeters,
+    };
+    for &(name, colour) in layers {
+        drawing.add_layer(dxf::tables::Layer { name: name.to_owned(), color: Color::from_index(colour), ..Default::default() });
+    }
+    drawing
+}
+
+fn put(drawing: &mut Drawing, layer: &str, specific: EntityType) {
+    let mut entity = Entity::new(specific);
+    layer.clone_into(&mut entity.common.layer);
+    drawing.add_entity(entity);
+}
+
+fn written(drawing: &Drawing) -> String {
     let mut bytes = Vec::new();
     drawing.save(&mut bytes).expect("writing to memory does not fail, and every entity is known to R2000");
     timeless(&String::from_utf8_lossy(&bytes))
@@ -84,14 +119,36 @@ fn timeless(dxf: &str) -> String {
     out
 }
 
-fn polyline(closed: &Loop, pose: Pose) -> EntityType {
-    let vertices = closed.edges().iter().map(|edge| {
-        let at = pose.apply(edge.from());
-        LwPolylineVertex { x: at.x, y: at.y, bulge: bulge(edge), ..Default::default() }
-    });
-    let mut line = LwPolyline { vertices: vertices.collect(), ..Default::default() };
-    line.set_is_closed(true);
+/// Edges that follow one another; closed where they end at their start.
+fn polyline(edges: &[Edge], pose: Pose) -> EntityType {
+    let (Some(first), Some(last)) = (edges.first(), edges.last()) else { return EntityType::LwPolyline(LwPolyline::default()) };
+    let closed = (first.from() - last.to()).hypot2() < 1e-12;
+    // A bulge holds less than a whole turn.
+    let parts = edges.iter().flat_map(|edge| halves(edge.moved(pose)));
+    let mut vertices: Vec<LwPolylineVertex> = parts
+        .map(|edge| {
+            let at = edge.from();
+            LwPolylineVertex { x: at.x, y: at.y, bulge: bulge(&edge), ..Default::default() }
+        })
+        .collect();
+    if !closed {
+        let end = pose.apply(last.to());
+        vertices.push(LwPolylineVertex { x: end.x, y: end.y, ..Default::default() });
+    }
+    let mut line = LwPolyline { vertices, ..Default::default() };
+    line.set_is_closed(closed);
     EntityType::LwPolyline(line)
+}
+
+/// An arc of more than half a turn as two, any other edge as it is.
+fn halves(edge: Edge) -> Vec<Edge> {
+    match edge {
+        Edge::Arc { from, to, centre, turn } if edge.sweep().is_some_and(|angle| angle > std::f64::consts::PI + 1e-9) => {
+            let middle = edge.at(0.5);
+            vec![Edge::Arc { from, to: middle, centre, turn }, Edge::Arc { from: middle, to, centre, turn }]
+        }
+        _ => vec![edge],
+    }
 }
 
 /// Tangent of a quarter of the angle swept, positive anticlockwise: twice the height of the arc over its chord.

@@ -3,7 +3,7 @@
 use super::sample;
 use dxf::entities::{EntityType, LwPolyline};
 use dxf::{Drawing, enums::Units};
-use seamfall_draw::template_dxf;
+use seamfall_draw::{section_dxf, template_dxf};
 use seamfall_geom::Loop;
 use seamfall_model::Measure;
 
@@ -18,11 +18,12 @@ fn outlines<'a>(drawing: &'a Drawing, layer: &'a str) -> Vec<&'a LwPolyline> {
         .collect()
 }
 
-/// Area and length of a closed polyline with bulges, from the definition of a bulge: the tangent of a quarter of the angle, whose
+/// Area (of a closed one) and length of a polyline with bulges, from the definition of a bulge: the tangent of a quarter of the angle, whose
 /// arc has the radius chord / (2 sin(angle / 2)) and adds a segment of r²/2 (angle - sin(angle)) to the polygon.
 fn measured(line: &LwPolyline) -> (f64, f64) {
     let (mut area, mut length) = (0.0, 0.0);
-    for (i, a) in line.vertices.iter().enumerate() {
+    let edges = line.vertices.len() - usize::from(!line.is_closed());
+    for (i, a) in line.vertices.iter().enumerate().take(edges) {
         let b = &line.vertices[(i + 1) % line.vertices.len()];
         let chord = libm::hypot(b.x - a.x, b.y - a.y);
         area += (a.x * b.y - b.x * a.y) / 2.0;
@@ -97,4 +98,49 @@ fn the_same_block_gives_the_same_file() {
     let first = template_dxf(&quilt, &draft);
     std::thread::sleep(std::time::Duration::from_millis(20));
     assert_eq!(first, template_dxf(&quilt, &draft));
+}
+
+/// Every section of the queen, front and back: the lines of a layer are as long as the plan has it, the margin as an outline moved in,
+/// and circles are arcs, not chains of short lines.
+#[test]
+fn quilting_lines_keep_their_length_and_their_arcs() {
+    let quilt = seamfall_testkit::lamplight();
+    let plan = seamfall_plan::plan(&quilt);
+    for (section, work) in plan.lap.sections.iter().enumerate() {
+        let pattern = &plan.lap.patterns[work.pattern];
+        for mirrored in [false, true] {
+            let drawing = read(&section_dxf(&quilt, &plan, section, mirrored).expect("there is one"));
+            let length = |layer: &str| outlines(&drawing, layer).iter().map(|line| measured(line).1).sum::<f64>();
+            for (layer, wanted) in [("NOW", pattern.now), ("AFTER-JOIN", pattern.after), ("OUTLINE", pattern.outline.perimeter())]
+            {
+                assert!((length(layer) - wanted).abs() < 1e-6, "section {section}, {layer}: {} for {wanted}", length(layer));
+            }
+            // Outlines are rectangles: each side of the margin is shorter by two distances.
+            assert!((pattern.outline.perimeter() - length("MARGIN") - 8.0 * plan.lap.clear).abs() < 1e-6);
+            let arcs = |layer: &str| {
+                outlines(&drawing, layer).iter().flat_map(|line| &line.vertices).filter(|one| one.bulge != 0.0).count()
+            };
+            let drawn = pattern.lines.iter().flat_map(|line| &line.edges).filter(|edge| edge.radius().is_some()).count();
+            assert!((drawn..=2 * drawn).contains(&(arcs("NOW") + arcs("AFTER-JOIN"))), "{drawn} arcs in section {section}");
+        }
+    }
+    assert_eq!(section_dxf(&quilt, &plan, 99, false), None);
+}
+
+/// Seen from the back x is the width less x, and arcs turn the other way.
+#[test]
+fn lines_for_the_back_are_mirrored() {
+    let quilt = seamfall_testkit::lamplight();
+    let plan = seamfall_plan::plan(&quilt);
+    let wide = plan.lap.patterns[0].outline.bounds().width();
+    let [front, back] = [false, true].map(|mirrored| read(&section_dxf(&quilt, &plan, 0, mirrored).expect("there is one")));
+    let mut bent = 0;
+    for (one, other) in outlines(&front, "NOW").iter().zip(outlines(&back, "NOW")) {
+        assert_eq!(one.vertices.len(), other.vertices.len());
+        for (a, b) in one.vertices.iter().zip(&other.vertices) {
+            assert!((a.x + b.x - wide).abs() < 1e-9 && (a.y - b.y).abs() < 1e-9 && (a.bulge + b.bulge).abs() < 1e-9);
+            bent += usize::from(a.bulge != 0.0);
+        }
+    }
+    assert!(bent > 10, "the corner's cable is all arcs: {bent}");
 }
