@@ -7,6 +7,8 @@ use crate::cutting::{self, CutUp, Shopping};
 use crate::faster;
 use crate::figures::{Figure, Figures};
 use crate::foundations;
+use crate::lap::{self, Lap};
+use crate::marking::{self, Served};
 use crate::pressing::{self, Charts};
 use crate::sheets::{self, Piece, Sheet};
 use crate::units::{self, Card};
@@ -43,12 +45,15 @@ pub struct Contents {
     setting: Figure,
     setting_facts: Vec<String>,
     sections: Vec<Section>,
+    lap: Option<Lap>,
     /// On a template sheet, in inches: heights of its heading, of the area for templates, of its strip of test squares.
     heights: (f64, f64, f64),
     sheets: Vec<Sheet>,
     not_printed: Vec<String>,
     foundations: Vec<foundations::Words>,
     foundation_sheets: Vec<Sheet>,
+    marking: Vec<Served>,
+    marking_sheets: Vec<Sheet>,
     workings: Vec<Rules>,
 }
 
@@ -101,6 +106,7 @@ pub fn contents(quilt: &Quilt, plan: &Plan, options: &BookOptions, figures: &mut
     let size = words::size(quilt, plan.top.size.x, plan.top.size.y);
     let charts = Charts::new(plan);
     let (sheets, not_printed) = templates(quilt, plan, options.paper, figures);
+    let (marking, to_mark) = marking::marking(quilt, plan, options.marking, figures);
     let (foundations, sections) = foundations::foundations(quilt, plan, figures);
     Contents {
         name: quilt.name.clone(),
@@ -137,11 +143,14 @@ pub fn contents(quilt: &Quilt, plan: &Plan, options: &BookOptions, figures: &mut
         },
         setting_facts: setting_facts(quilt),
         sections: plan.top.sections.iter().map(|section| section_row(quilt, plan, section)).collect(),
+        lap: lap::lap(quilt, plan, figures),
         heights: (sheets::HEADING, sheets::area(options.paper).1, sheets::SQUARES),
         sheets,
         not_printed,
         foundations,
         foundation_sheets: sheets::lay_out(&sections, options.paper),
+        marking,
+        marking_sheets: sheets::lay_out(&to_mark, options.paper),
         workings: workings::workings(quilt, plan),
     }
 }
@@ -372,5 +381,5 @@ fn piece(quilt: &Quilt, plan: &Plan, of: (BlockId, usize), name: &str, figures: 
     let alt = format!("Template {name}, {shape}, full size");
     let reversed = entries(plan, of).any(|piece| matches!(piece.way, Way::Template { reversed: true, .. }));
     let caption = if reversed { format!("{shape}; some pieces with the cloth wrong side up") } else { shape };
-    Some(Piece { figure, alt, name: name.to_owned(), caption, width, height })
+    Some(Piece { figure, alt, name: name.to_owned(), caption, width, height, inked: None })
 }

@@ -3,8 +3,8 @@
 //! Each is named by its number, so that the names of any two books are the same few.
 
 use seamfall_draw::{
-    BlockStyle, FallSign, PatchLabels, QuiltStyle, block_svg, falls_svg, foundation_svg, pressing_svg, quilt_svg, setting_svg,
-    template_svg, unit_svg,
+    BlockStyle, FallSign, MarkingDrawing, PatchLabels, QuiltStyle, QuiltingSign, block_svg, falls_svg, foundation_svg,
+    marking_svg, pressing_svg, quilt_svg, quilting_svg, section_svg, setting_svg, template_svg, unit_svg,
 };
 use seamfall_model::{BlockId, Quilt};
 use seamfall_plan::{
@@ -75,6 +75,27 @@ impl Figures {
     /// A sign of the charts.
     pub fn sign(&mut self, sign: FallSign) -> String {
         self.add(sign.svg())
+    }
+
+    /// The quilting over the joined quilt.
+    pub fn quilting(&mut self, quilt: &Quilt, plan: &Plan) -> String {
+        self.add(quilting_svg(quilt, plan))
+    }
+
+    /// A sign of the quilting.
+    pub fn quilting_sign(&mut self, sign: QuiltingSign) -> String {
+        self.add(sign.svg())
+    }
+
+    /// A section with its paths.
+    pub fn section(&mut self, quilt: &Quilt, plan: &Plan, section: usize) -> Option<String> {
+        Some(self.add(section_svg(quilt, plan, section, false)?.svg))
+    }
+
+    /// The lines to mark on a section, and the drawing itself.
+    pub fn marking(&mut self, quilt: &Quilt, plan: &Plan, section: usize, mirrored: bool) -> Option<(String, MarkingDrawing)> {
+        let drawing = marking_svg(quilt, plan, section, mirrored)?;
+        Some((self.add(drawing.svg.clone()), drawing))
     }
 
     /// A template, with its width and height in inches of paper.

@@ -121,5 +121,6 @@ fn piece(
         caption: format!("{block}, section {}{copy}; sew from this side", part.letter),
         width,
         height,
+        inked: None,
     })
 }

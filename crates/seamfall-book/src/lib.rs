@@ -1,7 +1,7 @@
 //! The printed book of a plan, typeset by typst.
 //!
 //! In: a quilt, its plan, the paper and a date. Out: a PDF: the cover, what to buy, the cut list, the blocks, the units and
-//! how blocks are pressed, the setting and how the whole top is pressed, the lap sections, full-size templates and how the numbers came about. The same input gives the same bytes.
+//! how blocks are pressed, the setting and how the whole top is pressed, the lap sections and how they are quilted, full-size templates, lines to mark, and how the numbers came about. The same input gives the same bytes.
 //!
 //! `contents` puts the plan into words, `figures` has it drawn, `sheets` lays templates out on paper, `world` typesets;
 //! how it looks is in `typst/*.typ`. Nothing is computed here about the quilt: every number is the plan's.
@@ -11,6 +11,8 @@ mod cutting;
 mod faster;
 mod figures;
 mod foundations;
+mod lap;
+mod marking;
 mod pressing;
 mod sheets;
 mod units;
@@ -28,6 +30,20 @@ pub struct BookOptions {
     pub paper: Paper,
     /// Year, month and day on its cover and in its properties; the caller's, since nothing here knows a clock.
     pub date: Option<(i32, u8, u8)>,
+    /// Which sheets for marking the quilting are in it.
+    pub marking: Marking,
+}
+
+/// Sheets for marking the quilting, at full size.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Marking {
+    /// None.
+    None,
+    /// As seen from the front.
+    #[default]
+    Front,
+    /// As seen from the front, and mirrored for marking from the back.
+    Both,
 }
 
 /// Paper.

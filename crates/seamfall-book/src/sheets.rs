@@ -51,6 +51,8 @@ pub struct Piece {
     pub width: f64,
     /// Of the drawing at true size.
     pub height: f64,
+    /// Boxes `[left, top, right, bottom]` outside which a sheet of it would be empty and is left out; nothing for all of it.
+    pub inked: Option<Vec<[f64; 4]>>,
 }
 
 /// A sheet of templates.
@@ -102,6 +104,8 @@ pub struct Item {
 pub struct Tile {
     /// `B2`: row as a letter, place in the row.
     pub label: String,
+    /// Whether it is the first of them.
+    pub first: bool,
     /// Rows and places in a row.
     pub rows: usize,
     /// Places in a row.
@@ -220,20 +224,30 @@ fn tiles(piece: &Piece, paper: Paper) -> Vec<Sheet> {
     let turned = lying.0 * lying.1 < upright.0 * upright.1;
     let (columns, rows) = if turned { lying } else { upright };
     let (w, h) = if turned { (piece.height, piece.width) } else { (piece.width, piece.height) };
-    let label = seamfall_model::place_name;
-    let mut sheets = Vec::new();
+    let step = (width - overlap, height - overlap);
+    let skipped = |row: usize, column: usize| (step.0 * count_as_length(column), step.1 * count_as_length(row));
+    let window = |row: usize, column: usize| {
+        let (x, y) = skipped(row, column);
+        [x, y, x + width, y + height]
+    };
+    let kept = kept((rows, columns), &window, &inked(piece, turned));
+    let neighbour = |row: usize, column: usize| {
+        (row < rows && column < columns && kept[row][column]).then(|| seamfall_model::place_name(row, column))
+    };
+    let mut sheets: Vec<Sheet> = Vec::new();
     for row in 0..rows {
-        for column in 0..columns {
-            let skip_x = (width - overlap) * count_as_length(column);
-            let skip_y = (height - overlap) * count_as_length(row);
+        for column in (0..columns).filter(|&column| kept[row][column]) {
+            let (skip_x, skip_y) = skipped(row, column);
+            // What lies before the first is beyond the last of all rows, and so is nowhere.
             let tile = Tile {
-                label: label(row, column),
+                label: seamfall_model::place_name(row, column),
+                first: sheets.is_empty(),
                 rows,
                 columns,
-                left: (column > 0).then(|| label(row, column - 1)),
-                right: (column + 1 < columns).then(|| label(row, column + 1)),
-                above: (row > 0).then(|| label(row - 1, column)),
-                below: (row + 1 < rows).then(|| label(row + 1, column)),
+                left: neighbour(row, column.wrapping_sub(1)),
+                right: neighbour(row, column + 1),
+                above: neighbour(row.wrapping_sub(1), column),
+                below: neighbour(row + 1, column),
                 overlap,
                 width,
                 height,
@@ -259,6 +273,40 @@ fn tiles(piece: &Piece, paper: Paper) -> Vec<Sheet> {
         }
     }
     sheets
+}
+
+/// The boxes of what is drawn, as the drawing lies.
+fn inked(piece: &Piece, turned: bool) -> Option<Vec<[f64; 4]>> {
+    let lying = |&[left, top, right, bottom]: &[f64; 4]| {
+        // A quarter turn to the right brings the lower edge to the left.
+        if turned { [piece.height - bottom, left, piece.height - top, right] } else { [left, top, right, bottom] }
+    };
+    Some(piece.inked.as_ref()?.iter().map(lying).collect())
+}
+
+/// Which sheets have something on them, by rows. Where those would not hang together all are kept, since they could not be taped.
+fn kept(
+    (rows, columns): (usize, usize),
+    window: &impl Fn(usize, usize) -> [f64; 4],
+    inked: &Option<Vec<[f64; 4]>>,
+) -> Vec<Vec<bool>> {
+    let all = || vec![vec![true; columns]; rows];
+    let Some(boxes) = inked else { return all() };
+    let meet = |a: &[f64; 4], b: &[f64; 4]| a[0] <= b[2] && b[0] <= a[2] && a[1] <= b[3] && b[1] <= a[3];
+    let has = |row, column| boxes.iter().any(|one| meet(one, &window(row, column)));
+    let kept: Vec<Vec<bool>> = (0..rows).map(|row| (0..columns).map(|column| has(row, column)).collect()).collect();
+    // Follow neighbours from the first.
+    let sheets =
+        || (0..rows).flat_map(|row| (0..columns).map(move |column| (row, column))).filter(|&(row, column)| kept[row][column]);
+    let mut reached: Vec<(usize, usize)> = sheets().take(1).collect();
+    let mut next = 0;
+    while let Some(&(row, column)) = reached.get(next) {
+        let beside = |&(r, c): &(usize, usize)| r.abs_diff(row) + c.abs_diff(column) == 1;
+        let more: Vec<_> = sheets().filter(beside).filter(|sheet| !reached.contains(sheet)).collect();
+        reached.extend(more);
+        next += 1;
+    }
+    if reached.len() == sheets().count() { kept } else { all() }
 }
 
 fn count_as_length(count: usize) -> f64 {
@@ -291,6 +339,7 @@ mod tests {
             caption: String::new(),
             width,
             height,
+            inked: None,
         }
     }
 
@@ -345,5 +394,29 @@ mod tests {
         for pair in marks.chunks(2) {
             assert_eq!(pair[0], pair[1], "every cross has its like on the neighbour");
         }
+    }
+    /// 20 by 24 in on three by three sheets: a line round it leaves the middle sheet empty; two lines far apart hang together by nothing.
+    #[test]
+    fn sheets_without_lines_are_left_out_unless_the_rest_would_fall_apart() {
+        let edge = vec![[0.0, 0.0, 20.0, 0.1], [0.0, 23.9, 20.0, 24.0], [0.0, 0.0, 0.1, 24.0], [19.9, 0.0, 20.0, 24.0]];
+        let drawn = |inked: Vec<[f64; 4]>| lay_out(&[Piece { inked: Some(inked), ..piece(20.0, 24.0) }], Paper::Letter);
+        let labels = |sheets: &[Sheet]| -> Vec<String> {
+            sheets.iter().map(|sheet| sheet.tile.as_ref().expect("it is tiled").label.clone()).collect()
+        };
+        let round = drawn(edge);
+        assert_eq!(labels(&round), ["A1", "A2", "A3", "B1", "B3", "C1", "C2", "C3"]);
+        let first = round[1].tile.as_ref().expect("it is tiled");
+        assert_eq!((first.left.as_deref(), first.below.as_deref()), (Some("A1"), None), "{first:?}");
+        assert_eq!(labels(&drawn(vec![[0.0, 0.0, 1.0, 1.0], [19.0, 23.0, 20.0, 24.0]])).len(), 9);
+        assert_eq!(labels(&drawn(vec![[19.0, 23.0, 20.0, 24.0]])), ["C3"]);
+    }
+
+    /// 16 by 20 in lies on its side. What is drawn in its lower left corner then lies in the upper left one.
+    #[test]
+    fn what_is_drawn_turns_with_the_drawing() {
+        let sheets = lay_out(&[Piece { inked: Some(vec![[0.0, 19.0, 1.0, 20.0]]), ..piece(16.0, 20.0) }], Paper::Letter);
+        assert_eq!(sheets.len(), 1);
+        assert_eq!(sheets[0].tile.as_ref().expect("it is tiled").label, "A1");
+        assert!(sheets[0].items[0].turned);
     }
 }

@@ -1,11 +1,13 @@
 //! Plan into words: sizes, shapes, ways of cutting.
 
-use seamfall_model::{Corners, Length, Print, Quilt, Shape, decimal};
+use seamfall_model::{Corners, Length, Print, Quilt, QuiltedOn, QuiltingDesign, Shape, decimal};
 use seamfall_plan::cut::{CutPiece, Way};
+use seamfall_plan::lap::Pattern;
 use seamfall_plan::set::PieceKind;
+use std::collections::BTreeSet;
 
 pub use seamfall_plan::words::{
-    cut_size, holds, kind, length, long, making_way, offcuts, pressings, proof, rulers, sheet, size, thread, uses,
+    cut_size, holds, hours, kind, length, long, making_way, offcuts, pressings, proof, rulers, sheet, size, stretch, thread, uses,
 };
 
 /// `1/4 in`; an allowance that lies between the steps, such as 0.75 cm, as it is.
@@ -114,4 +116,69 @@ pub fn piece_kind(kind: PieceKind) -> Option<&'static str> {
         PieceKind::Band { .. } => "band strip",
         PieceKind::BandSquare { .. } => "band corner square",
     })
+}
+
+/// What a quilting design is laid on.
+pub fn quilted_on(quilt: &Quilt, on: QuiltedOn) -> String {
+    match on {
+        QuiltedOn::Block(id) => quilt.blocks[id.0].name.clone(),
+        QuiltedOn::Frame(id) => format!("frame {}", quilt.frames[id.0].key),
+        QuiltedOn::Sashing => "sashing".to_owned(),
+        QuiltedOn::Band(band) => format!("band {}", band + 1),
+        QuiltedOn::Quilt => "the whole quilt".to_owned(),
+    }
+}
+
+/// A quilting design: `2 echoes, 3/8 apart`.
+fn design(quilt: &Quilt, design: &QuiltingDesign) -> String {
+    let show = |length: Length| length.shown(quilt.step);
+    let repeated = |repeats: Option<u32>| repeats.map_or_else(String::new, |times| format!(", {times} side by side"));
+    match design {
+        QuiltingDesign::InTheDitch => "in the ditch, along every seam".to_owned(),
+        QuiltingDesign::Mitres => "along the mitres".to_owned(),
+        QuiltingDesign::Outline { distance } => format!("outline, {} inside the seams", show(*distance)),
+        QuiltingDesign::Echo { distance, count: 1 } => format!("echo, {} away", show(*distance)),
+        QuiltingDesign::Echo { distance, count } => format!("{count} echoes, {} apart", show(*distance)),
+        QuiltingDesign::Parallel { angle_deg, spacing } => {
+            format!("parallel lines at {}°, {} apart", decimal(*angle_deg, 1), show(*spacing))
+        }
+        QuiltingDesign::Crossed { angle_deg, spacing } => {
+            format!("crossed lines at {}°, {} apart", decimal(*angle_deg, 1), show(*spacing))
+        }
+        QuiltingDesign::Motif { motif, size, repeats } => {
+            let size = size.map_or_else(String::new, |[wide, high]| format!(", {} × {}", show(wide), show(high)));
+            format!("{}{size}{}", motif.word(), repeated(*repeats))
+        }
+        QuiltingDesign::Stippling { spacing } => format!("stippling, {} apart", show(*spacing)),
+        QuiltingDesign::Path { size: [wide, high], repeats, .. } => {
+            format!("drawing of your own, {} × {}{}", show(*wide), show(*high), repeated(*repeats))
+        }
+    }
+}
+
+/// The designs on a kind of section, by what they are laid on: `Churn dash: in the ditch, along every seam; circle, 7 × 7`.
+pub fn designs(quilt: &Quilt, pattern: &Pattern) -> Vec<String> {
+    let used: BTreeSet<usize> = pattern.lines.iter().map(|line| line.of).collect();
+    let mut said: Vec<(QuiltedOn, Vec<String>)> = Vec::new();
+    for one in used.into_iter().filter_map(|of| quilt.quilting.get(of)) {
+        let words = design(quilt, &one.design);
+        match said.iter_mut().find(|(on, _)| *on == one.on) {
+            Some((_, all)) => all.push(words),
+            None => said.push((one.on, vec![words])),
+        }
+    }
+    said.into_iter().map(|(on, all)| format!("{}: {}", quilted_on(quilt, on), all.join("; "))).collect()
+}
+
+/// Texts in their order, repeated ones once: `3 × 6 1/4, 2`.
+pub fn repeated(texts: impl Iterator<Item = String>) -> String {
+    let mut runs: Vec<(String, usize)> = Vec::new();
+    for text in texts {
+        match runs.last_mut() {
+            Some((last, times)) if *last == text => *times += 1,
+            _ => runs.push((text, 1)),
+        }
+    }
+    let run = |(text, times): (String, usize)| if times > 1 { format!("{times} × {text}") } else { text };
+    runs.into_iter().map(run).collect::<Vec<_>>().join(", ")
 }

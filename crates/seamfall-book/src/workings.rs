@@ -52,6 +52,11 @@ pub fn workings(quilt: &Quilt, plan: &Plan) -> Vec<Rules> {
             [&laid.needed, &laid.length, &laid.least].into_iter().for_each(|working| add(bought.of.name(quilt), working));
         }
     }
+    if plan.lap.totals.needlefuls > 0 {
+        [&plan.lap.thread_rate, &plan.lap.totals.hours, &plan.lap.totals.hours_after]
+            .into_iter()
+            .for_each(|working| add("quilting", working));
+    }
     plan.cutting.thread.workings().for_each(|working| add("thread", working));
     rules
         .into_iter()

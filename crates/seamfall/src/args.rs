@@ -79,7 +79,7 @@ pub enum Command {
         #[arg(long, value_parser = clap::value_parser!(u8).range(2..=5))]
         stages: Option<u8>,
     },
-    /// Draws the quilt or a block (SVG), or the templates of a block (DXF)
+    /// Draws the quilt, a block or the quilting (SVG), or templates and lines for machines (DXF)
     Draw {
         /// The quilt file
         file: PathBuf,
@@ -89,6 +89,12 @@ pub enum Command {
         /// The block, by its key
         #[arg(long)]
         block: Option<String>,
+        /// The lap section, by its name, such as S1
+        #[arg(long)]
+        section: Option<String>,
+        /// A section as it is seen from the back, for marking from there
+        #[arg(long, requires = "section")]
+        mirrored: bool,
         /// File to write; beside the quilt file unless said
         #[arg(long, short)]
         out: Option<PathBuf>,
@@ -100,6 +106,9 @@ pub enum Command {
         /// Paper to print on
         #[arg(long, value_enum, default_value_t = Paper::Letter)]
         paper: Paper,
+        /// Which sheets for marking the quilting are in it
+        #[arg(long, value_enum, default_value_t = Marking::Front)]
+        marking: Marking,
         /// File to write; beside the quilt file unless said
         #[arg(long, short)]
         out: Option<PathBuf>,
@@ -134,6 +143,33 @@ pub enum DrawWhat {
     Block,
     /// Templates of one block, full size, as DXF
     Templates,
+    /// The quilting over the joined quilt
+    Quilting,
+    /// One lap section with its paths
+    Section,
+    /// Quilting lines of one lap section, full size, as DXF
+    Lines,
+}
+
+/// Sheets for marking the quilting.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum Marking {
+    /// None
+    None,
+    /// As seen from the front
+    Front,
+    /// As seen from the front, and mirrored for marking from the back
+    Both,
+}
+
+impl From<Marking> for seamfall_book::Marking {
+    fn from(marking: Marking) -> Self {
+        match marking {
+            Marking::None => Self::None,
+            Marking::Front => Self::Front,
+            Marking::Both => Self::Both,
+        }
+    }
 }
 
 /// Paper sizes.

@@ -26,6 +26,10 @@ pub enum Failure {
     #[error("{}", match .wanted { Some(key) => format!("there is no block `{key}`"), None => "say which block, with `--block`".to_owned() })]
     #[diagnostic(help("this quilt has: {}", .known.join(", ")))]
     NoBlock { wanted: Option<String>, known: Vec<String> },
+    /// No such section.
+    #[error("{}", match .wanted { Some(name) => format!("there is no section `{name}`"), None => "say which section, with `--section`".to_owned() })]
+    #[diagnostic(help("this quilt has: {}", .known.join(", ")))]
+    NoSection { wanted: Option<String>, known: Vec<String> },
     /// Nothing is written over an existing file by `new`.
     #[error("{} is there already", .0.display())]
     #[diagnostic(help("choose another name; nothing was changed"))]
@@ -53,7 +57,7 @@ impl Failure {
     /// Process exit code.
     pub fn exit_code(&self) -> u8 {
         match self {
-            Self::NoBlock { .. } => 2,
+            Self::NoBlock { .. } | Self::NoSection { .. } => 2,
             Self::Read { .. } | Self::NoText { .. } | Self::Quilt { .. } | Self::List { .. } => 3,
             Self::Exists(_) | Self::Write { .. } | Self::Book(_) | Self::Workroom(_) | Self::Store(_) => 4,
         }

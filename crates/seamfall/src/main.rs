@@ -85,13 +85,16 @@ fn run(args: Args) -> Result<ExitCode, Failure> {
             print!("{}", cut::answer(&file, json, stages)?);
             Ok(ExitCode::SUCCESS)
         }
-        Some(Command::Draw { file, what, block, out }) => draw(&file, what, block.as_deref(), out).map(|()| ExitCode::SUCCESS),
-        Some(Command::Book { file, paper, out }) => {
+        Some(Command::Draw { file, what, block, section, mirrored, out }) => {
+            draw(&file, what, &Part { block: block.as_deref(), section: section.as_deref(), mirrored }, out)
+                .map(|()| ExitCode::SUCCESS)
+        }
+        Some(Command::Book { file, paper, marking, out }) => {
             let (quilt, ledger) = read(&file)?;
             let plan = plan_with(&quilt, &ledger, Effort::FULL);
             let today = jiff::Zoned::now();
             let date = (i32::from(today.year()), today.month().unsigned_abs(), today.day().unsigned_abs());
-            let options = seamfall_book::BookOptions { paper: paper.into(), date: Some(date) };
+            let options = seamfall_book::BookOptions { paper: paper.into(), date: Some(date), marking: marking.into() };
             let pdf = seamfall_book::book(&quilt, &plan, &options).map_err(|error| Failure::Book(error.to_string()))?;
             let out = out.unwrap_or_else(|| files::beside(&file, "pdf"));
             files::write(&out, &pdf)?;
@@ -138,10 +141,17 @@ fn verdict(plan: &Plan) -> ExitCode {
     if plan.findings.iter().any(|finding| finding.grade == Grade::Stop) { ExitCode::from(1) } else { ExitCode::SUCCESS }
 }
 
-fn draw(file: &Path, what: DrawWhat, block: Option<&str>, out: Option<PathBuf>) -> Result<(), Failure> {
+/// Which part of the quilt is drawn.
+struct Part<'a> {
+    block: Option<&'a str>,
+    section: Option<&'a str>,
+    mirrored: bool,
+}
+
+fn draw(file: &Path, what: DrawWhat, part: &Part, out: Option<PathBuf>) -> Result<(), Failure> {
     let (quilt, plan) = planned(file)?;
     let chosen = || -> Result<BlockId, Failure> {
-        let key = block.ok_or_else(|| Failure::NoBlock { wanted: None, known: keys(&quilt) })?;
+        let key = part.block.ok_or_else(|| Failure::NoBlock { wanted: None, known: keys(&quilt) })?;
         quilt
             .blocks
             .iter()
@@ -149,6 +159,7 @@ fn draw(file: &Path, what: DrawWhat, block: Option<&str>, out: Option<PathBuf>) 
             .map(BlockId)
             .ok_or_else(|| Failure::NoBlock { wanted: Some(key.to_owned()), known: keys(&quilt) })
     };
+    let side = if part.mirrored { ".mirrored" } else { "" };
     let (bytes, ending) = match what {
         DrawWhat::Quilt => (seamfall_draw::quilt_svg(&quilt, &plan, &QuiltStyle::default()), "svg".to_owned()),
         DrawWhat::Setting => (setting_svg(&quilt, &plan), "setting.svg".to_owned()),
@@ -161,11 +172,33 @@ fn draw(file: &Path, what: DrawWhat, block: Option<&str>, out: Option<PathBuf>) 
             let id = chosen()?;
             (template_dxf(&quilt, &plan.drafts[id.0]), format!("{}.dxf", quilt.blocks[id.0].key))
         }
+        DrawWhat::Quilting => (seamfall_draw::quilting_svg(&quilt, &plan), "quilting.svg".to_owned()),
+        DrawWhat::Section => {
+            let (number, name) = section(&plan, part.section)?;
+            let drawn = seamfall_draw::section_svg(&quilt, &plan, number, part.mirrored).map(|drawing| drawing.svg);
+            (drawn.expect("the section is there"), format!("{name}{side}.svg"))
+        }
+        DrawWhat::Lines => {
+            let (number, name) = section(&plan, part.section)?;
+            let drawn = seamfall_draw::section_dxf(&quilt, &plan, number, part.mirrored);
+            (drawn.expect("the section is there"), format!("{name}{side}.dxf"))
+        }
     };
     let out = out.unwrap_or_else(|| files::beside(file, &ending));
     files::write(&out, bytes.as_bytes())?;
     println!("{}", out.display());
     Ok(())
+}
+
+/// A lap section by its name, which may be typed in small letters.
+fn section<'a>(plan: &'a Plan, wanted: Option<&str>) -> Result<(usize, &'a str), Failure> {
+    let names = || plan.top.sections.iter().map(|section| section.name.as_str());
+    let known = || names().map(str::to_owned).collect();
+    let name = wanted.ok_or_else(|| Failure::NoSection { wanted: None, known: known() })?;
+    names()
+        .enumerate()
+        .find(|(_, other)| other.eq_ignore_ascii_case(name))
+        .ok_or_else(|| Failure::NoSection { wanted: Some(name.to_owned()), known: known() })
 }
 
 fn keys(quilt: &Quilt) -> Vec<String> {

@@ -121,7 +121,7 @@ fn every_demo_quilt_is_planned_drawn_and_checked_without_a_stop() {
 fn the_book_is_written_beside_the_quilt() {
     let folder = tempfile::tempdir().expect("a folder");
     seamfall(folder.path(), &["new", "harbour.quilt.toml"]);
-    let printed = seamfall(folder.path(), &["book", "harbour.quilt.toml", "--paper", "a4"]);
+    let printed = seamfall(folder.path(), &["book", "harbour.quilt.toml", "--paper", "a4", "--marking", "both"]);
     assert_eq!((printed.status.code(), out(&printed).trim()), (Some(0), "harbour.pdf"), "{}", err(&printed));
     assert!(fs::read(folder.path().join("harbour.pdf")).expect("it was written").starts_with(b"%PDF-"));
     let nowhere = seamfall(folder.path(), &["book", "harbour.quilt.toml", "-o", "no/such/folder/b.pdf"]);
@@ -137,6 +137,33 @@ fn a_block_that_is_not_there_is_answered_with_those_that_are() {
     assert!(err(&asked).contains("this quilt has: first"), "{}", err(&asked));
     let drawn = seamfall(folder.path(), &["draw", "a.quilt.toml", "templates", "--block", "first"]);
     assert_eq!(out(&drawn).trim(), "a.first.dxf", "{}", err(&drawn));
+}
+
+/// A quilt file with one design, drawn section by section; a section that is not there is answered with those that are.
+#[test]
+fn quilting_is_drawn_as_svg_and_dxf() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let queen = demo("lamplight.quilt.toml");
+    fs::copy(&queen, folder.path().join("q.quilt.toml")).expect("the demo is there");
+    for (arguments, file, starts) in [
+        (&["draw", "q.quilt.toml", "quilting"][..], "q.quilting.svg", "<svg"),
+        (&["draw", "q.quilt.toml", "section", "--section", "s7"], "q.S7.svg", "<svg"),
+        (&["draw", "q.quilt.toml", "section", "--section", "S7", "--mirrored"], "q.S7.mirrored.svg", "<svg"),
+        (&["draw", "q.quilt.toml", "lines", "--section", "S7"], "q.S7.dxf", "  0"),
+    ] {
+        let drawn = seamfall(folder.path(), arguments);
+        assert_eq!((drawn.status.code(), out(&drawn).trim()), (Some(0), file), "{}", err(&drawn));
+        let text = fs::read_to_string(folder.path().join(file)).expect("it was written");
+        assert!(text.starts_with(starts), "{file} begins with {:?}", &text[..20]);
+    }
+    for (arguments, said) in [
+        (&["draw", "q.quilt.toml", "lines"][..], "say which section, with `--section`"),
+        (&["draw", "q.quilt.toml", "lines", "--section", "S99"], "there is no section `S99`"),
+    ] {
+        let asked = seamfall(folder.path(), arguments);
+        assert_eq!(asked.status.code(), Some(2));
+        assert!(err(&asked).contains(said) && err(&asked).contains("S1, S2"), "{}", err(&asked));
+    }
 }
 
 /// Two bars of 2 1/2 x 40 1/8 in lie side by side in cloth of 40 in: no layout is shorter than one of them.

@@ -10,7 +10,7 @@ use axum::extract::rejection::BytesRejection;
 use axum::extract::{Path, Query, State};
 use axum::http::header::{CACHE_CONTROL, CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
-use seamfall_book::{BookOptions, Paper};
+use seamfall_book::{BookOptions, Marking, Paper};
 use seamfall_draw::{QuiltStyle, quilt_svg, template_dxf, template_svg, unit_svg};
 use seamfall_model::{BlockId, Ledger, read_ledger, write_ledger};
 use seamfall_store::{Edited, QuiltId};
@@ -135,7 +135,7 @@ pub async fn book(State(room): State<Arc<Room>>, Path(id): Path<i64>, Query(want
         }
     };
     searched(room, id, move |worked| {
-        let options = BookOptions { paper, date: None };
+        let options = BookOptions { paper, date: None, marking: Marking::Front };
         let pdf =
             seamfall_book::book(&worked.quilt, &worked.plan, &options).map_err(|error| Trouble::fault(error.to_string()))?;
         let shown = format!("inline; filename=\"{}.pdf\"", plain_name(&worked.quilt.name, "quilt"));

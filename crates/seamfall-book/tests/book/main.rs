@@ -1,111 +1,28 @@
 //! The book as a reader gets it: rendered and read by poppler, an implementation that shares nothing with ours.
 
-use seamfall_book::{BookOptions, Paper, book};
+mod lap;
+mod printed;
+
+use printed::*;
+use seamfall_book::{BookOptions, Marking, Paper, book};
 use seamfall_model::{BlockId, ChosenWay, MakingWay, Quilt};
-use std::path::Path;
-use std::process::Command;
 
 /// A queen in inches.
 fn harbour() -> Quilt {
-    seamfall_model::read(include_str!("quilts/harbour.quilt.toml")).expect("the sample reads")
+    seamfall_model::read(include_str!("../quilts/harbour.quilt.toml")).expect("the sample reads")
 }
 
 /// Rows in centimetres, with templates over several sheets.
 fn weir() -> Quilt {
-    seamfall_model::read(include_str!("quilts/weir.quilt.toml")).expect("the sample reads")
+    seamfall_model::read(include_str!("../quilts/weir.quilt.toml")).expect("the sample reads")
 }
 
 const DATE: Option<(i32, u8, u8)> = Some((2025, 3, 5));
 
 fn made(quilt: &Quilt, paper: Paper) -> Vec<u8> {
-    book(quilt, &seamfall_plan::plan(quilt), &BookOptions { paper, date: DATE }).expect("samples make a book")
+    book(quilt, &seamfall_plan::plan(quilt), &BookOptions { paper, date: DATE, marking: Marking::Front })
+        .expect("samples make a book")
 }
-
-/// What `program`, of Debian's poppler-utils, prints.
-fn poppler(program: &str, arguments: &[&str]) -> String {
-    let output = Command::new(program).args(arguments).output().expect("poppler-utils is installed: see CONTRIBUTING.md");
-    assert!(output.status.success(), "{program}: {}", String::from_utf8_lossy(&output.stderr));
-    String::from_utf8_lossy(&output.stdout).into_owned()
-}
-
-/// A book in a file, and the text of its pages.
-struct Printed {
-    folder: tempfile::TempDir,
-    pages: Vec<String>,
-}
-
-impl Printed {
-    fn new(pdf: &[u8]) -> Self {
-        let folder = tempfile::tempdir().expect("a folder for a book");
-        std::fs::write(folder.path().join("book.pdf"), pdf).expect("the folder can be written to");
-        let path = folder.path().join("book.pdf");
-        let text = poppler("pdftotext", &["-layout", text_of(&path), "-"]);
-        let mut pages: Vec<String> = text.split('\u{c}').map(str::to_owned).collect();
-        pages.pop();
-        Self { folder, pages }
-    }
-
-    fn path(&self) -> std::path::PathBuf {
-        self.folder.path().join("book.pdf")
-    }
-
-    /// Numbers, from 1, of the pages with a test square.
-    fn template_sheets(&self) -> Vec<usize> {
-        let is = |text: &String| text.contains("Measure before you cut: print at 100 %");
-        (1..).zip(&self.pages).filter(|(_, text)| is(text)).map(|(number, _)| number).collect()
-    }
-
-    /// A page at 300 dpi.
-    fn rendered(&self, page: usize) -> Page {
-        let number = page.to_string();
-        let (book, out) = (self.path(), self.folder.path().join("page"));
-        let arguments = ["-r", "300", "-singlefile", "-f", &number, "-l", &number, text_of(&book), text_of(&out)];
-        poppler("pdftoppm", &arguments);
-        Page::read(&std::fs::read(out.with_extension("ppm")).expect("a page was written"))
-    }
-}
-
-/// The pixels of a page, row by row.
-struct Page {
-    width: usize,
-    height: usize,
-    pixels: Vec<[u8; 3]>,
-}
-
-impl Page {
-    /// Reads a binary PPM: `P6`, width, height, 255 and one white space, then three bytes a pixel.
-    fn read(file: &[u8]) -> Self {
-        let words: Vec<&[u8]> = file.splitn(5, u8::is_ascii_whitespace).collect();
-        let [b"P6", width, height, b"255", body] = words[..] else { panic!("no PPM of eight bits a colour") };
-        let pixels = body.as_chunks::<3>().0.to_vec();
-        let number = |word: &[u8]| std::str::from_utf8(word).ok().and_then(|text| text.parse().ok()).expect("a number");
-        let page = Self { width: number(width), height: number(height), pixels };
-        assert_eq!(page.pixels.len(), page.width * page.height);
-        page
-    }
-
-    fn at(&self, x: usize, y: usize) -> [u8; 3] {
-        self.pixels[y * self.width + x]
-    }
-}
-
-fn text_of(path: &Path) -> &str {
-    path.to_str().expect("temporary folders have plain names")
-}
-
-/// Width and height of what is printed in exactly `colour`, and how many pixels that is.
-fn extent(page: &Page, colour: [u8; 3]) -> (usize, usize, usize) {
-    let found = || (0..page.pixels.len()).filter(|&i| page.pixels[i] == colour).map(|i| (i % page.width, i / page.width));
-    let span = |axis: &dyn Fn((usize, usize)) -> usize| {
-        let (low, high) = (found().map(axis).min(), found().map(axis).max());
-        low.zip(high).map_or(0, |(low, high)| high - low + 1)
-    };
-    (span(&|p| p.0), span(&|p| p.1), found().count())
-}
-
-/// The colours of the test squares, as `typst/sheets.typ` has them.
-const INCH: [u8; 3] = [0x00, 0x00, 0x78];
-const TWO_CENTIMETRES: [u8; 3] = [0x00, 0x64, 0x00];
 
 /// 1 in is 300 pixels at 300 dpi; 2 cm is 2 / 2.54 of it, 236.2. A frame of 1.5 pt is 6.25 pixels wide, so that at least four
 /// sides of five whole pixels are found.
@@ -196,10 +113,6 @@ pattern = [["long"]]
     let left: f64 = 11.5 - (sheet - 1.0 / 2.54);
     assert!((inked[0] as f64 - sheet * 300.0).abs() < 20.0, "{inked:?}");
     assert!((inked[1] as f64 - left * 300.0).abs() < 20.0, "{inked:?}");
-}
-
-fn longest_run(line: impl Iterator<Item = bool>) -> usize {
-    line.fold((0, 0), |(longest, now), black| if black { (longest.max(now + 1), now + 1) } else { (longest, 0) }).0
 }
 
 #[test]
@@ -492,7 +405,7 @@ fn a_quilt_that_cannot_be_sewn_yet_has_a_book() {
 fn a_day_that_does_not_exist_is_refused() {
     let quilt = harbour();
     let plan = seamfall_plan::plan(&quilt);
-    let options = BookOptions { paper: Paper::A4, date: Some((2025, 2, 30)) };
+    let options = BookOptions { paper: Paper::A4, date: Some((2025, 2, 30)), marking: Marking::Front };
     let error = book(&quilt, &plan, &options).expect_err("February is shorter");
     assert_eq!(error.to_string(), "there is no day 2025-02-30; give a date of the calendar, or none");
 }
