@@ -66,6 +66,10 @@ pub enum Spot {
     Falls,
     /// The batting.
     Batting,
+    /// The joins, over the whole quilt.
+    Joins,
+    /// A join between two sections or groups of them, by its number in the order taken, from 1.
+    Join(usize),
 }
 
 impl fmt::Display for Spot {
@@ -85,6 +89,8 @@ impl fmt::Display for Spot {
             Self::Section(name) => write!(f, "section {name}"),
             Self::Falls => write!(f, "falls"),
             Self::Batting => write!(f, "batting"),
+            Self::Joins => write!(f, "joins"),
+            Self::Join(number) => write!(f, "join {number}"),
         }
     }
 }

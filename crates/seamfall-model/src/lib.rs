@@ -7,6 +7,7 @@ mod edit;
 mod file;
 mod finding;
 mod grid;
+mod joining;
 mod ledger;
 mod length;
 mod materials;
@@ -21,6 +22,7 @@ pub use file::{
     FileError, FileKind, Problem, json_schema, ledger_json_schema, read, read_ledger, starter_blocks, write, write_ledger,
 };
 pub use finding::{Finding, Grade, Spot};
+pub use joining::*;
 pub use ledger::*;
 pub use length::{Allowance, Finished, Length, Measure, Step};
 pub use materials::*;

@@ -1,8 +1,8 @@
 //! A quilt as its maker decided it, every reference and size checked.
 
 use crate::{
-    Allowance, Backing, Batting, Binding, ChosenWay, FixedFall, Grain, Lap, Length, Measure, Pressings, Price, Quilting, Sample,
-    Shrinkage, Step, Supply, Thread,
+    Allowance, Backing, Batting, Binding, ChosenWay, FixedFall, Grain, Joining, Lap, Length, Measure, Pressings, Price, Quilting,
+    Sample, Shrinkage, Step, Supply, Thread,
 };
 
 /// A whole quilt file. Made by [`read`](crate::read).
@@ -54,6 +54,8 @@ pub struct Quilt {
     pub lap: Lap,
     /// Quilting designs, in the order of the file.
     pub quilting: Vec<Quilting>,
+    /// How sections are joined.
+    pub joining: Joining,
 }
 
 macro_rules! index {

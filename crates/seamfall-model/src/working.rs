@@ -69,6 +69,26 @@ pub enum Rule {
     Needlefuls,
     /// Hours of quilting.
     QuiltingHours,
+    /// Weight of layers over an area.
+    Weight,
+    /// Weight at the machine, over all that is sewn.
+    MeanWeight,
+    /// Length of joins.
+    JoinLength,
+    /// Hours of joining.
+    JoiningHours,
+    /// Slip stitches of a back.
+    SlipStitches,
+    /// Pins and clips along a join.
+    Pins,
+    /// How much batting is cut back.
+    CutBack,
+    /// How far from an edge hand stitching stops.
+    StopsShort,
+    /// How thick layers are.
+    Thickness,
+    /// What lies under the foot.
+    UnderTheFoot,
 }
 
 impl Rule {
@@ -136,6 +156,22 @@ impl Rule {
             }
             Self::Needlefuls => "Each path takes as many needlefuls as its thread fills, the tails taken off each.",
             Self::QuiltingHours => "Length quilted, at the maker's own pace.",
+            Self::Weight => "Two cloths and the batting between them, by area; allowances inside the piecing are not counted.",
+            Self::MeanWeight => "What lies at the machine in each join, both its sides, weighed by the length that is sewn.",
+            Self::JoinLength => "Every join is as long as its seam, finished.",
+            Self::JoiningHours => "Fronts at the machine and backs by hand, foot by foot, and the handling of every join.",
+            Self::SlipStitches => "A quarter of an inch lies in the fold for each stitch.",
+            Self::Pins => {
+                "One at either end and no farther apart than the spacing; two more at every crossing, one on either side of it."
+            }
+            Self::CutBack => {
+                "Both battings end at the cut edge, an allowance beyond the seam: where one is caught the other is cut back by two allowances, where neither is, each by one, so that they butt."
+            }
+            Self::StopsShort => {
+                "Hand stitching stops at the free margin of an edge that has still to be joined, so that its layers can be folded back."
+            }
+            Self::Thickness => "Every layer of cloth, and the batting.",
+            Self::UnderTheFoot => "Every layer of cloth, and an eighth of the batting, to which the foot presses it.",
         }
     }
 
@@ -156,11 +192,21 @@ impl Rule {
             | Self::TopSize
             | Self::SectionSize
             | Self::Diagonal
+            | Self::JoinLength
+            | Self::CutBack
             | Self::SettingTriangles => "plane geometry",
             Self::RunningStitch => "plane geometry; check value lap.use.running_exact",
-            Self::Count | Self::Batches | Self::StripsLength | Self::Spools | Self::Needlefuls | Self::QuiltingHours => {
-                "counting"
-            }
+            Self::SlipStitches => "check value lap.slip.count",
+            Self::Weight => "check values fabric.weight.from_yards_per_pound and fabric.batt.poly_4oz_gsm",
+            Self::Thickness => "check value lap.use.301_quilt",
+            Self::Count
+            | Self::Batches
+            | Self::StripsLength
+            | Self::Spools
+            | Self::Needlefuls
+            | Self::QuiltingHours
+            | Self::MeanWeight
+            | Self::JoiningHours => "counting",
             Self::StripSet
             | Self::Strip
             | Self::Template
@@ -169,6 +215,9 @@ impl Rule {
             | Self::Layer
             | Self::Binding
             | Self::Thread
+            | Self::Pins
+            | Self::StopsShort
+            | Self::UnderTheFoot
             | Self::Sections => "common practice",
         }
     }

@@ -64,6 +64,7 @@ fn draw(block: &Block) -> String {
         thread: None,
         lap: Lap::usual(Measure::Inch),
         quilting: Vec::new(),
+        joining: seamfall_model::Joining::usual(Measure::Inch),
     };
     let draft = seamfall_plan::draft::derive(&quilt, block).result;
     block_svg(&quilt, &draft, BlockId(0), &BlockStyle::default())

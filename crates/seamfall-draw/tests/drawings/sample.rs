@@ -84,6 +84,7 @@ pub fn quilt(measure: Measure) -> Quilt {
         thread: None,
         lap: Lap::usual(measure),
         quilting: Vec::new(),
+        joining: seamfall_model::Joining::usual(measure),
     }
 }
 

@@ -72,6 +72,7 @@ pub(super) fn quilt(raw: &RawQuilt, problems: &mut Problems) -> Quilt {
     let thread = raw.thread.as_ref().map(|thread| check.thread(thread));
     let lap = raw.lap.as_ref().map_or_else(|| Lap::usual(measure), |lap| check.lap(lap));
     let quilting = check.quiltings(&raw.quilting, raw.band.len());
+    let joining = raw.join.as_ref().map_or_else(|| Joining::usual(measure), |join| check.joining(join));
     Quilt {
         name,
         measure,
@@ -96,6 +97,7 @@ pub(super) fn quilt(raw: &RawQuilt, problems: &mut Problems) -> Quilt {
         thread,
         lap,
         quilting,
+        joining,
     }
 }
 

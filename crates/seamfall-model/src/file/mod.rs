@@ -6,6 +6,7 @@
 
 mod block;
 mod check;
+mod joining;
 mod ledger;
 mod materials;
 mod parse;

@@ -58,7 +58,7 @@ impl Check<'_> {
     }
 
     /// A plain number between two bounds.
-    fn number(&mut self, raw: &At<f64>, what: &str, (least, most): (f64, f64)) -> f64 {
+    pub(super) fn number(&mut self, raw: &At<f64>, what: &str, (least, most): (f64, f64)) -> f64 {
         if (least..=most).contains(&**raw) {
             return **raw;
         }

@@ -52,7 +52,7 @@ fn target(plan: &Plan, spot: &Spot) -> String {
         Spot::Cloth(_) => Some("stage:cloths".to_owned()),
         Spot::Falls => Some("stage:fall".to_owned()),
         Spot::Batting => Some("stage:cut".to_owned()),
-        Spot::Frame(_) | Spot::Quilt => None,
+        Spot::Frame(_) | Spot::Quilt | Spot::Joins | Spot::Join(_) => None,
     };
     found.unwrap_or_else(|| "stage:set".to_owned())
 }

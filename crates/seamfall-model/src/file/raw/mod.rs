@@ -3,11 +3,13 @@
 //! In: a parsed TOML tree. Out: the same in types, every value with its place in the text where a check may have to point at
 //! it. Nothing here is checked beyond its kind; see [`check`](super::check).
 
+mod joining;
 mod ledger;
 mod materials;
 mod quilting;
 mod sewing;
 
+pub(super) use joining::*;
 pub(super) use ledger::*;
 pub(super) use materials::*;
 pub(super) use quilting::*;
@@ -169,6 +171,8 @@ pub(super) struct RawQuilt {
     /// Quilting designs and where they go.
     #[serde(default)]
     pub quilting: Vec<RawQuilting>,
+    /// How sections are joined.
+    pub join: Option<RawJoining>,
 }
 
 /// The unit a quilt is made in.

@@ -133,6 +133,22 @@ fn quilt(choices: Vec<u32>) -> Quilt {
         thread: tape.yes().then(|| Thread { spool: Length::new(7200.0), price: tape.price() }),
         lap,
         quilting,
+        joining: joining(&mut tape, measure),
+    }
+}
+
+fn joining(tape: &mut Tape, measure: Measure) -> Joining {
+    let usual = Joining::usual(measure);
+    if tape.yes() {
+        return usual;
+    }
+    Joining {
+        order: [None, Some(JoinOrder::ALL[tape.pick(4)])][tape.pick(2)],
+        catch_batting: [None, Some(false), Some(true)][tape.pick(3)],
+        back_overlap: [Length::ZERO, Length::new(measure.inch() / 3.0)][tape.pick(2)],
+        hand_minutes_a_foot: [None, Some(10.0 / 3.0)][tape.pick(2)],
+        cloth_weight: [usual.cloth_weight, 124.5][tape.pick(2)],
+        ..usual
     }
 }
 
@@ -485,6 +501,11 @@ size = "6 x 3"
 on = "quilt"
 design = "crossed"
 spacing = "2"
+
+[join]
+order = "rows"
+catch-batting = true
+hand-minutes-a-foot = 3
 
 [[fall]]
 between = ["churn.p1", "churn.p2"]
