@@ -6,6 +6,7 @@
 pub mod cut;
 pub mod draft;
 pub mod fall;
+pub mod join;
 pub mod lap;
 pub mod piece;
 pub mod set;
