@@ -94,7 +94,10 @@ impl Beside {
             let (middle, way) = (from.midpoint(to), to - from);
             let side = self.0[section].iter().find(|reach| {
                 let (off, on) = reach.place(middle);
-                off.abs() < 10.0 * SAME && on > 0.0 && on < reach.long && way.cross(reach.along).abs() < SAME * way.hypot2().sqrt().max(1.0)
+                off.abs() < 10.0 * SAME
+                    && on > 0.0
+                    && on < reach.long
+                    && way.cross(reach.along).abs() < SAME * way.hypot2().sqrt().max(1.0)
             });
             let Some(reach) = side else { return };
             let long = way.hypot2().sqrt();
@@ -115,7 +118,8 @@ impl Beside {
                 }
             }
         }
-        let most = |share: &Vec<(ClothId, f64)>| share.iter().max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.cmp(&a.0))).map(|one| one.0);
+        let most =
+            |share: &Vec<(ClothId, f64)>| share.iter().max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.cmp(&a.0))).map(|one| one.0);
         shares.iter().map(|[left, right]| [most(left), most(right)]).collect()
     }
 }
@@ -125,13 +129,16 @@ fn rim(draft: &Draft) -> Vec<(Edge, usize)> {
     let sides = draft.outline.edges();
     let on = |at: Point| sides.iter().any(|side| (side.nearest(at) - at).hypot2() < SAME * SAME);
     let patches = draft.patches.iter().filter_map(|patch| Some((patch, patch.part?)));
-    patches.flat_map(|(patch, part)| patch.outline.edges().iter().filter(|edge| on(edge.at(0.5))).map(move |edge| (*edge, part.0))).collect()
+    patches
+        .flat_map(|(patch, part)| patch.outline.edges().iter().filter(|edge| on(edge.at(0.5))).map(move |edge| (*edge, part.0)))
+        .collect()
 }
 
 /// The darker of two cloths.
 pub(super) fn darker(quilt: &Quilt, cloths: [Option<ClothId>; 2]) -> Option<ClothId> {
-    let luma = |cloth: &Cloth| 299 * u32::from(cloth.colour.0) + 587 * u32::from(cloth.colour.1) + 114 * u32::from(cloth.colour.2);
-    let dark = |id: &ClothId| quilt.cloths.get(id.0).map(|cloth| (cloth.value, std::cmp::Reverse(luma(cloth)), std::cmp::Reverse(id.0)));
+    let luma =
+        |cloth: &Cloth| 299 * u32::from(cloth.colour.0) + 587 * u32::from(cloth.colour.1) + 114 * u32::from(cloth.colour.2);
+    let dark =
+        |id: &ClothId| quilt.cloths.get(id.0).map(|cloth| (cloth.value, std::cmp::Reverse(luma(cloth)), std::cmp::Reverse(id.0)));
     cloths.into_iter().flatten().max_by_key(dark)
 }
-

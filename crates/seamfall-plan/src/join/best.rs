@@ -7,7 +7,7 @@
 //! where bands enclose blocks on point, groups are sets. Beyond the budget nothing is proven, and the caller takes another order.
 
 use super::orders::{Node, Tree};
-use super::pieces::{Pieces, Set, and, holds, members, only, thousandths};
+use super::pieces::{Pieces, Set, and, holds, members, only, put, thousandths};
 use super::{Part, Stuck};
 use std::collections::BTreeMap;
 
@@ -19,8 +19,9 @@ const NEVER: u64 = u64::MAX;
 
 /// The best order, its nodes added to `tree`; nothing where the budget of rectangles does not suffice or nothing can be joined.
 pub(super) fn best(tree: &mut Tree, rectangles: usize) -> Option<Result<Part, Stuck>> {
-    let mut search = Search { pieces: tree.pieces, known: BTreeMap::new(), rectangles };
+    let mut search = Search { pieces: tree.pieces, known: BTreeMap::new(), grids: Vec::new(), rectangles };
     let all = search.pieces.all();
+    search.solve_bodies()?;
     let cost = search.solve(&all)?;
     (cost < NEVER).then(|| search.rebuild(tree, &all))
 }
@@ -53,24 +54,18 @@ pub(super) fn burden<'a>(nodes: impl IntoIterator<Item = &'a Node>) -> u64 {
 struct Search<'a, 'b> {
     pieces: &'a Pieces<'b>,
     known: BTreeMap<Set, Known>,
+    /// Grids that are solved: sets that lie in one are looked up there.
+    grids: Vec<Grid>,
     /// How many rectangles may still be looked at.
     rectangles: usize,
 }
 
+#[derive(Clone, Copy)]
 enum Known {
     /// The least burden of a set, and the line of its last join.
     Cut(u64, Option<usize>),
-    /// A set that is a grid.
-    Grid(Box<Grid>),
-}
-
-impl Known {
-    fn cost(&self) -> u64 {
-        match self {
-            Self::Cut(cost, _) => *cost,
-            Self::Grid(grid) => grid.cost(),
-        }
-    }
+    /// A set that is a rectangle of a grid.
+    Grid(usize, [usize; 4]),
 }
 
 impl Search<'_, '_> {
@@ -79,18 +74,15 @@ impl Search<'_, '_> {
             return Some(0);
         }
         if let Some(known) = self.known.get(set) {
-            return Some(known.cost());
+            return Some(self.cost(*known));
         }
         if self.known.len() >= SETS {
             return None;
         }
         if let Some(directions) = two_directions(self.pieces, set) {
-            let grid = Grid::new(self.pieces, set, directions);
-            self.rectangles = self.rectangles.checked_sub(grid.size())?;
-            let grid = grid.solved();
-            let cost = grid.cost();
-            self.known.insert(set.clone(), Known::Grid(Box::new(grid)));
-            return Some(cost);
+            let known = self.on_a_grid(set, directions)?;
+            self.known.insert(set.clone(), known);
+            return Some(self.cost(known));
         }
         let mut best = (NEVER, None);
         for line in self.pieces.cuts(set).collect::<Vec<_>>() {
@@ -106,16 +98,55 @@ impl Search<'_, '_> {
         Some(best.0)
     }
 
+    fn cost(&self, known: Known) -> u64 {
+        match known {
+            Known::Cut(cost, _) => cost,
+            Known::Grid(grid, at) => self.grids[grid].cost(at),
+        }
+    }
+
+    /// Solves first what is all of one grid, such as blocks on point inside their bands: parts of it come up over and over.
+    fn solve_bodies(&mut self) -> Option<()> {
+        let mesh = self.pieces.mesh;
+        for (one, other) in (0..mesh.directions.len()).flat_map(|one| (0..one).map(move |other| (other, one))) {
+            let mut body = vec![0; self.pieces.all().len()];
+            let lines = mesh.lines.iter().filter(|line| line.direction == one || line.direction == other);
+            for contact in lines.flat_map(|line| &line.contacts) {
+                [contact.left, contact.right].into_iter().for_each(|section| put(&mut body, self.pieces.of_section[section]));
+            }
+            if only(&body).is_none() && two_directions(self.pieces, &body) == Some([one, other]) {
+                self.on_a_grid(&body, [one, other])?;
+            }
+        }
+        Some(())
+    }
+
+    /// Finds a set in a grid that is solved, or solves one for it.
+    fn on_a_grid(&mut self, set: &Set, directions: [usize; 2]) -> Option<Known> {
+        let found = self.grids.iter().enumerate().find_map(|(number, grid)| {
+            let same = directions.iter().all(|direction| grid.directions.contains(direction));
+            Some(Known::Grid(number, grid.rectangle(set).filter(|_| same)?))
+        });
+        if found.is_some() {
+            return found;
+        }
+        let grid = Grid::new(self.pieces, set, directions);
+        self.rectangles = self.rectangles.checked_sub(grid.size())?;
+        self.grids.push(grid.solved());
+        let at = self.grids[self.grids.len() - 1].whole();
+        Some(Known::Grid(self.grids.len() - 1, at))
+    }
+
     fn rebuild(&self, tree: &mut Tree, set: &Set) -> Result<Part, Stuck> {
         if let Some(piece) = only(set) {
             return Ok(self.pieces.parts[piece]);
         }
-        match &self.known[set] {
+        match self.known[set] {
             Known::Cut(_, line) => {
                 let line = line.expect("a set that can be joined has a last join");
                 self.cut(tree, set, line, &mut |tree, part| self.rebuild(tree, part))
             }
-            Known::Grid(grid) => self.rebuild_grid(tree, set, grid, grid.whole()),
+            Known::Grid(grid, at) => self.rebuild_grid(tree, set, &self.grids[grid], at),
         }
     }
 
@@ -179,7 +210,10 @@ struct Axis {
 
 /// A set whose lines run in two directions: slabs between lines are numbered from 0 on both axes, a group is a rectangle of slabs.
 struct Grid {
+    directions: [usize; 2],
     axes: [Axis; 2],
+    /// The slabs that each piece spans on either axis.
+    spans: BTreeMap<usize, [[usize; 2]; 2]>,
     slabs: [usize; 2],
     /// Pieces and areas, added up from the corner.
     counts: Vec<u32>,
@@ -221,7 +255,7 @@ impl Grid {
             axis(pieces, set, first, slabs[1], |piece| [spans[&piece][0], spans[&piece][1]]),
             axis(pieces, set, second, slabs[0], |piece| [spans[&piece][1], spans[&piece][0]]),
         ];
-        Self { axes, slabs, counts, areas, costs: Vec::new(), choices: Vec::new() }
+        Self { directions, axes, spans, slabs, counts, areas, costs: Vec::new(), choices: Vec::new() }
     }
 
     fn size(&self) -> usize {
@@ -239,7 +273,11 @@ impl Grid {
         pair(n, u0, u1) * (m * (m + 1) / 2) + pair(m, v0, v1)
     }
 
-    fn within<T: Copy + std::ops::Add<Output = T> + std::ops::Sub<Output = T>>(&self, table: &[T], [u0, u1, v0, v1]: [usize; 4]) -> T {
+    fn within<T: Copy + std::ops::Add<Output = T> + std::ops::Sub<Output = T>>(
+        &self,
+        table: &[T],
+        [u0, u1, v0, v1]: [usize; 4],
+    ) -> T {
         let row = self.slabs[1] + 1;
         table[u1 * row + v1] + table[u0 * row + v0] - table[u0 * row + v1] - table[u1 * row + v0]
     }
@@ -256,8 +294,20 @@ impl Grid {
         at
     }
 
-    fn cost(&self) -> u64 {
-        self.costs[self.number(self.whole())]
+    /// The rectangle that holds `set` and nothing else.
+    fn rectangle(&self, set: &Set) -> Option<[usize; 4]> {
+        let mut at = [usize::MAX, 0, usize::MAX, 0];
+        let mut count = 0;
+        for piece in members(set) {
+            let [u, v] = self.spans.get(&piece)?;
+            at = [at[0].min(u[0]), at[1].max(u[1]), at[2].min(v[0]), at[3].max(v[1])];
+            count += 1;
+        }
+        (self.within(&self.counts, at) == count).then_some(at)
+    }
+
+    fn cost(&self, at: [usize; 4]) -> u64 {
+        self.costs[self.number(at)]
     }
 
     fn choice(&self, at: [usize; 4]) -> Option<(usize, usize)> {
@@ -351,7 +401,8 @@ fn add_up<T: Copy + std::ops::Add<Output = T> + std::ops::Sub<Output = T>>(table
     let row = m + 1;
     for u in 1..=n {
         for v in 1..=m {
-            table[u * row + v] = table[u * row + v] + table[(u - 1) * row + v] + table[u * row + v - 1] - table[(u - 1) * row + v - 1];
+            table[u * row + v] =
+                table[u * row + v] + table[(u - 1) * row + v] + table[u * row + v - 1] - table[(u - 1) * row + v - 1];
         }
     }
 }

@@ -230,7 +230,9 @@ mod tests {
     /// half an inch is also what check value `lap.back_beyond` has (Sew Blooms, 2015: batting 0.5 in inside the block's edge on the joined side).
     #[test]
     fn batting_is_cut_back_as_the_trade_has_it() {
-        let cut = |catch| [Side::Away, Side::Towards].map(|side| CrossSection::new(options(0.25, 0.125, catch, 0.0)).cut_back(side).value);
+        let cut = |catch| {
+            [Side::Away, Side::Towards].map(|side| CrossSection::new(options(0.25, 0.125, catch, 0.0)).cut_back(side).value)
+        };
         assert_eq!(cut(Some(true)), [0.0, 0.5]);
         assert_eq!(cut(Some(false)), [0.25, 0.25]);
         let thick = CrossSection::new(options(0.25, 0.75, Some(true), 0.0));

@@ -63,5 +63,12 @@ pub(super) fn crossing(
     }
     let under_the_foot = under_the_foot + 2 * more.1;
     let balks = manner.under_the_foot(under_the_foot).value > BALKS_CLOTHS * manner.section.cloth;
-    Crossing { at: crossed.at, ends: crossed.ends.map(|end| end.map(|(join, _)| join)), nests: crossed.nests, layers, under_the_foot, balks }
+    Crossing {
+        at: crossed.at,
+        ends: crossed.ends.map(|end| end.map(|(join, _)| join)),
+        nests: crossed.nests,
+        layers,
+        under_the_foot,
+        balks,
+    }
 }

@@ -67,7 +67,8 @@ impl Manner {
 
     /// Grams at the machine over all that is sewn: `burden` is area times length.
     pub(super) fn mean_weight(&self, burden: f64, length: f64) -> Working {
-        let grams = term("square metres by length", burden * self.square_metre()) / term("length", length.max(1e-9)) * self.layers_weight();
+        let grams = term("square metres by length", burden * self.square_metre()) / term("length", length.max(1e-9))
+            * self.layers_weight();
         Working::new(Rule::MeanWeight, "weight at the machine in grams", grams, Rounding::Whole)
     }
 

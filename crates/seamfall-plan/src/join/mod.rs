@@ -144,6 +144,8 @@ pub struct Step {
     pub free: [bool; 2],
     /// Where earlier joins end on it, from its start.
     pub crossings: Vec<Crossing>,
+    /// A corner at which it turns, where what lies beyond has to be set in: by half a cornerstone at the edge of a setting on point.
+    pub set_in: Option<Point>,
     /// The darker of the two fronts along it, for the thread of the machine.
     pub front_thread: Option<ClothId>,
     /// The backing, for the thread of the hand.
@@ -246,24 +248,32 @@ pub fn derive(quilt: &Quilt, before: Before, joined: &[[Vec<usize>; 2]], effort:
     let mesh = Mesh::new(before.top);
     let manner = Manner::new(quilt);
     let (sewn_nodes, groups) = sewn::read(&mesh, before.top, joined, &mut findings);
-    let single = Pieces::new(&mesh, before.top, &[]);
-    let pieces = if groups.is_empty() { None } else { Some(Pieces::new(&mesh, before.top, &groups)) };
-    let pieces = pieces.as_ref().unwrap_or(&single);
     let leanings = leanings(&mesh, before.piecing, before.falls);
-    let mut planned = Planned { orders: Vec::new(), left_out: Vec::new(), stuck: None };
-    let mut trees: Vec<(Vec<Node>, Nesting)> = Vec::new();
-    for (kind, nodes, bound) in planned.all(before.top, &single, pieces, (&sewn_nodes, &groups), effort) {
+    let plan = |slack: f64| {
+        let single = Pieces::new(&mesh, before.top, &[], slack);
+        let pieces = if groups.is_empty() { None } else { Some(Pieces::new(&mesh, before.top, &groups, slack)) };
+        let mut planned = Planned { left_out: Vec::new(), stuck: None };
+        let found = planned.all(before.top, &single, pieces.as_ref().unwrap_or(&single), (&sewn_nodes, &groups), effort);
+        (planned, found)
+    };
+    let (mut planned, mut found) = plan(0.0);
+    let turning = found.is_empty() && quilt.sashing.is_some();
+    if let (true, Some(sashing)) = (turning, &quilt.sashing) {
+        (planned, found) = plan(sashing.width.value());
+    }
+    let (mut orders, mut trees): (Vec<Order>, Vec<(Vec<Node>, Nesting)>) = (Vec::new(), Vec::new());
+    for (kind, nodes, bound) in found {
         let nesting = nest(&mesh, &nodes, &leanings);
-        planned.orders.push(order(kind, &mesh, &manner, &nodes, &nesting, bound));
+        orders.push(order(kind, &mesh, &manner, &nodes, &nesting, bound));
         trees.push((nodes, nesting));
     }
-    let Planned { orders, left_out, stuck } = planned;
+    let Planned { left_out, stuck } = planned;
     let (recommended, reason) = recommend(&orders);
     let wanted = quilt.joining.order.and_then(|kind| orders.iter().position(|order| order.kind == kind));
     let taken = wanted.unwrap_or(recommended);
-    let steps = trees.get(taken).map_or_else(Vec::new, |(nodes, nesting)| {
-        steps::steps(quilt, before, &mesh, &manner, (nodes, nesting))
-    });
+    let steps = trees
+        .get(taken)
+        .map_or_else(Vec::new, |(nodes, nesting)| steps::steps(quilt, before, &mesh, &manner, (nodes, nesting), turning));
     let joins = Joins { manner, orders, left_out, recommended, reason, taken, steps };
     say::findings(quilt, before.top, &joins, stuck.as_ref(), &mut findings);
     Staged { result: joins, findings }
@@ -271,7 +281,6 @@ pub fn derive(quilt: &Quilt, before: Before, joined: &[[Vec<usize>; 2]], effort:
 
 /// Orders as they are found.
 struct Planned {
-    orders: Vec<Order>,
     left_out: Vec<(JoinOrder, String)>,
     stuck: Option<Stuck>,
 }
@@ -299,8 +308,10 @@ impl Planned {
                 JoinOrder::Rows | JoinOrder::Columns => {
                     let against = if groups.is_empty() { None } else { against_strips(single, &single.all(), level, groups) };
                     if let Some(group) = against {
-                        let names: Vec<&str> = groups[group].sections.iter().map(|&one| top.sections[one].name.as_str()).collect();
-                        let reason = format!("{} hang together already and are neither part of one nor whole ones", names.join(", "));
+                        let names: Vec<&str> =
+                            groups[group].sections.iter().map(|&one| top.sections[one].name.as_str()).collect();
+                        let reason =
+                            format!("{} hang together already and are neither part of one nor whole ones", names.join(", "));
                         self.left_out.push((kind, reason));
                         continue;
                     }
@@ -387,6 +398,7 @@ fn recommend(orders: &[Order]) -> (usize, String) {
         .map(|order| format!("{} {}", order_name(order.kind), weight(order)))
         .collect();
     let beside = if others.is_empty() { String::new() } else { format!(" ({})", others.join(", ")) };
-    let simple = if orders[at].burden == least { "no other is lighter" } else { "simple, and no more than a tenth above the lightest" };
+    let simple =
+        if orders[at].burden == least { "no other is lighter" } else { "simple, and no more than a tenth above the lightest" };
     (at, format!("Joined by {name}, {} lie at the machine over what is sewn{beside}: {simple}.", weight(&orders[at])))
 }

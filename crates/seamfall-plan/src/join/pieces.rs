@@ -64,7 +64,9 @@ pub(super) fn meets(a: &Set, b: &Set) -> bool {
 
 /// Members of a set, in order.
 pub(super) fn members(set: &Set) -> impl Iterator<Item = usize> + '_ {
-    set.iter().enumerate().flat_map(|(word, bits)| (0..64).filter(move |bit| bits >> bit & 1 == 1).map(move |bit| word * 64 + bit))
+    set.iter()
+        .enumerate()
+        .flat_map(|(word, bits)| (0..64).filter(move |bit| bits >> bit & 1 == 1).map(move |bit| word * 64 + bit))
 }
 
 /// The only member, if there is but one.
@@ -74,8 +76,9 @@ pub(super) fn only(set: &Set) -> Option<usize> {
 }
 
 impl<'a> Pieces<'a> {
-    /// Sections by themselves, except for what hangs together in `sewn`.
-    pub fn new(mesh: &'a Mesh, top: &Top, sewn: &[SewnGroup]) -> Self {
+    /// Sections by themselves, except for what hangs together in `sewn`. What sticks out over a line by no more than `slack` does not lie
+    /// across it: half a cornerstone at the edge of a setting on point, which is then set in.
+    pub fn new(mesh: &'a Mesh, top: &Top, sewn: &[SewnGroup], slack: f64) -> Self {
         let count = top.sections.len();
         let mut of_section = vec![usize::MAX; count];
         let (mut parts, mut areas, mut groups): (Vec<Part>, Vec<u64>, Vec<Vec<usize>>) = (Vec::new(), Vec::new(), Vec::new());
@@ -96,9 +99,11 @@ impl<'a> Pieces<'a> {
                 let (mut left, mut right) = (vec![0; words(parts.len())], vec![0; words(parts.len())]);
                 let extents = &mesh.extents[line.direction];
                 for (piece, sections) in groups.iter().enumerate() {
-                    if sections.iter().all(|&one| extents[one][0] > line.off - SAME) {
+                    let low = sections.iter().map(|&one| line.off - extents[one][0]).fold(f64::NEG_INFINITY, f64::max);
+                    let high = sections.iter().map(|&one| extents[one][1] - line.off).fold(f64::NEG_INFINITY, f64::max);
+                    if low < slack + SAME && low < high {
                         put(&mut left, piece);
-                    } else if sections.iter().all(|&one| extents[one][1] < line.off + SAME) {
+                    } else if high < slack + SAME {
                         put(&mut right, piece);
                     }
                 }

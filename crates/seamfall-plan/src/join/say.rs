@@ -55,6 +55,12 @@ pub fn instructions(quilt: &Quilt, top: &Top, joins: &Joins, number: usize) -> V
         show(manner.section.allowance),
         free_ends(step),
     ));
+    if step.set_in.is_some() {
+        said.push(
+            "Half a cornerstone at the edge makes it turn a corner: stop there with the needle down, turn the work, and sew on."
+                .to_owned(),
+        );
+    }
     said.extend(balking(joins, step));
     said.push(backing(&manner.section, towards, away, clips, &show));
     said.push(hand(joins, step, &show));
@@ -68,7 +74,9 @@ fn batting(section: &CrossSection, towards: &str, away: &str, show: &impl Fn(f64
     let cut = |side| show(section.cut_back(side).value);
     if section.caught {
         let cut = cut(Side::Towards);
-        return format!("Let the batting of {away} be caught in the seam; cut that of {towards} back by {cut}, so that the two butt.");
+        return format!(
+            "Let the batting of {away} be caught in the seam; cut that of {towards} back by {cut}, so that the two butt."
+        );
     }
     let why = if section.too_thick { "The batting is too thick to be caught. " } else { "" };
     format!("{why}Catch no batting: cut both back by {}, so that they butt over the seam.", cut(Side::Away))
@@ -95,11 +103,8 @@ fn balking(joins: &Joins, step: &Step) -> Option<String> {
 }
 
 fn backing(section: &CrossSection, towards: &str, away: &str, clips: usize, show: &impl Fn(f64) -> String) -> String {
-    let fold = if section.overlap > 0.0 {
-        format!("{} beyond the seam", show(section.overlap))
-    } else {
-        "over the seam".to_owned()
-    };
+    let fold =
+        if section.overlap > 0.0 { format!("{} beyond the seam", show(section.overlap)) } else { "over the seam".to_owned() };
     format!(
         "Take the clips out, {clips} of them. Lay the backing of {towards} flat over the seam; turn that of {away} under by {}, its fold {fold}, and pin it.",
         show(section.allowance)
@@ -116,7 +121,9 @@ fn hand(joins: &Joins, step: &Step, show: &impl Fn(f64) -> String) -> String {
     };
     let stitches = joins.manner.slip_stitches(step.join.length()).count();
     let where_ends = if is_level(step) { "left to right" } else { "bottom to top" };
-    format!("Slip-stitch the fold, {ends}, {where_ends} as the front lies: about {stitches} stitches in all, 1 needle in and out, pins out.")
+    format!(
+        "Slip-stitch the fold, {ends}, {where_ends} as the front lies: about {stitches} stitches in all, 1 needle in and out, pins out."
+    )
 }
 
 /// Whether a seam runs rather level than upright.
@@ -126,7 +133,9 @@ fn is_level(step: &Step) -> bool {
 }
 
 fn threads(quilt: &Quilt, step: &Step) -> String {
-    let cloth = |id: Option<ClothId>, or: &str| id.and_then(|id| quilt.cloths.get(id.0)).map_or_else(|| or.to_owned(), |cloth| cloth.name.clone());
+    let cloth = |id: Option<ClothId>, or: &str| {
+        id.and_then(|id| quilt.cloths.get(id.0)).map_or_else(|| or.to_owned(), |cloth| cloth.name.clone())
+    };
     format!(
         "Thread: for the front that of {}, for the back that of {}.",
         cloth(step.front_thread, "the darker front"),
@@ -169,7 +178,10 @@ pub(super) fn findings(quilt: &Quilt, top: &Top, joins: &Joins, stuck: Option<&S
         findings.push(Finding::warn(Spot::Batting, text).help(help));
     }
     if let Some(stuck) = stuck.filter(|_| joins.orders.is_empty()) {
-        let text = format!("{} cannot be joined by straight seams alone: one would have to be set into a corner", part_name(top, &stuck.sections));
+        let text = format!(
+            "{} cannot be joined by straight seams alone: one would have to be set into a corner",
+            part_name(top, &stuck.sections)
+        );
         let help = "let seams between sections run straight from edge to edge; where joins are sewn already, set the last piece in by hand";
         findings.push(Finding::stop(Spot::Joins, text).help(help));
     }
@@ -183,6 +195,14 @@ pub(super) fn findings(quilt: &Quilt, top: &Top, joins: &Joins, stuck: Option<&S
             None => finding,
         });
     }
+    let corners: Vec<usize> = (0..joins.steps.len()).filter(|&number| joins.steps[number].set_in.is_some()).collect();
+    if let Some(first) = corners.first() {
+        let joins_turn =
+            if corners.len() == 1 { "it turns".to_owned() } else { format!("it and {} more turn", corners.len() - 1) };
+        let text = format!("{joins_turn} a corner at the edge of the quilt, round half a cornerstone that has to be set in");
+        let help = "make `largest-section` small enough for one block a section, and every join is straight";
+        findings.push(Finding::warn(Spot::Join(first + 1), text).help(help));
+    }
     crossings(joins, findings);
 }
 
@@ -190,13 +210,15 @@ fn crossings(joins: &Joins, findings: &mut Vec<Finding>) {
     let all = || joins.steps.iter().filter(|step| !step.join.sewn).flat_map(|step| &step.crossings);
     let stacks = all().filter(|one| one.nests == Some(false)).count();
     if stacks > 0 {
-        let text = if stacks == 1 { "1 crossing of joins stacks".to_owned() } else { format!("{stacks} crossings of joins stack") };
+        let text =
+            if stacks == 1 { "1 crossing of joins stacks".to_owned() } else { format!("{stacks} crossings of joins stack") };
         findings.push(Finding::note(Spot::Joins, text).help("press one of the two joins open there, or leave its end free"));
     }
     let balks = all().filter(|one| one.balks).count();
     if balks > 0 {
         let places = if balks == 1 { "1 crossing".to_owned() } else { format!("{balks} crossings") };
         let text = format!("the machine will balk at {places} of joins");
-        findings.push(Finding::note(Spot::Joins, text).help("the steps say where, and leave the ends of earlier joins free there"));
+        findings
+            .push(Finding::note(Spot::Joins, text).help("the steps say where, and leave the ends of earlier joins free there"));
     }
 }

@@ -88,7 +88,9 @@ fn between(mesh: &Mesh, a: &SewnGroup, b: &SewnGroup) -> Option<(usize, [f64; 2]
                 _ => continue,
             };
             match runs.last_mut() {
-                Some((known, on, same)) if *known == line && *same == flipped && contact.on[0] - on[1] < SAME => on[1] = contact.on[1],
+                Some((known, on, same)) if *known == line && *same == flipped && contact.on[0] - on[1] < SAME => {
+                    on[1] = contact.on[1]
+                }
                 _ => runs.push((line, contact.on, flipped)),
             }
         }

@@ -66,7 +66,9 @@ fn hull_area(mut points: Vec<Point>) -> f64 {
     let chain = |points: &mut dyn Iterator<Item = Point>| {
         let mut chain: Vec<Point> = Vec::new();
         for point in points {
-            while let [.., a, b] = chain[..] && (b - a).cross(point - b) <= 0.0 {
+            while let [.., a, b] = chain[..]
+                && (b - a).cross(point - b) <= 0.0
+            {
                 chain.pop();
             }
             chain.push(point);
@@ -128,7 +130,8 @@ fn check(top: &Top, joins: &Joins) {
             assert!((area - join.area).abs() < 0.01 * both.len() as f64);
             length += if join.sewn { 0.0 } else { join.length() };
         }
-        let mut all = order.joins.last().map_or_else(Vec::new, |join| join.parts.iter().flat_map(|part| sections(order, *part)).collect());
+        let mut all =
+            order.joins.last().map_or_else(Vec::new, |join| join.parts.iter().flat_map(|part| sections(order, *part)).collect());
         all.sort_unstable();
         assert!(top.sections.len() < 2 || all == (0..top.sections.len()).collect::<Vec<_>>(), "every section, once");
         assert!((order.machine.exact - length).abs() < 1e-6 && (order.hand.exact - length).abs() < 1e-6);
@@ -216,7 +219,8 @@ fn by_enumeration(top: &Top) -> u64 {
     let mut touch = vec![vec![0.0; count]; count];
     for (a, row) in touch.iter_mut().enumerate() {
         for (b, length) in row.iter_mut().enumerate().filter(|(b, _)| *b != a) {
-            *length = shared(&top.sections[a].outline, &top.sections[b].outline).iter().map(|[p, q]| (*q - *p).hypot2().sqrt()).sum();
+            *length =
+                shared(&top.sections[a].outline, &top.sections[b].outline).iter().map(|[p, q]| (*q - *p).hypot2().sqrt()).sum();
         }
     }
     let mut least = vec![u64::MAX; 1 << count];
@@ -289,12 +293,10 @@ proptest! {
     }
 }
 
-/// On point, with bands, with sashing and cornerstones: the lightest order of small ones against enumeration, and no edge trapped.
-#[test]
-fn on_point_and_with_triangles_it_is_the_same() {
-    let text = |more: &str, columns: usize, rows: usize, section: f64| {
-        format!(
-            r##"format = 1
+/// Blocks of 8 in on point.
+fn on_point(more: &str, columns: usize, rows: usize, section: f64) -> Quilt {
+    let text = format!(
+        r##"format = 1
 name = "On point"
 measure = "inch"
 largest-section = {section}
@@ -315,12 +317,25 @@ pattern = [["plain"]]
 triangles = "linen"
 {more}
 "##
-        )
-    };
+    );
+    read(&text).unwrap_or_else(|error| panic!("{error:#?}"))
+}
+
+/// On point, with bands, with sashing and cornerstones: the lightest order of small ones against enumeration, and no edge trapped.
+#[test]
+fn on_point_and_with_triangles_it_is_the_same() {
     let band = "[[band]]\nwidth = 3\ncloth = \"linen\"";
     let sashing = "[sashing]\nwidth = 2\ncloth = \"linen\"";
-    for (more, columns, rows, section) in [("", 1, 1, 9.0), ("", 2, 2, 9.0), ("", 3, 4, 17.0), (band, 1, 2, 24.0), (band, 3, 3, 12.0), (sashing, 2, 2, 11.0), (sashing, 3, 3, 21.0)] {
-        let quilt = read(&text(more, columns, rows, section)).unwrap_or_else(|error| panic!("{error:#?}"));
+    for (more, columns, rows, section) in [
+        ("", 1, 1, 9.0),
+        ("", 2, 2, 9.0),
+        ("", 3, 4, 17.0),
+        (band, 1, 2, 24.0),
+        (band, 3, 3, 12.0),
+        (sashing, 2, 2, 11.0),
+        (sashing, 3, 3, 11.0),
+    ] {
+        let quilt = on_point(more, columns, rows, section);
         let (top, staged) = joined(&quilt, &[]);
         let count = top.sections.len();
         assert_eq!(staged.result.orders.len(), 4, "{more} {columns} × {rows}: {:?}", staged.findings);
@@ -376,8 +391,13 @@ fn threads_and_lines_follow_a_join_once() {
     let (top, staged) = joined(&quilt, &[]);
     let drafts: Vec<_> = quilt.blocks.iter().map(|block| draft::derive(&quilt, block).result).collect();
     let lap = lap::derive(&quilt, &drafts, &top).result;
-    let mut threads: Vec<(usize, i64, i64)> =
-        staged.result.steps.iter().flat_map(|step| &step.hanging).map(|one| (one.section, (one.at.x * 1e3) as i64, (one.at.y * 1e3) as i64)).collect();
+    let mut threads: Vec<(usize, i64, i64)> = staged
+        .result
+        .steps
+        .iter()
+        .flat_map(|step| &step.hanging)
+        .map(|one| (one.section, (one.at.x * 1e3) as i64, (one.at.y * 1e3) as i64))
+        .collect();
     let all = threads.len();
     threads.sort_unstable();
     threads.dedup();
@@ -443,4 +463,25 @@ fn one_section_takes_no_join() {
     assert_eq!(top.sections.len(), 1);
     assert!(staged.result.orders.iter().all(|order| order.joins.is_empty() && order.hours.value == 0.0));
     assert!(staged.findings.is_empty());
+}
+/// Where sections of several blocks on point have sashing between them, half a cornerstone at the edge belongs to one of two, and the join beside
+/// it turns a corner. That is said, each place once; there are no more of them than cornerstones along one edge.
+#[test]
+fn half_a_cornerstone_at_the_edge_is_set_in() {
+    for (columns, section, straight) in [(2, 21.0, false), (3, 21.0, false), (3, 11.0, true), (4, 32.0, false)] {
+        let quilt = on_point("[sashing]\nwidth = 2\ncloth = \"linen\"", columns, columns, section);
+        let (top, staged) = joined(&quilt, &[]);
+        let joins = staged.result;
+        assert_eq!(joins.orders.len(), 4, "{columns} {section}: {:?}", staged.findings);
+        let corners: Vec<Point> = joins.steps.iter().filter_map(|step| step.set_in).collect();
+        assert_eq!(corners.is_empty(), straight);
+        assert!(corners.len() <= columns, "{corners:?}");
+        // They lie within a sash of the edge.
+        assert!(corners.iter().all(|at| at.x.min(at.y).min(top.size.x - at.x).min(top.size.y - at.y) < 2.0), "{corners:?}");
+        assert_eq!(staged.findings.iter().any(|finding| finding.reason.contains("set in")), !straight);
+        for order in &joins.orders {
+            let last = order.joins.last().expect("there are joins");
+            assert_eq!(last.parts.iter().map(|part| sections(order, *part).len()).sum::<usize>(), top.sections.len());
+        }
+    }
 }
