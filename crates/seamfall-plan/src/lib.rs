@@ -1,7 +1,8 @@
 //! The stages of the work and [`plan`], which runs them.
 //!
 //! In: a [`Quilt`] and its [`Ledger`]. Out: a [`Plan`], the same for the same two on every machine. Stages stand in the order of the work and
-//! each reads only those before it: [`draft`], [`set`], [`sewn`], [`piece`], [`fall`], [`cut`], [`lap`]. No stage reads a file, knows a clock or draws.
+//! each reads only those before it: [`draft`], [`set`], [`sewn`], [`piece`], [`fall`], [`cut`], [`lap`],
+//! [`join`]. No stage reads a file, knows a clock or draws.
 
 pub mod cut;
 pub mod draft;
@@ -39,6 +40,8 @@ pub struct Plan {
     pub cutting: cut::Cutting,
     /// How it is quilted in the lap.
     pub lap: lap::LapWork,
+    /// In which order its sections are joined, and what is done at each join.
+    pub join: join::Joins,
     /// What is to be said, stops first, each once.
     pub findings: Vec<Finding>,
 }
@@ -84,9 +87,11 @@ pub fn plan_again(quilt: &Quilt, ledger: &Ledger, effort: Effort, memo: &mut lap
     let making = cut::making(quilt, &piecing, &falls.orders, &units).into_parts(&mut findings);
     let cutting = cut::derive(quilt, &drafts, &top, &making, effort.cutting).into_parts(&mut findings);
     let lap = lap::derive_with(quilt, &drafts, &top, memo).into_parts(&mut findings);
+    let before = join::Before { drafts: &drafts, top: &top, piecing: &piecing, falls: &falls, lap: &lap };
+    let join = join::derive(quilt, before, &sewn.joined(), effort.falls).into_parts(&mut findings);
     findings.sort();
     findings.dedup();
-    Plan { drafts, top, sewn, piecing, falls, units, making, cutting, lap, findings }
+    Plan { drafts, top, sewn, piecing, falls, units, making, cutting, lap, join, findings }
 }
 
 /// What a stage found out, and what there is to say about it.

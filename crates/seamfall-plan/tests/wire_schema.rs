@@ -106,6 +106,8 @@ fn the_schema_refuses_what_is_not_a_plan() {
     refused("a length in words", &|plan| plan["allowance"] = "1/4".into());
     refused("a way that is none", &|plan| plan["cut"][0]["way"]["kind"] = "torn".into());
     refused("units made in no way", &|plan| plan["making"][0]["taken"] = "three".into());
+    refused("an order of no kind", &|plan| plan["join"]["taken"] = "spiral".into());
+    refused("a step without its seam", &|plan| drop(plan["join"]["steps"][0].as_object_mut().expect("an object").remove("from")));
     refused("a negative count", &|plan| plan["cut"][0]["needed"] = (-1).into());
 }
 
@@ -128,6 +130,22 @@ fn names_lead_somewhere() {
     };
     let (sections, strips, places) =
         (names(&plan["sections"], "name"), names(&plan["strips"], "name"), names(&plan["places"], "name"));
+    let steps = plan["join"]["steps"].as_array().expect("a list");
+    for (number, step) in steps.iter().enumerate() {
+        for side in ["left", "right"] {
+            assert!(step[side].as_array().expect("a list").iter().all(|name| sections.iter().any(|known| name == known)));
+        }
+        let later = step["ends_on"].as_array().expect("a list").iter().filter_map(Value::as_u64);
+        assert!(later.into_iter().all(|later| later > number as u64 && later < steps.len() as u64));
+    }
+    let joined: Vec<String> = steps.last().map_or_else(Vec::new, |step| {
+        ["left", "right"]
+            .iter()
+            .flat_map(|side| step[side].as_array().expect("a list"))
+            .map(|name| name.as_str().expect("a name").to_owned())
+            .collect()
+    });
+    assert_eq!(joined.len(), sections.len(), "the last step holds every section");
     let (cloths, pieces) = (names(&plan["cloths"], "key"), names(&plan["cut"], "name"));
     let blocks = plan["blocks"].as_array().expect("a list");
     let templates: Vec<String> = blocks.iter().flat_map(|block| names(&block["templates"], "id")).collect();

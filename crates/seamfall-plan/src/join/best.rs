@@ -312,7 +312,7 @@ impl Grid {
 
     fn choice(&self, at: [usize; 4]) -> Option<(usize, usize)> {
         let choice = usize::from(self.choices[self.number(at)]);
-        (choice > 0).then(|| (choice % 2, choice / 2))
+        (choice > 0).then_some((choice % 2, choice / 2))
     }
 
     /// Fills the table, the small rectangles first.

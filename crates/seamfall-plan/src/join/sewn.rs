@@ -28,7 +28,7 @@ pub(super) fn read(
     let (mut nodes, mut groups): (Vec<Node>, Vec<SewnGroup>) = (Vec::new(), Vec::new());
     for (number, sides) in joined.iter().enumerate() {
         let mut refuse = |reason: String| {
-            let help = "write down what hung together on either side before it was sewn, in the order of sewing";
+            let help = "write the joins in the order in which they were sewn, each with what hung together on either side";
             findings.push(Finding::warn(Spot::Joins, format!("sewn join {} is left out: {reason}", number + 1)).help(help));
         };
         let [Some(a), Some(b)] = [group(top, &groups, &sides[0]), group(top, &groups, &sides[1])] else {
@@ -64,16 +64,12 @@ pub(super) fn read(
     (nodes, groups)
 }
 
-/// The group that `named` is; nothing where it is not one.
+/// The group of which `named` are some; nothing where they do not hang together.
 fn group(top: &Top, groups: &[SewnGroup], named: &[usize]) -> Option<SewnGroup> {
-    let mut named: Vec<usize> = named.to_vec();
-    named.sort_unstable();
-    named.dedup();
     let first = *named.first().filter(|_| named.iter().all(|&one| one < top.sections.len()))?;
-    match groups.iter().find(|group| group.sections.contains(&first)) {
-        Some(group) => (group.sections == named).then(|| group.clone()),
-        None => (named.len() == 1).then(|| SewnGroup { part: Part::Section(first), sections: named.clone() }),
-    }
+    let alone = SewnGroup { part: Part::Section(first), sections: vec![first] };
+    let group = groups.iter().find(|group| group.sections.contains(&first)).cloned().unwrap_or(alone);
+    named.iter().all(|one| group.sections.contains(one)).then_some(group)
 }
 
 /// The longest straight seam between two groups: its line, where it begins and ends, whether the second lies to its left, and whether it is

@@ -13,7 +13,7 @@ fn joined(quilt: &Quilt, joined: &[[Vec<usize>; 2]]) -> (Top, Staged<Joins>) {
     let drafts: Vec<_> = quilt.blocks.iter().map(|block| draft::derive(quilt, block).result).collect();
     let top = set::derive(quilt).result;
     let piecing = piece::derive(quilt, &drafts, &top).result;
-    let falls = fall::derive(quilt, &top, &piecing, Effort(1)).result;
+    let falls = fall::derive(quilt, &[], &top, &piecing, Effort(1)).result;
     let lap = lap::derive(quilt, &drafts, &top).result;
     let before = Before { drafts: &drafts, top: &top, piecing: &piecing, falls: &falls, lap: &lap };
     let staged = derive(quilt, before, joined, Effort(1));

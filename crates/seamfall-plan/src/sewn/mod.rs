@@ -55,6 +55,13 @@ impl Sewn {
         self.pressed.is_empty() && self.sections.iter().all(|section| section.state == SewnState::Planned)
     }
 
+    /// The joins that are sewn, each section by the place it takes.
+    #[must_use]
+    pub fn joined(&self) -> Vec<[Vec<usize>; 2]> {
+        let place = |side: &Vec<usize>| side.iter().map(|&section| self.sections[section].at).collect();
+        self.joins.iter().map(|join| join.each_ref().map(place)).collect()
+    }
+
     /// Number of the group that a section hangs in.
     ///
     /// # Panics

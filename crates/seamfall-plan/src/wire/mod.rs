@@ -12,6 +12,7 @@
 mod block;
 mod buying;
 mod cutting;
+mod join;
 mod lap;
 mod sewing;
 mod sewn;
@@ -22,6 +23,10 @@ mod ways;
 pub use block::{BlockWire, KindWire, NotchWire, OverlayWire, PartWire, PatchWire, TemplateWire};
 pub use buying::{CutOffWire, CutWire, LaidWire, OffcutWire, SheetWire, ThreadWire, ToBuyWire};
 pub use cutting::{CutPieceWire, UseWire, WayWire, WorkingWire};
+pub use join::{
+    CrossSectionWire, CrossingWire, JoinOrderKind, JoinOrderWire, JoinSideWire, JoinsWire, LayerKindWire, LayerWire, LeftOutWire,
+    PartOfJoinWire, SewnJoinWire, StepWire, TakenUpWire, WaitingWire,
+};
 pub use lap::{BagWire, EndWire, GapWire, LapWire, NeedlefulWire, PathWire, PatternWire, QuiltedSectionWire, StretchWire};
 pub use sewing::{
     ArgumentWire, BendWire, CountWire, DesignWire, FallWire, JoinWire, MeetingWire, OrderWire, PressingWire, SeamWire,
@@ -82,6 +87,8 @@ pub struct PlanWire {
     pub price: Option<u64>,
     /// How it is quilted in the lap.
     pub lap: LapWire,
+    /// In which order its sections are joined, and what is done at each join.
+    pub join: JoinsWire,
     /// What there is to say, stops first.
     pub findings: Vec<FindingWire>,
 }
@@ -230,6 +237,7 @@ impl PlanWire {
             thread: ThreadWire::new(&plan.cutting.thread),
             price: plan.cutting.price(),
             lap: LapWire::new(plan),
+            join: JoinsWire::new(quilt, plan),
             findings: plan.findings.iter().map(FindingWire::new).collect(),
         }
     }
