@@ -61,6 +61,9 @@ pub fn instructions(quilt: &Quilt, top: &Top, joins: &Joins, number: usize) -> V
                 .to_owned(),
         );
     }
+    if step.as_the_top == Some(false) {
+        said.push("That is not how the falls of the top have it: joined in this order the crossings nest so.".to_owned());
+    }
     said.extend(balking(joins, step));
     said.push(backing(&manner.section, towards, away, clips, &show));
     said.push(hand(joins, step, &show));
