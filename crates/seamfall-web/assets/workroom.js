@@ -422,7 +422,8 @@ function onClick(event) {
     $("drawing").classList.add("waiting");
     $("said").textContent = "Point at the other place, or go there with the arrows and press Enter. Esc leaves it.";
     placeOf(chosen)?.focus({ preventScroll: true });
-  } else if (data.edit) {
+  } else if (data.note) send("ledger", { edit: filled(data.note, "") });
+  else if (data.edit) {
     const everywhere = data.everywhere && button.closest("fieldset").querySelector("[data-keep]")?.checked;
     send("edit", { edit: JSON.parse(everywhere ? data.everywhere : data.edit) });
   }

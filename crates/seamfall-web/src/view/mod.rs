@@ -12,6 +12,7 @@ pub mod fall;
 pub mod fields;
 pub mod findings;
 pub mod head;
+pub mod join;
 pub mod lap;
 mod materials;
 pub mod page;

@@ -2,7 +2,7 @@
 //!
 //! A button carries the edit of the ledger it makes in `data-tick`; `$today` in it stands for the day by the phone's own calendar.
 
-use super::{page, words};
+use super::{join, page, words};
 use crate::room::Worked;
 use maud::{Markup, PreEscaped, html};
 use seamfall_draw::progress_svg;
@@ -49,6 +49,13 @@ pub fn region(worked: &Worked) -> Markup {
                     }
                     ul { @for section in sections { (line(worked, section)) } }
                 }
+            }
+        }
+        @if !plan.join.steps.is_empty() {
+            details.sewn #joins {
+                summary { b { "joins" } " " span.quiet { (plan.join.steps.iter().filter(|step| step.join.sewn).count()) " of " (plan.join.steps.len()) " sewn" } }
+                p.caution { b { "Pins and needles: " } "count them out and count them in at every step." }
+                (join::steps(&format!("/q/{}/", worked.id), quilt, plan, "tick"))
             }
         }
     }
