@@ -5,6 +5,7 @@ mod cloth;
 mod cutter;
 mod falls;
 mod foundation;
+mod join;
 mod needle;
 mod progress;
 mod quilting;
