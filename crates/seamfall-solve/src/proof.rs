@@ -41,6 +41,10 @@ pub enum Argument {
     Barrier,
     /// Variables were eliminated over parts of the tables they stand in, every part at its own least.
     Buckets,
+    /// At every level between two values at least so many neighbours differ.
+    Levels,
+    /// What everything costs by itself at its place, dealt out as cheaply as can be.
+    Dealt,
 }
 
 /// How much work a solver may do before it gives what it has.

@@ -234,6 +234,10 @@ pub enum ArgumentWire {
     Buckets,
     /// Nodes without which more odd parts are left than they are; said of paths, never of falls.
     Barrier,
+    /// At every level between two sizes at least so many neighbours differ; said of placings, never of falls.
+    Levels,
+    /// What every section costs by itself at its place, dealt out as cheaply as can be; said of placings, never of falls.
+    Dealt,
     /// What each block costs by itself in its best order, over its copies.
     Alone,
 }
@@ -411,6 +415,8 @@ impl CountWire {
                 Proof::Solved(Argument::Search) => ArgumentWire::Search,
                 Proof::Solved(Argument::Buckets) => ArgumentWire::Buckets,
                 Proof::Solved(Argument::Barrier) => ArgumentWire::Barrier,
+                Proof::Solved(Argument::Levels) => ArgumentWire::Levels,
+                Proof::Solved(Argument::Dealt) => ArgumentWire::Dealt,
             },
             proven: count.is_proven(),
         }
