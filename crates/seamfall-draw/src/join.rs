@@ -115,7 +115,8 @@ pub fn join_map_svg(quilt: &Quilt, plan: &Plan) -> String {
             );
         }
         let text = (index + 1).to_string();
-        Label { text: &text, at, size, anchor: Anchor::Middle, bold: stage == Stage::Next, tone: Tone::OnLight }.write(&mut labels, "");
+        Label { text: &text, at, size, anchor: Anchor::Middle, bold: stage == Stage::Next, tone: Tone::OnLight }
+            .write(&mut labels, "");
     }
     out.push_str(&labels);
     out.push_str("</svg>");
@@ -184,7 +185,8 @@ fn seam(out: &mut String, plan: &Plan, (index, step): (usize, &Step), page: Page
         let at = start + along * (length * share).clamp(pen * 3.0, (length - pen * 3.0).max(pen * 3.0));
         stroke(out, "pin", [at - left * (pen * 3.0), at + left * (pen * 3.0)], pen * 0.5, None);
         let head = at + left * (pen * 3.0);
-        let _ = write!(out, r##"<circle cx="{}" cy="{}" r="{}" fill="#000"/>"##, number(head.x), number(head.y), number(pen * 0.7));
+        let _ =
+            write!(out, r##"<circle cx="{}" cy="{}" r="{}" fill="#000"/>"##, number(head.x), number(head.y), number(pen * 0.7));
     }
     // Hand stitching, on the turned backing, between two bars. The margin is measured from the trimmed edge, an allowance beyond the seam.
     let short = manner.stops_short().value - manner.section.allowance;
@@ -218,7 +220,11 @@ pub fn cross_section_svg(quilt: &Quilt, section: &CrossSection) -> String {
     let thick = section.breaks().windows(2).map(|pair| column(section, f64::midpoint(pair[0], pair[1])).1).fold(0.0, f64::max);
     let mut out = String::new();
     let (above, below) = (size * 5.5, size * 5.5);
-    open(&mut out, [-reach * 1.75, -thick - above, reach * 3.5, thick + above + below], &format!("A join of {} cut across", quilt.name));
+    open(
+        &mut out,
+        [-reach * 1.75, -thick - above, reach * 3.5, thick + above + below],
+        &format!("A join of {} cut across", quilt.name),
+    );
     let step = number(section.cloth * 2.5);
     let _ = write!(
         out,
@@ -247,7 +253,13 @@ pub fn cross_section_svg(quilt: &Quilt, section: &CrossSection) -> String {
             shape(&mut out, class, &corners, &format!(r#"fill="{fill}" stroke="{drawn_edge}" stroke-width="{}""#, number(pen)));
         }
     }
-    stroke(&mut out, "seam", [Point::new(0.0, -thick - size * 0.6), Point::new(0.0, size * 0.6)], pen * 2.0, Some([size / 4.0, size / 4.0]));
+    stroke(
+        &mut out,
+        "seam",
+        [Point::new(0.0, -thick - size * 0.6), Point::new(0.0, size * 0.6)],
+        pen * 2.0,
+        Some([size / 4.0, size / 4.0]),
+    );
     labels(&mut out, quilt, section, thick, size);
     out.push_str("</svg>");
     out
@@ -288,14 +300,28 @@ fn labels(out: &mut String, quilt: &Quilt, section: &CrossSection, thick: f64, s
         (&cut, far * 0.7, LayerKind::Batting, Side::Towards, Point::new(reach * 0.85, up)),
         ("backing, flat", far, LayerKind::FlatBacking, Side::Towards, Point::new(reach, down)),
         ("allowances", allowance * 0.5, LayerKind::Allowance, Side::Towards, Point::new(allowance * 0.5, up - size * 2.8)),
-        (&turned, section.overlap - allowance * 0.5, LayerKind::TurnedUnder, Side::Away, Point::new(section.overlap - allowance * 0.5, down + size * 1.5)),
+        (
+            &turned,
+            section.overlap - allowance * 0.5,
+            LayerKind::TurnedUnder,
+            Side::Away,
+            Point::new(section.overlap - allowance * 0.5, down + size * 1.5),
+        ),
     ];
     for (text, x, kind, side, at) in named {
         let Some(touch) = middle(x, kind, side) else { continue };
         let near = if at.y < touch.y { size * 0.6 } else { -size * 0.6 };
         stroke(out, "leader", [Point::new(at.x, at.y + near), touch], section.cloth * 0.2, None);
-        let _ = write!(out, r##"<circle cx="{}" cy="{}" r="{}" fill="#fff" stroke="#000" stroke-width="{}"/>"##, number(touch.x), number(touch.y), number(section.cloth * 0.3), number(section.cloth * 0.1));
+        let _ = write!(
+            out,
+            r##"<circle cx="{}" cy="{}" r="{}" fill="#fff" stroke="#000" stroke-width="{}"/>"##,
+            number(touch.x),
+            number(touch.y),
+            number(section.cloth * 0.3),
+            number(section.cloth * 0.1)
+        );
         Label { text, at, size, anchor: Anchor::Middle, bold: false, tone: Tone::OnLight }.write(out, "");
     }
-    Label { text: "seam", at: Point::new(0.0, down + size * 3.0), size, anchor: Anchor::Middle, bold: true, tone: Tone::Plain }.write(out, "");
+    Label { text: "seam", at: Point::new(0.0, down + size * 3.0), size, anchor: Anchor::Middle, bold: true, tone: Tone::Plain }
+        .write(out, "");
 }

@@ -30,8 +30,11 @@ fn the_map_tells_sewn_next_and_later_apart() {
     assert_eq!(paths("sewn"), 2);
     assert!(paths("next") > 0 && paths("later") > 0);
     assert_eq!(paths("sewn") + paths("next") + paths("later"), 29, "every join, once");
-    let numbers: Vec<String> =
-        parsed(&svg).descendants().filter(|node| node.has_tag_name("text")).filter_map(|node| node.text().map(str::to_owned)).collect();
+    let numbers: Vec<String> = parsed(&svg)
+        .descendants()
+        .filter(|node| node.has_tag_name("text"))
+        .filter_map(|node| node.text().map(str::to_owned))
+        .collect();
     assert_eq!(numbers, (1..=29).map(|number| number.to_string()).collect::<Vec<_>>());
     assert!(!svg.contains("style="));
 }
@@ -67,8 +70,10 @@ fn the_cut_across_is_to_scale() {
             .filter(|node| node.attribute("class") == Some("batting"))
             .filter_map(|node| node.attribute("d"))
             .map(|data| {
-                let numbers: Vec<f64> =
-                    data.split(|c: char| !(c.is_ascii_digit() || c == '.' || c == '-')).filter_map(|text| text.parse().ok()).collect();
+                let numbers: Vec<f64> = data
+                    .split(|c: char| !(c.is_ascii_digit() || c == '.' || c == '-'))
+                    .filter_map(|text| text.parse().ok())
+                    .collect();
                 (numbers[1] - numbers[5]).abs()
             })
             .collect();
@@ -76,8 +81,11 @@ fn the_cut_across_is_to_scale() {
         for part in ["front", "allowance", "batting", "backing", "turned-under"] {
             assert!(count(&svg, part) > 0, "{part}");
         }
-        let texts: Vec<String> =
-            document.descendants().filter(|node| node.has_tag_name("text")).filter_map(|node| node.text().map(str::to_owned)).collect();
+        let texts: Vec<String> = document
+            .descendants()
+            .filter(|node| node.has_tag_name("text"))
+            .filter_map(|node| node.text().map(str::to_owned))
+            .collect();
         let wanted = if section.caught { "batting, cut back 1/2 in" } else { "batting, cut back 1/4 in" };
         assert!(texts.iter().any(|text| text == wanted), "{texts:?}");
         assert_eq!(section.caught, catch && thickness < 0.5);

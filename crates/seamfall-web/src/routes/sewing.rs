@@ -8,7 +8,10 @@ use crate::view;
 use axum::Json;
 use axum::extract::rejection::JsonRejection;
 use axum::extract::{Path, State};
+use axum::http::header::CONTENT_TYPE;
+use axum::response::{IntoResponse, Response};
 use maud::Markup;
+use seamfall_draw::join_step_svg;
 use seamfall_model::LedgerEdit;
 use seamfall_store::{QuiltId, Revision};
 use serde::{Deserialize, Serialize};
@@ -103,6 +106,17 @@ fn noted(room: &Room, id: QuiltId, seen: Revision, edit: &LedgerEdit) -> Result<
         Ok((seamfall_model::apply_ledger(&now.ledger, &quilt, edit)?, edit.said()))
     })?;
     room.work_out(id, stored)
+}
+
+/// The drawing of a join.
+pub async fn join(State(room): State<Arc<Room>>, Path((id, file)): Path<(i64, String)>) -> Result<Response, Trouble> {
+    let drawing = room.work(move |room| {
+        let worked = room.worked(QuiltId(id))?;
+        let number = file.strip_suffix(".svg").and_then(|number| number.parse::<usize>().ok()?.checked_sub(1));
+        let drawing = number.and_then(|number| join_step_svg(&worked.quilt, &worked.plan, number));
+        drawing.ok_or_else(|| Trouble::missing("there is no such join"))
+    });
+    Ok(([(CONTENT_TYPE, "image/svg+xml")], drawing.await?).into_response())
 }
 
 /// The page that opens and closes the door.

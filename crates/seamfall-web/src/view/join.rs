@@ -3,10 +3,12 @@
 use super::fields::{self, json, number, remove, set, set_to};
 use super::sewing::tick;
 use super::words;
-use maud::{Markup, html};
-use seamfall_model::{Edit, JoinOrder, LedgerEdit, Quilt, Scalar, Working, decimal};
+use maud::{Markup, PreEscaped, html};
+use seamfall_draw::{cross_section_svg, join_map_svg};
+use seamfall_model::{Edit, JoinOrder, LedgerEdit, Quilt, Scalar, Working};
 use seamfall_plan::Plan;
 use seamfall_plan::join::{Order, Part, instructions, order_name, part_name};
+use std::hash::{DefaultHasher, Hash, Hasher};
 
 /// So many steps are listed at once; the others follow as these are done.
 const LISTED: usize = 60;
@@ -20,14 +22,16 @@ pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
         @if joins.orders.is_empty() { p { "There is nothing to join, or no order joins it; see the findings." } } @else {
             p { (joins.reason) }
             (orders(quilt, plan))
-            (lengths(plan))
+            (lengths(quilt, plan))
         }
         h2 { "How a join is made" }
+        div.cross-section { (PreEscaped(cross_section_svg(quilt, &plan.join.manner.section))) }
         (manner(quilt, plan))
         h2 { "Step by step" }
         @if !joins.steps.is_empty() {
             p { b { (done) " of " (words::count(joins.steps.len(), "join", "joins")) } " sewn. " a href={ (base) "sewing#joins" } { "To tick off at the machine" } }
             p.caution { b { "Pins and needles: " } "count them out and count them in at every step. One left between the layers is found by whoever sleeps under the quilt." }
+            div.join-map { (PreEscaped(join_map_svg(quilt, plan))) }
             (steps(base, quilt, plan, "note"))
         }
     }
@@ -46,11 +50,9 @@ fn orders(quilt: &Quilt, plan: &Plan) -> Markup {
                     input id=(id) type="radio" name="join-order" data-edit=(set_to(&path, order.kind.word())) checked[quilt.joining.order == Some(order.kind)];
                     span { (order_name(order.kind)) @if recommended { " " span.quiet { "recommended" } } }
                 } }
-                td.amount { (order.joins.len()) @if let Some([within, between]) = order.within_and_between { br; span.quiet { (within) " + " (between) } } }
-                td.amount { (words::length(quilt, order.longest.value)) }
-                td.amount { (weight(order.mean_weight.value)) }
-                td.amount { (order.stacks) }
-                td.amount { (words::hours(order.hours.value)) }
+                td.amount { (order.joins.len()) @if let Some([within, between]) = order.within_and_between { br; span.quiet.nowrap { (within) " + " (between) } } }
+                td.amount { (words::length(quilt, order.longest.value)) @if order.stacks > 0 { br; span.quiet.nowrap { (words::count(order.stacks, "stack", "stacks")) } } }
+                td.amount { (weight(order.mean_weight.value)) br; span.quiet.nowrap { (words::hours(order.hours.value)) } }
             }
         }
     };
@@ -58,9 +60,9 @@ fn orders(quilt: &Quilt, plan: &Plan) -> Markup {
         fieldset.pressings {
             legend { "Orders" }
             table #join-orders {
-                thead { tr { th scope="col" { "First" } th.amount scope="col" { "Joins" } th.amount scope="col" { "Longest" } th.amount scope="col" { "Weight at the machine" } th.amount scope="col" { "Stacks" } th.amount scope="col" { "Time" } } }
+                thead { tr { th scope="col" { "First" } th.amount scope="col" { "Joins" } th.amount scope="col" { "Longest" } th.amount scope="col" { "Weight, time" } } }
                 tbody {
-                    tr { td colspan="6" { label.switch for="join-order-free" {
+                    tr { td colspan="4" { label.switch for="join-order-free" {
                         input #join-order-free type="radio" name="join-order" data-edit=(remove(&path)) checked[quilt.joining.order.is_none()];
                         span { "the plan chooses" @if quilt.joining.order.is_none() { @if let Some(order) = joins.order() { ": " (order_name(order.kind)) } } }
                     } } }
@@ -90,12 +92,12 @@ fn capital(text: &str) -> String {
 }
 
 /// Lengths, weights and hours of the order that is taken.
-fn lengths(plan: &Plan) -> Markup {
+fn lengths(quilt: &Quilt, plan: &Plan) -> Markup {
     let Some(order) = plan.join.order() else { return html! {} };
     let line = |id: &str, what: &str, amount: String, working: &Working| {
         fields::worked(id, &html! { span.what { (what) } b.amount { (amount) } }, &[working])
     };
-    let feet = |working: &Working| decimal(working.value, 1);
+    let feet = |working: &Working| words::stretch(quilt, working.value);
     html! {
         ul.numbers {
             li { (line("how-join-heaviest", "The whole quilt weighs, in the last join", weight(order.heaviest.value), &order.heaviest)) }
@@ -183,6 +185,14 @@ fn unjoin(plan: &Plan, at: usize) -> String {
     tick(&LedgerEdit::Unjoin { between: between(plan, at) })
 }
 
+/// What the drawing of a join depends on, for its address: it is made anew when that changes.
+fn look(plan: &Plan, at: usize) -> String {
+    let mut hasher = DefaultHasher::new();
+    let step = &plan.join.steps[at];
+    (format!("{:?}", (step, &plan.join.manner)), plan.sewn.groups.len()).hash(&mut hasher);
+    format!("{:x}", hasher.finish())
+}
+
 fn step(base: &str, quilt: &Quilt, plan: &Plan, at: usize, ready: bool, open: bool, how: &str) -> Markup {
     let step = &plan.join.steps[at];
     let [left, right] = names(plan, at);
@@ -190,6 +200,7 @@ fn step(base: &str, quilt: &Quilt, plan: &Plan, at: usize, ready: bool, open: bo
     html! {
         details.card.join #{ "join-" (at + 1) } open[open] {
             summary { b { (at + 1) ". " (left) " to " (right) } " " span.quiet { (words::length(quilt, step.join.length())) " " (quilt.measure.sign()) @if !ready { ", after earlier joins" } } }
+            img.step src={ (base) "join/" (at + 1) ".svg?" (look(plan, at)) } alt={ "Join " (at + 1) ": " (left) " to " (right) } loading="lazy";
             ol.doing { @for sentence in instructions(quilt, &plan.top, &plan.join, at) { li { (sentence) } } }
             @if ready {
                 p { button.tick type="button" id={ "sewn-join-" (at + 1) } data-note=[(how == "note").then_some(&edit)] data-tick=[(how == "tick").then_some(&edit)] { "✓ sewn" } }
