@@ -108,14 +108,14 @@ fn every_kind_of_section_has_its_card() {
     }
 }
 
-/// What stands beside the drawing on the card of one section, line by line: the page to the right of 290 points.
+/// What stands beside the drawing on the card of one section, line by line: the page to the right of 290 points, below 150.
 #[test]
 fn a_card_reads_so() {
     let quilt = slanted();
     let plan = seamfall_plan::plan(&quilt);
     let printed = printed(&quilt, &plan, Marking::None);
     let page = (1..).zip(&printed.pages).find(|(_, page)| page.contains("Time for one")).expect("there is a card").0.to_string();
-    let right = ["-x", "290", "-y", "100", "-W", "322", "-H", "600", "-layout", "-f", &page, "-l", &page];
+    let right = ["-x", "290", "-y", "150", "-W", "322", "-H", "600", "-layout", "-f", &page, "-l", &page];
     let path = printed.path();
     let text = poppler("pdftotext", &[&right[..], &[text_of(&path), "-"]].concat());
     let lines: Vec<String> = text.lines().map(words).filter(|line| !line.is_empty()).collect();
