@@ -7,6 +7,7 @@ use crate::cutting::{self, CutUp, Shopping};
 use crate::faster;
 use crate::figures::{Figure, Figures};
 use crate::foundations;
+use crate::joining::{self, Joining};
 use crate::lap::{self, Lap};
 use crate::marking::{self, Served};
 use crate::pressing::{self, Charts};
@@ -46,6 +47,7 @@ pub struct Contents {
     setting_facts: Vec<String>,
     sections: Vec<Section>,
     lap: Option<Lap>,
+    joining: Option<Joining>,
     /// On a template sheet, in inches: heights of its heading, of the area for templates, of its strip of test squares.
     heights: (f64, f64, f64),
     sheets: Vec<Sheet>,
@@ -144,6 +146,7 @@ pub fn contents(quilt: &Quilt, plan: &Plan, options: &BookOptions, figures: &mut
         setting_facts: setting_facts(quilt),
         sections: plan.top.sections.iter().map(|section| section_row(quilt, plan, section)).collect(),
         lap: lap::lap(quilt, plan, figures),
+        joining: joining::joining(quilt, plan, figures),
         heights: (sheets::HEADING, sheets::area(options.paper).1, sheets::SQUARES),
         sheets,
         not_printed,

@@ -3,8 +3,9 @@
 //! Each is named by its number, so that the names of any two books are the same few.
 
 use seamfall_draw::{
-    BlockStyle, FallSign, MarkingDrawing, PatchLabels, QuiltStyle, QuiltingSign, block_svg, falls_svg, foundation_svg,
-    marking_svg, pressing_svg, quilt_svg, quilting_svg, section_svg, setting_svg, template_svg, unit_svg,
+    BlockStyle, FallSign, MarkingDrawing, PatchLabels, QuiltStyle, QuiltingSign, block_svg, cross_section_svg, falls_svg,
+    foundation_svg, join_map_svg, join_step_svg, marking_svg, pressing_svg, quilt_svg, quilting_svg, section_svg, setting_svg,
+    template_svg, unit_svg,
 };
 use seamfall_model::{BlockId, Quilt};
 use seamfall_plan::{
@@ -90,6 +91,21 @@ impl Figures {
     /// A section with its paths.
     pub fn section(&mut self, quilt: &Quilt, plan: &Plan, section: usize) -> Option<String> {
         Some(self.add(section_svg(quilt, plan, section, false)?.svg))
+    }
+
+    /// The joins of the whole quilt.
+    pub fn join_map(&mut self, quilt: &Quilt, plan: &Plan) -> String {
+        self.add(join_map_svg(quilt, plan))
+    }
+
+    /// A join cut across.
+    pub fn join_across(&mut self, quilt: &Quilt, plan: &Plan) -> String {
+        self.add(cross_section_svg(quilt, &plan.join.manner.section))
+    }
+
+    /// What is done at one join.
+    pub fn join_step(&mut self, quilt: &Quilt, plan: &Plan, step: usize) -> Option<String> {
+        Some(self.add(join_step_svg(quilt, plan, step)?))
     }
 
     /// The lines to mark on a section, and the drawing itself.

@@ -125,7 +125,7 @@ pub fn lap(quilt: &Quilt, plan: &Plan, figures: &mut Figures) -> Option<Lap> {
             .lap
             .proposals
             .iter()
-            .map(|one| format!("{}: along its mitres, after the join", words::quilted_on(quilt, one.on)))
+            .map(|one| format!("{}: along its mitres, after the join", one.on.name(quilt)))
             .collect(),
         bags: plan.lap.bags.iter().map(|bag| bag_row(quilt, plan, bag)).collect(),
         more: (kinds.len() > KINDS).then(|| {

@@ -1,7 +1,7 @@
 //! The printed book of a plan, typeset by typst.
 //!
 //! In: a quilt, its plan, the paper and a date. Out: a PDF: the cover, what to buy, the cut list, the blocks, the units and
-//! how blocks are pressed, the setting and how the whole top is pressed, the lap sections and how they are quilted, full-size templates, lines to mark, and how the numbers came about. The same input gives the same bytes.
+//! how blocks are pressed, the setting and how the whole top is pressed, the lap sections and how they are quilted, their joining step by step, full-size templates, lines to mark, and how the numbers came about. The same input gives the same bytes.
 //!
 //! `contents` puts the plan into words, `figures` has it drawn, `sheets` lays templates out on paper, `world` typesets;
 //! how it looks is in `typst/*.typ`. Nothing is computed here about the quilt: every number is the plan's.
@@ -11,6 +11,7 @@ mod cutting;
 mod faster;
 mod figures;
 mod foundations;
+mod joining;
 mod lap;
 mod marking;
 mod pressing;

@@ -118,17 +118,6 @@ pub fn piece_kind(kind: PieceKind) -> Option<&'static str> {
     })
 }
 
-/// What a quilting design is laid on.
-pub fn quilted_on(quilt: &Quilt, on: QuiltedOn) -> String {
-    match on {
-        QuiltedOn::Block(id) => quilt.blocks[id.0].name.clone(),
-        QuiltedOn::Frame(id) => format!("frame {}", quilt.frames[id.0].key),
-        QuiltedOn::Sashing => "sashing".to_owned(),
-        QuiltedOn::Band(band) => format!("band {}", band + 1),
-        QuiltedOn::Quilt => "the whole quilt".to_owned(),
-    }
-}
-
 /// A quilting design: `2 echoes, 3/8 apart`.
 fn design(quilt: &Quilt, design: &QuiltingDesign) -> String {
     let show = |length: Length| length.shown(quilt.step);
@@ -167,7 +156,7 @@ pub fn designs(quilt: &Quilt, pattern: &Pattern) -> Vec<String> {
             None => said.push((one.on, vec![words])),
         }
     }
-    said.into_iter().map(|(on, all)| format!("{}: {}", quilted_on(quilt, on), all.join("; "))).collect()
+    said.into_iter().map(|(on, all)| format!("{}: {}", on.name(quilt), all.join("; "))).collect()
 }
 
 /// Texts in their order, repeated ones once: `3 × 6 1/4, 2`.

@@ -21,6 +21,7 @@ const TEMPLATES: [(&str, &str); 6] = [
     ("/style.typ", include_str!("../typst/style.typ")),
     ("/pages.typ", include_str!("../typst/pages.typ")),
     ("/sewing.typ", include_str!("../typst/sewing.typ")),
+    ("/joining.typ", include_str!("../typst/joining.typ")),
     ("/lap.typ", include_str!("../typst/lap.typ")),
     ("/sheets.typ", include_str!("../typst/sheets.typ")),
 ];
