@@ -102,8 +102,7 @@ pub fn join_map_svg(quilt: &Quilt, plan: &Plan) -> String {
             Stage::Later => stroke(&mut out, "later", ends, pen * 0.35, None),
         }
         let size = (step.join.length() * 0.3).min(long / 45.0);
-        // The middle of a long seam is a crossing: a quarter along it there is most often none.
-        let at = ends[0].lerp(ends[1], if step.crossings.is_empty() { 0.5 } else { 0.3 });
+        let at = page.at(free_middle(step));
         if stage == Stage::Next {
             let _ = write!(
                 labels,
@@ -121,6 +120,21 @@ pub fn join_map_svg(quilt: &Quilt, plan: &Plan) -> String {
     out.push_str(&labels);
     out.push_str("</svg>");
     out
+}
+
+/// The middle of the longest stretch of a seam that nothing crosses; of equals the first.
+fn free_middle(step: &Step) -> Point {
+    let [start, end] = step.join.seam;
+    let stops: Vec<Point> = std::iter::once(start).chain(step.crossings.iter().map(|one| one.at)).chain([end]).collect();
+    let long = |pair: &&[Point]| (pair[1] - pair[0]).hypot2();
+    let mut longest: Option<&[Point]> = None;
+    for pair in stops.windows(2) {
+        // A thousandth, so that rounding does not choose.
+        if longest.is_none_or(|known| long(&pair) > long(&known) * 1.001) {
+            longest = Some(pair);
+        }
+    }
+    longest.map_or(start, |pair| pair[0].midpoint(pair[1]))
 }
 
 /// One step: its two sides, how it is pinned, sewn and stitched. The viewBox is in the document's unit. Nothing where there is no such step.
@@ -179,10 +193,14 @@ fn seam(out: &mut String, plan: &Plan, (index, step): (usize, &Step), page: Page
     }
     stroke(out, "seam", [start, end], pen * 1.4, None);
     let gaps = manner.pins(length, 0).count().saturating_sub(1).max(1);
-    for pin in 0..=gaps {
-        let share = pin as f64 / gaps as f64;
-        // The outermost pins lie a little inside.
-        let at = start + along * (length * share).clamp(pen * 3.0, (length - pen * 3.0).max(pen * 3.0));
+    // The outermost pins lie a little inside, and one lies on either side of every crossing.
+    let inside = |on: f64| on.clamp(pen * 3.0, (length - pen * 3.0).max(pen * 3.0));
+    let even = (0..=gaps).map(|pin| inside(length * pin as f64 / gaps as f64));
+    let beside = step.crossings.iter().flat_map(|one| {
+        let on = (page.at(one.at) - start).dot(along);
+        [on - pen * 4.0, on + pen * 4.0]
+    });
+    for at in even.chain(beside).map(|on| start + along * on) {
         stroke(out, "pin", [at - left * (pen * 3.0), at + left * (pen * 3.0)], pen * 0.5, None);
         let head = at + left * (pen * 3.0);
         let _ =
@@ -219,7 +237,7 @@ pub fn cross_section_svg(quilt: &Quilt, section: &CrossSection) -> String {
     let pen = section.cloth * 0.12;
     let thick = section.breaks().windows(2).map(|pair| column(section, f64::midpoint(pair[0], pair[1])).1).fold(0.0, f64::max);
     let mut out = String::new();
-    let (above, below) = (size * 5.5, size * 5.5);
+    let (above, below) = (size * 6.0, size * 6.0);
     open(
         &mut out,
         [-reach * 1.75, -thick - above, reach * 3.5, thick + above + below],
@@ -290,7 +308,7 @@ fn labels(out: &mut String, quilt: &Quilt, section: &CrossSection, thick: f64, s
     let cut = format!("batting, cut back {}", show(section.cut_back(Side::Towards).value));
     let turned = format!("turned under {}", show(allowance));
     let far = reach * 0.85;
-    let (up, down) = (-thick - size * 1.4, size * 1.9);
+    let (up, down) = (-thick - size * 1.8, size * 2.1);
     // What is named, where it is touched, and where its name stands.
     let named: [(&str, f64, LayerKind, Side, Point); 8] = [
         ("front", -far, LayerKind::Front, Side::Away, Point::new(-reach, up - size * 1.4)),

@@ -44,7 +44,7 @@ fn a_step_shows_pins_stitching_and_what_is_caught() {
     let (mut quilt, plan) = quilt();
     for (number, step) in plan.join.steps.iter().enumerate() {
         let svg = join_step_svg(&quilt, &plan, number).expect("there is the step");
-        assert_eq!(count(&svg, "pin"), plan.join.manner.pins(step.join.length(), 0).count());
+        assert_eq!(count(&svg, "pin"), plan.join.manner.pins(step.join.length(), step.crossings.len()).count());
         assert_eq!((count(&svg, "seam"), count(&svg, "hand"), count(&svg, "bar"), count(&svg, "caught")), (1, 1, 2, 1));
         assert_eq!(count(&svg, "balks"), 2 * step.crossings.iter().filter(|one| one.balks).count());
         assert!(!svg.contains("style="));
