@@ -69,6 +69,20 @@ pub enum Rule {
     Needlefuls,
     /// Hours of quilting.
     QuiltingHours,
+    /// The size to which sections are trimmed.
+    TrimmedSize,
+    /// The least to which they could be.
+    LeastTrimmed,
+    /// What is to be eased at a seam.
+    Easing,
+    /// What cloth takes.
+    EasingMost,
+    /// Seams taken deeper so that two sides meet.
+    WiderSeam,
+    /// A wider strip that makes up for what is missing.
+    FrameAnew,
+    /// Width or height of the top with its sections trimmed.
+    TruedSize,
     /// Weight of layers over an area.
     Weight,
     /// Weight at the machine, over all that is sewn.
@@ -156,6 +170,17 @@ impl Rule {
             }
             Self::Needlefuls => "Each path takes as many needlefuls as its thread fills, the tails taken off each.",
             Self::QuiltingHours => "Length quilted, at the maker's own pace.",
+            Self::TrimmedSize => {
+                "Sides planned alike are trimmed alike: to the smallest that is measured, unless points or allowances would be lost."
+            }
+            Self::LeastTrimmed => {
+                "As planned, or the largest where all are measured and smaller, less what may be trimmed off both ends: 1/16 in at points, 1/8 in at patches without, half of a strip."
+            }
+            Self::Easing => "The difference of the two sides that are sewn together.",
+            Self::EasingMost => "Cloth takes 1/8 in in 12 in.",
+            Self::WiderSeam => "A side comes out shorter by what both its end seams are taken deeper.",
+            Self::FrameAnew => "A strip at either end makes up half of what is missing.",
+            Self::TruedSize => "As planned, and what trimming its sections changes along a row or a column.",
             Self::Weight => "Two cloths and the batting between them, by area; allowances inside the piecing are not counted.",
             Self::MeanWeight => "What lies at the machine in each join, both its sides, weighed by the length that is sewn.",
             Self::JoinLength => "Every join is as long as its seam, finished.",
@@ -194,6 +219,10 @@ impl Rule {
             | Self::Diagonal
             | Self::JoinLength
             | Self::CutBack
+            | Self::Easing
+            | Self::WiderSeam
+            | Self::FrameAnew
+            | Self::TruedSize
             | Self::SettingTriangles => "plane geometry",
             Self::RunningStitch => "plane geometry; check value lap.use.running_exact",
             Self::SlipStitches => "check value lap.slip.count",
@@ -215,6 +244,9 @@ impl Rule {
             | Self::Layer
             | Self::Binding
             | Self::Thread
+            | Self::TrimmedSize
+            | Self::LeastTrimmed
+            | Self::EasingMost
             | Self::Pins
             | Self::StopsShort
             | Self::UnderTheFoot

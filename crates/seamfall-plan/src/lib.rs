@@ -2,7 +2,7 @@
 //!
 //! In: a [`Quilt`] and its [`Ledger`]. Out: a [`Plan`], the same for the same two on every machine. Stages stand in the order of the work and
 //! each reads only those before it: [`draft`], [`set`], [`sewn`], [`piece`], [`fall`], [`cut`], [`lap`],
-//! [`join`]. No stage reads a file, knows a clock or draws.
+//! [`truing`], [`join`]. No stage reads a file, knows a clock or draws.
 
 pub mod cut;
 pub mod draft;
@@ -12,6 +12,7 @@ pub mod lap;
 pub mod piece;
 pub mod set;
 pub mod sewn;
+pub mod truing;
 pub mod turning;
 pub mod wire;
 pub mod words;
@@ -40,6 +41,8 @@ pub struct Plan {
     pub cutting: cut::Cutting,
     /// How it is quilted in the lap.
     pub lap: lap::LapWork,
+    /// What measured sections are trimmed to, and which goes where.
+    pub truing: truing::Truing,
     /// In which order its sections are joined, and what is done at each join.
     pub join: join::Joins,
     /// What is to be said, stops first, each once.
@@ -53,13 +56,15 @@ pub struct Effort {
     pub falls: fall::Effort,
     /// For less cloth.
     pub cutting: Budget,
+    /// For less easing.
+    pub placing: truing::Effort,
 }
 
 impl Effort {
     /// What an edit waits for: cloth is cut in the plain strips of the handbook, with the bound beside it.
-    pub const FIRST: Self = Self { falls: fall::Effort(1), cutting: Budget::FIRST };
+    pub const FIRST: Self = Self { falls: fall::Effort(1), cutting: Budget::FIRST, placing: truing::Effort::FIRST };
     /// What is printed and exported: up to a quarter of a second more for every cloth.
-    pub const FULL: Self = Self { falls: fall::Effort(1), cutting: Budget::FULL };
+    pub const FULL: Self = Self { falls: fall::Effort(1), cutting: Budget::FULL, placing: truing::Effort::FULL };
 }
 
 /// Plans `quilt`, of which nothing has been sewn, as far as can be had at once.
@@ -87,11 +92,13 @@ pub fn plan_again(quilt: &Quilt, ledger: &Ledger, effort: Effort, memo: &mut lap
     let making = cut::making(quilt, &piecing, &falls.orders, &units).into_parts(&mut findings);
     let cutting = cut::derive(quilt, &drafts, &top, &making, effort.cutting).into_parts(&mut findings);
     let lap = lap::derive_with(quilt, &drafts, &top, memo).into_parts(&mut findings);
+    let measured = truing::Before { drafts: &drafts, top: &top, sewn: &sewn, falls: &falls, lap: &lap };
+    let truing = truing::derive(quilt, measured, effort.placing).into_parts(&mut findings);
     let before = join::Before { drafts: &drafts, top: &top, piecing: &piecing, falls: &falls, lap: &lap };
     let join = join::derive(quilt, before, &sewn.joined(), effort.falls).into_parts(&mut findings);
     findings.sort();
     findings.dedup();
-    Plan { drafts, top, sewn, piecing, falls, units, making, cutting, lap, join, findings }
+    Plan { drafts, top, sewn, piecing, falls, units, making, cutting, lap, truing, join, findings }
 }
 
 /// What a stage found out, and what there is to say about it.

@@ -18,6 +18,7 @@ mod sewing;
 mod sewn;
 mod shape;
 mod top;
+mod truing;
 mod ways;
 
 pub use block::{BlockWire, KindWire, NotchWire, OverlayWire, PartWire, PatchWire, TemplateWire};
@@ -35,6 +36,7 @@ pub use sewing::{
 pub use sewn::{PressedWire, ProgressWire, SewnStateWire, SewnWire};
 pub use shape::{EdgeWire, SizeWire, TurnWire};
 pub use top::{PlaceWire, SectionWire, StripKind, StripWire};
+pub use truing::{EasedSeamWire, EasedWire, NewPlacesWire, RemedyWire, TrimmedSizeWire, TruedWire, TruingWire};
 pub use ways::{CutForWire, FasterWayWire, MakingWayWire, MakingWire};
 
 use crate::Plan;
@@ -87,6 +89,8 @@ pub struct PlanWire {
     pub price: Option<u64>,
     /// How it is quilted in the lap.
     pub lap: LapWire,
+    /// What measured sections are trimmed to, and which goes where; nothing while none is measured.
+    pub truing: Option<TruingWire>,
     /// In which order its sections are joined, and what is done at each join.
     pub join: JoinsWire,
     /// What there is to say, stops first.
@@ -237,6 +241,7 @@ impl PlanWire {
             thread: ThreadWire::new(&plan.cutting.thread),
             price: plan.cutting.price(),
             lap: LapWire::new(plan),
+            truing: TruingWire::new(plan),
             join: JoinsWire::new(quilt, plan),
             findings: plan.findings.iter().map(FindingWire::new).collect(),
         }

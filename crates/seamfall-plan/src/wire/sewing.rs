@@ -407,18 +407,27 @@ impl CountWire {
             bound: count.bound,
             by: match count.by {
                 Proof::Alone => ArgumentWire::Alone,
-                Proof::Solved(Argument::Balanced) => ArgumentWire::Balanced,
-                Proof::Solved(Argument::Rings) => ArgumentWire::Rings,
-                Proof::Solved(Argument::Reduced) => ArgumentWire::Reduced,
-                Proof::Solved(Argument::Elimination) => ArgumentWire::Elimination,
-                Proof::Solved(Argument::Cycles) => ArgumentWire::Cycles,
-                Proof::Solved(Argument::Search) => ArgumentWire::Search,
-                Proof::Solved(Argument::Buckets) => ArgumentWire::Buckets,
-                Proof::Solved(Argument::Barrier) => ArgumentWire::Barrier,
-                Proof::Solved(Argument::Levels) => ArgumentWire::Levels,
-                Proof::Solved(Argument::Dealt) => ArgumentWire::Dealt,
+                Proof::Solved(argument) => ArgumentWire::new(argument),
             },
             proven: count.is_proven(),
+        }
+    }
+}
+
+impl ArgumentWire {
+    /// The word for what the solver says.
+    pub(super) fn new(argument: Argument) -> Self {
+        match argument {
+            Argument::Balanced => Self::Balanced,
+            Argument::Rings => Self::Rings,
+            Argument::Reduced => Self::Reduced,
+            Argument::Elimination => Self::Elimination,
+            Argument::Cycles => Self::Cycles,
+            Argument::Search => Self::Search,
+            Argument::Buckets => Self::Buckets,
+            Argument::Barrier => Self::Barrier,
+            Argument::Levels => Self::Levels,
+            Argument::Dealt => Self::Dealt,
         }
     }
 }
