@@ -66,7 +66,7 @@ pub fn joining(quilt: &Quilt, plan: &Plan, figures: &mut Figures) -> Option<Join
         hours: decimal(order.hours.value, 1),
         stacks: order.stacks,
     });
-    let steps = (0..joins.steps.len()).map(|at| step(quilt, plan, at, figures));
+    let steps = (0..joins.steps.len()).map(|at| step(quilt, plan, at, figures)).collect();
     Some(Joining {
         reason: joins.reason.clone(),
         orders: orders.collect(),
@@ -76,7 +76,7 @@ pub fn joining(quilt: &Quilt, plan: &Plan, figures: &mut Figures) -> Option<Join
             path: figures.join_across(quilt, plan),
             alt: "A join cut across: fronts, batting and backing of both sides, to scale".to_owned(),
         },
-        steps: steps.collect(),
+        steps,
         workings: [&order.heaviest, &order.mean_weight, &order.machine, &order.hand, &order.hours]
             .into_iter()
             .map(seamfall_model::Working::line)

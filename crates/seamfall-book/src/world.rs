@@ -16,7 +16,7 @@ use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 
 /// The templates, by the name they import one another with; the first is where the book starts.
-const TEMPLATES: [(&str, &str); 6] = [
+const TEMPLATES: [(&str, &str); 7] = [
     ("/book.typ", include_str!("../typst/book.typ")),
     ("/style.typ", include_str!("../typst/style.typ")),
     ("/pages.typ", include_str!("../typst/pages.typ")),

@@ -124,7 +124,7 @@ function send(where, what = {}) {
 
 /** Fields show again what stands in the quilt. */
 function restore() {
-  for (const input of document.querySelectorAll(".side input[data-edit], form[data-at-once] input")) [input.value, input.checked] = [input.defaultValue, input.defaultChecked];
+  for (const input of document.querySelectorAll(".side input[data-edit], .side input.measure, .side input[data-noted], form[data-at-once] input")) [input.value, input.checked] = [input.defaultValue, input.defaultChecked];
   for (const select of document.querySelectorAll(".side select")) for (const option of select.options) option.selected = option.defaultSelected;
 }
 
@@ -303,8 +303,11 @@ const course = () => $("about").querySelector("[data-course]")?.dataset.course;
 
 const isSeam = (id) => id.includes("~");
 
-/** What the panel is about: of what is chosen its quilting while that is worked on. */
-const panel = () => (shown === "lap" && !isSeam(chosen) ? `lap:${chosen}` : chosen);
+/** Stages at which pointing at something asks about its section. */
+const ofSections = ["lap", "true"];
+
+/** What the panel is about: of what is chosen its quilting, or what is sewn of it, while that is worked on. */
+const panel = () => (ofSections.includes(shown) && !isSeam(chosen) ? `${shown}:${chosen}` : chosen);
 
 /** Chooses an element of the drawing and shows what it is. */
 async function choose(id, focus = false) {
@@ -326,7 +329,7 @@ async function choose(id, focus = false) {
   }
   if (isSeam(id) && !$("show-falls").checked) $("show-falls").click();
   if (!isSeam(id)) outline();
-  if (id) stage(isSeam(id) ? "fall" : shown === "lap" ? "lap" : "set");
+  if (id) stage(isSeam(id) ? "fall" : ofSections.includes(shown) ? shown : "set");
   return tellAbout();
 }
 
@@ -396,7 +399,7 @@ function stage(name) {
     if (each.dataset.stage === name) each.setAttribute("aria-current", "step");
     else each.removeAttribute("aria-current");
   }
-  $("about").hidden = name !== "set" && !(name === "lap" && chosen) && !(name === "fall" && isSeam(chosen));
+  $("about").hidden = name !== "set" && !(ofSections.includes(name) && chosen) && !(name === "fall" && isSeam(chosen));
   if (panel() !== before && chosen) tellAbout();
   lessCloth();
 }
@@ -439,8 +442,16 @@ function bringDrawing(target) {
   ask("/drawing", file, "image/svg+xml").then((path) => send("edit", { edit: filled(target.dataset.drawing, path) })).catch(complain);
 }
 
+/** Notes the sides that were typed: one, two with an x, or four with semicolons between them. */
+function noteMeasure({ dataset, value }) {
+  const sides = value.trim() ? value.trim().split(/\s*[x×;]\s*/) : null;
+  send("ledger", { edit: { do: "measure", section: dataset.section, sides, date: today() } });
+}
+
 function onChange(event) {
   const { target } = event;
+  if (target.matches(".measure")) return noteMeasure(target);
+  if (target.dataset.noted) return send("ledger", { edit: filled(target.value ? target.dataset.noted : target.dataset.notedEmpty, target.value) });
   if (target.dataset.drawing) return bringDrawing(target);
   if (target.matches(".view input")) return [show(), keepShown()];
   const form = target.closest("form[data-at-once]");
@@ -456,6 +467,11 @@ function onKey(event) {
   const typing = target.matches("input:not([type=checkbox], [type=radio]), select, textarea");
   const command = event.ctrlKey || event.metaKey;
   const act = (does) => { event.preventDefault(); does(); };
+  // Enter goes to the next line, as in a table; leaving the field notes it.
+  if (key === "Enter" && target.matches(".measure")) {
+    const all = [...document.querySelectorAll(".measure")];
+    act(() => (all[all.indexOf(target) + 1] ?? target).focus());
+  }
   if (command && !typing) {
     if (key.toLowerCase() === "z") act(() => $(event.shiftKey ? "redo" : "undo").click());
     if (key.toLowerCase() === "y") act(() => $("redo").click());

@@ -5,7 +5,7 @@
 //! same order (another size or setting) is sent whole.
 
 use crate::room::Worked;
-use crate::view::{cloths, cut, draft, fall, findings, head, join, lap, piece, setting};
+use crate::view::{cloths, cut, draft, fall, findings, head, join, lap, piece, setting, truing};
 use seamfall_draw::{Colours, QuiltDrawing, QuiltStyle, cloth_css, quilt_drawing};
 use seamfall_model::Quilt;
 use seamfall_plan::Plan;
@@ -46,6 +46,7 @@ impl Painted {
             ("fall", fall::region(quilt, plan).into_string()),
             ("cut", cut::region(base, quilt, plan).into_string()),
             ("lap", lap::region(base, quilt, plan).into_string()),
+            ("true", truing::region(base, quilt, plan).into_string()),
             ("join", join::region(base, quilt, plan).into_string()),
         ]);
         Self { drawing: quilt_drawing(quilt, plan, &STYLE), css: cloth_css(quilt), regions }

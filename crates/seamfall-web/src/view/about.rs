@@ -1,7 +1,7 @@
 //! The panel about what is pointed at: what it is, its sizes with their working, and what can be done with it.
 
 use super::fields::{self, how, json, swatch};
-use super::{cut, lap, seam, setting, words};
+use super::{cut, lap, seam, setting, truing, words};
 use crate::room::Worked;
 use crate::seams;
 use maud::{Markup, html};
@@ -10,7 +10,7 @@ use seamfall_plan::cut::Use;
 use seamfall_plan::set::{PieceKind, PlacedBlock, TopPiece};
 
 /// The panel about an element of the drawing by its id, or about a seam by its name; an invitation where there is none of that id.
-/// `lap:` before the id asks for its quilting.
+/// `lap:` before the id asks for its quilting, `true:` for what is sewn of its section.
 pub fn region(worked: &Worked, element: &str) -> Markup {
     let top = &worked.plan.top;
     let (stage, element) = element.split_once(':').unwrap_or(("", element));
@@ -18,14 +18,19 @@ pub fn region(worked: &Worked, element: &str) -> Markup {
         return seam::about(worked, seam, element);
     }
     if let Some(strip) = top.strips.iter().find(|strip| strip.name == element) {
-        return if stage == "lap" { lap::about_strip(worked, strip) } else { about_strip(worked, strip) };
+        return match stage {
+            "lap" => lap::about_strip(worked, strip),
+            "true" => truing::about(worked, strip.section),
+            _ => about_strip(worked, strip),
+        };
     }
     let (place, piece) = element.split_once('.').unwrap_or((element, ""));
     let found = top.places.iter().find(|each| each.name == place);
     match (found, stage) {
         (Some(place), "lap") => lap::about_place(worked, place),
+        (Some(place), "true") => truing::about(worked, place.section),
         (Some(place), _) => about_place(worked, place, piece),
-        (None, "lap") => html! {},
+        (None, "lap" | "true") => html! {},
         (None, _) => invitation(),
     }
 }

@@ -23,5 +23,6 @@ pub mod setting;
 pub mod sewing;
 pub mod share;
 pub mod table;
+pub mod truing;
 pub mod ways;
 pub mod words;

@@ -115,6 +115,7 @@ pub fn workroom(worked: &Worked) -> Markup {
                         (stage("fall", "5", "fall", "pressing"))
                         (stage("cut", "6", "cut", "buy and cut"))
                         (stage("lap", "7", "lap", "quilting"))
+                        (stage("true", "8", "true", "measure, trim"))
                         (stage("join", "9", "join", "to one quilt"))
                     }
                     div #findings { (region("findings")) }
@@ -128,6 +129,7 @@ pub fn workroom(worked: &Worked) -> Markup {
                     section.stage #stage-fall aria-label="Fall" hidden { div #fall { (region("fall")) } }
                     section.stage #stage-cut aria-label="Cut" hidden { div #cut { (region("cut")) } }
                     section.stage #stage-lap aria-label="In the lap" hidden { div #lap { (region("lap")) } }
+                    section.stage #stage-true aria-label="True" hidden { div #true { (region("true")) } }
                     section.stage #stage-join aria-label="Join" hidden { div #join { (region("join")) } }
                 }
             }

@@ -1,0 +1,196 @@
+//! Measured sections: where they are typed in, to what size all are trimmed, which goes where, and what is to be eased.
+
+use super::fields;
+use super::sewing::tick;
+use super::words;
+use crate::room::Worked;
+use maud::{Markup, PreEscaped, html};
+use seamfall_draw::progress_svg;
+use seamfall_model::{LedgerEdit, Length, Measured, Quilt, SewnState};
+use seamfall_plan::Plan;
+use seamfall_plan::truing::{Eased, Remedy, Trued};
+
+/// So many seams are listed; what is beyond is counted.
+const LISTED: usize = 60;
+
+/// Everything about trimming and placing.
+pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
+    let truing = &plan.truing;
+    html! {
+        h2 { "To what size to trim" }
+        @if truing.sections.is_empty() {
+            p { "Nothing is measured yet. Measure each section from raw edge to raw edge when it is quilted, and type it in below: one number where all sides are alike, width x height, or lower; right; upper; left." }
+        } @else {
+            (sizes(quilt, plan))
+            @if let Some(size) = &truing.size {
+                (fields::worked("how-trued-size", &html! { span.what { "The quilt then finishes at" } b.amount { (words::size(quilt, size[0].value, size[1].value)) } }, &[&size[0], &size[1]]))
+            }
+            (places(quilt, plan))
+            (seams(quilt, plan))
+        }
+        h2 { "What is there" }
+        div.progress-picture { (PreEscaped(progress_svg(quilt, plan))) }
+        p { a href={ (base) "sewing" } { "To tick off, on a phone too" } }
+        (measures(quilt, plan))
+    }
+}
+
+fn show(quilt: &Quilt, value: f64) -> String {
+    Length::new(value).shown(quilt.step)
+}
+
+fn sizes(quilt: &Quilt, plan: &Plan) -> Markup {
+    html! {
+        ul.numbers { @for (at, size) in plan.truing.sizes.iter().enumerate() { li {
+            (fields::worked(&format!("how-trimmed-{at}"), &html! {
+                span.what { "Sides planned " (show(quilt, size.planned)) " are trimmed to" br;
+                    span.quiet { @match size.guide { Some(guide) => { (plan.top.sections[guide].name) " is the guide" }, None => "as planned" } "; " (size.measured) " of " (size.of) " measured" } }
+                b.amount { (show(quilt, size.trimmed.value)) " " (quilt.measure.sign()) }
+            }, &[&size.trimmed, &size.least]))
+        } } }
+    }
+}
+
+/// Which section goes where.
+fn places(quilt: &Quilt, plan: &Plan) -> Markup {
+    let Some(places) = &plan.truing.places else { return html! {} };
+    let name = |section: usize| plan.top.sections[section].name.clone();
+    let moved = places.moved.iter().map(|&section| (name(section), Some(name(places.at[section])))).collect();
+    html! {
+        h3 { "Which goes where" }
+        @if places.moved.is_empty() {
+            p { "All together " b { (show(quilt, places.before)) " " (quilt.measure.sign()) } " are to be eased where the sections are now. " (proof(quilt, plan)) }
+        } @else {
+            p { "Where the sections are now, " b { (show(quilt, places.before)) } " are to be eased in all; with these in other places only " b { (show(quilt, places.after)) " " (quilt.measure.sign()) } ". " (proof(quilt, plan)) }
+            ul.plain { @for &section in &places.moved { li { b { (name(section)) } " to the place of " (name(places.at[section])) } } }
+            p { button #take-places type="button" data-note=(tick(&LedgerEdit::Place { places: moved })) { "Place them so" } }
+        }
+    }
+}
+
+fn proof(quilt: &Quilt, plan: &Plan) -> String {
+    match &plan.truing.places {
+        Some(places) if places.is_proven() => "No other places need less; that is proven.".to_owned(),
+        Some(places) => format!("No places need less than {}.", show(quilt, places.bound)),
+        None => String::new(),
+    }
+}
+
+/// Seams that need more than cloth takes, then those that are eased.
+fn seams(quilt: &Quilt, plan: &Plan) -> Markup {
+    let of = |how: Eased| plan.truing.seams.iter().filter(move |seam| seam.how == how);
+    let even = of(Eased::Even).count();
+    let line = |at: usize, seam: &seamfall_plan::truing::EasedSeam| {
+        let names = seam.sections.map(|section| plan.top.sections[section].name.as_str());
+        html! { li { (fields::worked(&format!("how-eased-{at}"), &html! {
+            span.what { (names[0]) " and " (names[1]) @if seam.how == Eased::Beyond { br; b { "more than cloth takes" } } }
+            b.amount { (show(quilt, seam.easing.value)) " " (quilt.measure.sign()) }
+        }, &[&seam.easing, &seam.most])) } }
+    };
+    let listed: Vec<_> = of(Eased::Beyond).chain(of(Eased::Eased)).collect();
+    html! {
+        h3 { "What is eased" }
+        @if listed.is_empty() { p { "All measured seams are even." } } @else {
+            ul.numbers { @for (at, seam) in listed.iter().take(LISTED).enumerate() { (line(at, seam)) } }
+            @if listed.len() > LISTED { p.quiet { "And " (listed.len() - LISTED) " more." } }
+            p.quiet { (words::count(even, "other seam is", "other seams are")) " even." }
+        }
+    }
+}
+
+/// A line a section to type its sides into.
+fn measures(quilt: &Quilt, plan: &Plan) -> Markup {
+    let allowance = 2.0 * quilt.allowance.0.value();
+    html! {
+        table #measures {
+            thead { tr { th scope="col" { "Section" } th scope="col" { "Planned" } th scope="col" { "Measured" } th scope="col" { "Then" } } }
+            tbody { @for (number, section) in plan.top.sections.iter().enumerate() {
+                @let sewn = &plan.sewn.sections[number];
+                tr {
+                    th scope="row" { button.plain type="button" data-go=[element(plan, number)] { (section.name) } }
+                    td.nowrap { (show(quilt, section.size.x + allowance)) " × " (show(quilt, section.size.y + allowance)) }
+                    td { input.measure id={ "measure-" (section.name) } type="text" inputmode="text" autocomplete="off" aria-label={ "Measured sides of " (section.name) }
+                        value=(sewn.measured.map_or(String::new(), |sides| typed(quilt, sides))) data-section=(section.name); }
+                    td { @if let Some(trued) = plan.truing.sections.iter().find(|one| one.section == number) { (verdict(quilt, trued)) } }
+                }
+            } }
+        }
+    }
+}
+
+/// What a section is pointed at by.
+fn element(plan: &Plan, number: usize) -> Option<&String> {
+    let section = &plan.top.sections[number];
+    let place = section.places.first().map(|&place| &plan.top.places[place].name);
+    place.or_else(|| section.strips.first().map(|&strip| &plan.top.strips[strip].name))
+}
+
+fn typed(quilt: &Quilt, sides: Measured) -> String {
+    let text = |length: Length| words::typed(quilt, length);
+    match sides {
+        Measured::One(all) => text(all),
+        Measured::Two(both) => both.map(text).join(" x "),
+        Measured::Four(four) => four.map(text).join("; "),
+    }
+}
+
+fn verdict(quilt: &Quilt, trued: &Trued) -> Markup {
+    let off = trued.off.iter().any(|&off| off > 1e-9);
+    html! {
+        @if trued.short > 1e-9 { b { (show(quilt, trued.short)) " short" } " "
+            @if let Some(first) = trued.remedies.first() { (remedy(quilt, first)) }
+        } @else if off { "trim " (show(quilt, trued.off[0])) " × " (show(quilt, trued.off[1])) } @else { "fits" }
+    }
+}
+
+fn remedy(quilt: &Quilt, remedy: &Remedy) -> String {
+    match remedy {
+        Remedy::Ease { .. } => "ease its neighbours to it".to_owned(),
+        Remedy::WiderSeam { by } => format!("seams of its neighbours {} deeper", show(quilt, by.value)),
+        Remedy::FrameAnew { cut } => format!("frame it anew, strips cut {}", show(quilt, cut.value)),
+        Remedy::Remake => "make it again".to_owned(),
+    }
+}
+
+/// What is known of the section that holds an element, and what is to be done about it.
+pub fn about(worked: &Worked, number: usize) -> Markup {
+    let (quilt, plan) = (&worked.quilt, &worked.plan);
+    let (Some(section), Some(sewn)) = (plan.top.sections.get(number), plan.sewn.sections.get(number)) else { return html! {} };
+    let name = section.name.as_str();
+    let field = |id: &str, label: &str, value: Option<&str>, edit: &dyn Fn(Option<String>) -> LedgerEdit| {
+        html! {
+            label.field for=(id) { span { (label) } input id=(id) type="text" autocomplete="off" value=[value] data-noted=(tick(&edit(Some("$".to_owned())))) data-noted-empty=(tick(&edit(None))); }
+        }
+    };
+    let state = |state: SewnState| LedgerEdit::State {
+        sections: vec![name.to_owned()],
+        state: state.word().to_owned(),
+        from: None,
+        date: Some("$today".to_owned()),
+    };
+    html! {
+        h2 { "Section " (name) " " span.quiet { (sewn.state.word()) @if let Some(date) = &sewn.date { ", " (date) } } }
+        div.buttons role="group" aria-label={ "How far " (name) " is" } {
+            @for each in SewnState::ALL.into_iter().filter(|&each| each != SewnState::Joined) {
+                button type="button" id={ "state-of-" (each.word()) } aria-pressed=(if sewn.state == each { "true" } else { "false" }) disabled[sewn.state == SewnState::Joined] data-note=(tick(&state(each))) { (each.word()) }
+            }
+        }
+        div.fields {
+            (field("sewn-with", "Who has it", sewn.with.as_deref(), &|with| LedgerEdit::With { sections: vec![name.to_owned()], with }))
+            (field("sewn-note", "Note", sewn.note.as_deref(), &|note| LedgerEdit::Note { section: name.to_owned(), note }))
+        }
+        @if sewn.at != number { p { "It takes the place of " (plan.top.sections[sewn.at].name) ". "
+            button type="button" id="own-place" data-note=(tick(&LedgerEdit::Place { places: vec![(name.to_owned(), None)] })) { "Its own place again" } } }
+        @if let Some(trued) = plan.truing.sections.iter().find(|one| one.section == number) && trued.short > 1e-9 {
+            p { "It is " b { (show(quilt, trued.short)) " " (quilt.measure.sign()) " short" } ". The ways out, the mildest first:" }
+            ul.plain { @for (at, one) in trued.remedies.iter().enumerate() { li { (remedy(quilt, one))
+                @match one {
+                    Remedy::Ease { short, most } => (fields::how(&format!("how-remedy-{at}"), &[short, most])),
+                    Remedy::WiderSeam { by } => (fields::how(&format!("how-remedy-{at}"), &[by])),
+                    Remedy::FrameAnew { cut } => (fields::how(&format!("how-remedy-{at}"), &[cut])),
+                    Remedy::Remake => {}
+                }
+            } } }
+        }
+    }
+}
