@@ -115,3 +115,53 @@ fn sections_are_ticked_off_on_a_phone() {
         page.close().await;
     });
 }
+
+/// Sides are typed one after another; what is short is said with the way out; a change of places is taken with one click; axe finds nothing.
+#[test]
+fn measured_sides_are_typed_in_and_trued() {
+    on(&four_sections(), Window::Desk, "~", |page, _| async move {
+        page.click("#go-true").await;
+        page.fill("#measure-S1", "8 1/2").await;
+        page.read("document.getElementById('measure-S1').focus(); return 0").await;
+        page.press(&[], '\u{E007}').await;
+        page.until("return document.activeElement.id === 'measure-S2'").await;
+        page.fill("#measure-S2", "8 3/8 x 8 1/2").await;
+        page.until("return document.getElementById('true').innerText.includes('trimmed to')").await;
+        page.until("return document.getElementById('measure-S2').value === '8 3/8 x 8 1/2'").await;
+        // What cannot be is refused, and the field shows again what stands.
+        page.fill("#measure-S3", "0").await;
+        page.until("return !document.getElementById('message').hidden").await;
+        page.until("return document.getElementById('measure-S3').value === ''").await;
+        // What is known of a section stands beside it.
+        page.read("choose(document.querySelector('g.place').id); return 0").await;
+        page.fill("#sewn-with", "Ada").await;
+        page.until("return document.getElementById('said').textContent === 'Ada has S1'").await;
+        page.click("#state-of-quilted").await;
+        page.until("return document.getElementById('about').innerText.includes('quilted')").await;
+        assert_eq!(page.wait_for(&axe_on("document.querySelector('.side')")).await, json!([]));
+        page.close().await;
+    });
+}
+
+/// The steps of the order that is taken can be ticked off in their order only, and taken back.
+#[test]
+fn joins_are_ticked_off_and_taken_back() {
+    on(&four_sections(), Window::Desk, "~", |page, _| async move {
+        page.click("#go-join").await;
+        page.until("return document.querySelectorAll('#join .join').length === 3").await;
+        assert_eq!(page.read("return document.getElementById('sewn-join-3')").await, Value::Null, "it waits for the others");
+        page.until(
+            "return document.querySelector('#join-1 img').complete && document.querySelector('#join-1 img').naturalWidth > 0",
+        )
+        .await;
+        page.click("#sewn-join-1").await;
+        page.until("return document.getElementById('joins-done') !== null").await;
+        assert_eq!(page.wait_for(&axe_on("document.getElementById('join')")).await, json!([]));
+        page.read("document.getElementById('joins-done').open = true; return 0").await;
+        page.click("[id^=unjoin-]").await;
+        page.until("return document.getElementById('joins-done') === null").await;
+        page.click("#join-order-columns").await;
+        page.until("return document.querySelector('#join-orders .taken').innerText.includes('columns')").await;
+        page.close().await;
+    });
+}
