@@ -165,7 +165,7 @@ impl<'a> Search<'a> {
             }
             let dearer = self.exchange(&mut items, a, b);
             let left = ((steps - step) * 1024 / steps) as i64;
-            let warmth = i128::from(warm) * i128::from(left * left) >> 20;
+            let warmth = (i128::from(warm) * i128::from(left * left)) >> 20;
             if dearer > 0 && i128::from(dearer) << 16 > warmth * i128::from(chance.rarity()) {
                 items.swap(a, b);
                 continue;
