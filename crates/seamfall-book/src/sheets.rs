@@ -235,8 +235,8 @@ fn tiles(piece: &Piece, paper: Paper) -> Vec<Sheet> {
         (row < rows && column < columns && kept[row][column]).then(|| seamfall_model::place_name(row, column))
     };
     let mut sheets: Vec<Sheet> = Vec::new();
-    for row in 0..rows {
-        for column in (0..columns).filter(|&column| kept[row][column]) {
+    for (row, in_row) in kept.iter().enumerate() {
+        for column in (0..columns).filter(|&column| in_row[column]) {
             let (skip_x, skip_y) = skipped(row, column);
             // What lies before the first is beyond the last of all rows, and so is nowhere.
             let tile = Tile {

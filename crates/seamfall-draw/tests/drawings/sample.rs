@@ -9,7 +9,7 @@ use seamfall_geom::{Edge, Loop, Point, Pose, Turn, Vec2};
 use seamfall_model::*;
 use seamfall_plan::cut::Making;
 use seamfall_plan::draft::{Draft, Kind, Notch, OverlayShape, Patch, SeamLine, Template};
-use seamfall_plan::{Plan, cut, fall, join, lap, piece, set, sewn};
+use seamfall_plan::{Plan, cut, fall, join, lap, piece, set, sewn, truing};
 
 pub fn quilt(measure: Measure) -> Quilt {
     let length = |inches: f64| Length::new(inches * measure.inch());
@@ -101,7 +101,8 @@ pub fn plan(quilt: &Quilt) -> Plan {
     let lap = lap::derive(quilt, &drafts, &top).into_parts(&mut findings);
     let before = join::Before { drafts: &drafts, top: &top, piecing: &piecing, falls: &falls, lap: &lap };
     let join = join::derive(quilt, before, &[], fall::Effort::default()).into_parts(&mut findings);
-    Plan { drafts, top, sewn, piecing, falls, units, making, cutting, lap, join, findings }
+    let truing = truing::Truing::default();
+    Plan { drafts, top, sewn, piecing, falls, units, making, cutting, lap, truing, join, findings }
 }
 
 /// The block's draft, `inch` being an inch in the unit of the quilt.
