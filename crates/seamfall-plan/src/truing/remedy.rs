@@ -62,7 +62,8 @@ pub(super) fn sections(
         let (short, side) = (0..4)
             .map(|side| (trimmed[side] - sides[side], side))
             .fold((0.0, 0), |most, one| if one.0 > most.0 + SAME { one } else { most });
-        let case = Case { quilt, section, side, short, trimmed: trimmed[side], measured: sides[side] };
+        let is_short = [0, 1, 2, 3].map(|side| trimmed[side] - sides[side] > SAME);
+        let case = Case { quilt, section, side, is_short, short, trimmed: trimmed[side], measured: sides };
         Some(Trued {
             section,
             sides: [0, 1, 2, 3].map(|side| sides[side].min(trimmed[side])),
@@ -79,9 +80,10 @@ struct Case<'a> {
     quilt: &'a Quilt,
     section: usize,
     side: usize,
+    is_short: [bool; 4],
     short: f64,
     trimmed: f64,
-    measured: f64,
+    measured: [f64; 4],
 }
 
 impl Case<'_> {
@@ -95,7 +97,7 @@ impl Case<'_> {
     ) -> Vec<Remedy> {
         let allowance = self.quilt.allowance.0.value();
         let mut all = Vec::new();
-        let short = || term("trimmed size", self.trimmed) - term("measured", self.measured);
+        let short = || term("trimmed size", self.trimmed) - term("measured", self.measured[self.side]);
         let most = (term("trimmed size", self.trimmed) - 2.0 * term("allowance", allowance)) * EASE;
         if self.short <= most.value() + SAME {
             all.push(Remedy::Ease {
@@ -105,18 +107,18 @@ impl Case<'_> {
         }
         let at = sewn.sections[self.section].at;
         let mut beside = meetings.iter().filter_map(|one| match one.ends {
-            [(a, side), (b, other)] if a == at && side == self.side => Some((b, other)),
-            [(a, other), (b, side)] if b == at && side == self.side => Some((a, other)),
+            [(a, side), (b, other)] if a == at && self.is_short[side] => Some((b, other, side)),
+            [(a, other), (b, side)] if b == at && self.is_short[side] => Some((a, other, side)),
             _ => None,
         });
-        let bears = |(place, side): (usize, usize)| {
+        let bears = |(place, side, own): (usize, usize, usize)| {
             let Some(section) = sewn.sections.iter().position(|one| one.at == place) else { return false };
             if shapes[section].is_none() {
                 return false;
             }
             let planned = trims.size(section, side % 2).planned;
             let size = sewn.sections[section].measured.map_or(planned, |sides| sides.sides()[side].value().min(planned));
-            ENDS[side % 2].iter().all(|&end| (size - self.measured) / 2.0 <= room[section][end].off + SAME)
+            ENDS[side % 2].iter().all(|&end| (size - self.measured[own]) / 2.0 <= room[section][end].off + SAME)
         };
         if beside.all(bears) {
             all.push(Remedy::WiderSeam { by: Working::new(Rule::WiderSeam, "deeper by", short() / 2.0, Rounding::Exact) });

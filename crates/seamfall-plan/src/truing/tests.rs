@@ -138,8 +138,8 @@ fn what_is_too_small_has_its_ways_out() {
         };
         truing.sections[0].remedies.iter().map(word).collect()
     };
-    // Trimmed to 12.375, as the others are: 0.075 is missing, and 0.1237 can be eased.
-    let eased = trued(&quilt, &all(4, &[12.3], 12.375));
+    // One is as planned, so that less than 12.375 is too small: 0.075 is missing, and 0.1237 can be eased.
+    let eased = trued(&quilt, &all(4, &[12.3, 12.375, 12.375, 12.5], 12.375));
     assert!((eased.sections[0].short - 0.075).abs() < 1e-9);
     assert_eq!(words(&eased), ["ease", "wider seam", "remake"]);
     // Trimmed to 12.5: 0.25 is missing.
@@ -162,7 +162,7 @@ fn a_framed_block_that_is_too_small_is_framed_anew() {
 #[test]
 fn a_small_block_goes_to_a_corner() {
     let quilt = quilt(3, 3, r#"[["tips"]]"#, "");
-    let mut sections = all(9, &[], 12.375);
+    let mut sections = all(9, &[12.5], 12.375);
     sections[4].1 = 12.3;
     let plan = planned(&quilt, &measured(&sections));
     let places = plan.truing.places.as_ref().expect("something is measured");
@@ -182,7 +182,7 @@ fn a_small_block_goes_to_a_corner() {
 #[test]
 fn other_blocks_do_not_change_places() {
     let pattern = r#"[["tips", "plain"], ["plain", "tips"]]"#;
-    let mut sections = all(9, &[], 12.375);
+    let mut sections = all(9, &[12.5], 12.375);
     sections[4].1 = 12.3;
     let places = trued(&quilt(3, 3, pattern, ""), &sections).places.expect("something is measured");
     assert!(places.at.iter().enumerate().all(|(section, at)| section % 2 == at % 2), "{:?}", places.at);

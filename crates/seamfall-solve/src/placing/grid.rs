@@ -168,12 +168,11 @@ impl Rectangle {
     /// Cells in the order in which the cheapest staircases take them, and the bound.
     fn cheapest(&self, gaps: &[u64], budget: &mut Budget) -> Option<(Vec<usize>, u64)> {
         let width = self.columns.max(self.rows) + 1;
-        if !budget.spend((4 * width * width * self.columns * self.rows) as u64 * 8) {
+        // A staircase's edge has to fit a number.
+        if self.columns + self.rows > 63 || !budget.spend((4 * width * width * self.columns * self.rows) as u64 * 8) {
             return None;
         }
-        // From size m to m + 1 the gap behind item m + 1 is paid.
-        let after: Vec<u64> = gaps.to_vec();
-        let to_go = self.to_go(&after);
+        let to_go = self.to_go(gaps);
         let mut best: Option<(Vec<usize>, u64)> = None;
         let mut bound = to_go[0][0];
         for keep in WIDTHS {
@@ -182,7 +181,7 @@ impl Rectangle {
                 break;
             }
             let limit = best.as_ref().map_or(u64::MAX, |best| best.1);
-            let (found, dropped) = self.staircases(&after, &to_go, keep, limit);
+            let (found, dropped) = self.staircases(gaps, &to_go, keep, limit);
             bound = bound.max(dropped.min(found.as_ref().map_or(limit, |found| found.1)));
             best = found.or(best);
         }

@@ -88,17 +88,38 @@ impl<'a> Search<'a> {
         let rare = self.rare(&kinds);
         let mut chance = Chance::new(1);
         let mut round = FIRST_ROUND;
+        let warm = self.warmth(&kinds, &rare, &mut chance, budget);
+        // Warm rounds look elsewhere, mild ones round about the best.
+        let mut warmths = [warm, warm / 8].into_iter().cycle();
         while self.cost > bound && !rare.is_empty() {
             let steps = round.min(budget.left() / EXCHANGE);
             if steps < FIRST_ROUND / 4 || !budget.spend(steps * EXCHANGE) {
                 break;
             }
-            self.anneal(&kinds, &rare, steps, bound, &mut chance);
+            let warm = warmths.next().unwrap_or(warm);
+            self.anneal(&kinds, &rare, (steps, warm), bound, &mut chance);
             let mut items = self.best.clone();
             self.descend(&mut items, &kinds, budget);
             self.offer(&items);
-            round *= 2;
+            round += round / 2;
         }
+    }
+
+    /// By how much an exchange changes the cost on average, in 1024ths.
+    fn warmth(&self, kinds: &[Vec<usize>], rare: &[(usize, usize)], chance: &mut Chance, budget: &mut Budget) -> u64 {
+        let mut items = self.best.clone();
+        let (mut sum, mut count) = (0, 1);
+        for _ in 0..256 {
+            if rare.is_empty() || !budget.spend(EXCHANGE) {
+                break;
+            }
+            let kind = &kinds[rare[chance.below(rare.len())].1];
+            let (a, b) = (kind[chance.below(kind.len())], kind[chance.below(kind.len())]);
+            let changed = self.exchange(&mut items, a, b).unsigned_abs();
+            items.swap(a, b);
+            (sum, count) = (sum + changed, count + u64::from(changed > 0));
+        }
+        (sum * 1024 / count).max(1)
     }
 
     /// The places of each kind that are free, two at least.
@@ -150,13 +171,18 @@ impl<'a> Search<'a> {
     }
 
     /// One round from the best: warm at first, cold at its end.
-    fn anneal(&mut self, kinds: &[Vec<usize>], rare: &[(usize, usize)], steps: u64, bound: u64, chance: &mut Chance) {
+    fn anneal(
+        &mut self,
+        kinds: &[Vec<usize>],
+        rare: &[(usize, usize)],
+        (steps, warm): (u64, u64),
+        bound: u64,
+        chance: &mut Chance,
+    ) {
         let mut items = self.best.clone();
         let mut places = vec![0; items.len()];
         items.iter().enumerate().for_each(|(place, &item)| places[item] = place);
         let mut cost = self.cost as i64;
-        // Half of what a place costs on average, and never nothing.
-        let warm = (self.cost / rare.len() as u64).max(1) as i64;
         for step in 0..steps {
             let (item, kind) = rare[chance.below(rare.len())];
             let (a, b) = (places[item], kinds[kind][chance.below(kinds[kind].len())]);
@@ -164,9 +190,10 @@ impl<'a> Search<'a> {
                 continue;
             }
             let dearer = self.exchange(&mut items, a, b);
-            let left = ((steps - step) * 1024 / steps) as i64;
-            let warmth = (i128::from(warm) * i128::from(left * left)) >> 20;
-            if dearer > 0 && i128::from(dearer) << 16 > warmth * i128::from(chance.rarity()) {
+            let left = u128::from((steps - step) * 1024 / steps);
+            let warmth = u128::from(warm) * left * left * u128::from(chance.rarity());
+            // Squares of 1024ths, 1024ths of the warmth, and 65536ths of the rarity.
+            if dearer > 0 && u128::from(dearer.unsigned_abs()) << 46 > warmth {
                 items.swap(a, b);
                 continue;
             }
