@@ -102,11 +102,19 @@ fn every_demo_quilt_is_planned_drawn_and_checked_without_a_stop() {
     let folder = tempfile::tempdir().expect("a folder");
     // Eight arcs of an orange peel meet in its middle and none runs on: whichever two are sewn through bend there.
     let bend = "note  block pebbles: sewing it takes 1 set-in corner; no order has fewer\n";
-    let nothing = "nothing to say against it\n";
-    for (name, said) in [("tide-pool", bend), ("lamplight", nothing), ("hill-farm", nothing), ("market-rows", nothing)] {
+    // Frames and bands that meet at the corners of four sections lie many layers thick there.
+    let balks = |crossings: u32| {
+        format!(
+            "note  joins: the machine may balk at {crossings} crossings of joins\n      help: the steps say where, and leave the ends of earlier joins free there\n"
+        )
+    };
+    let nothing = "nothing to say against it\n".to_owned();
+    for (name, said) in
+        [("tide-pool", bend.to_owned()), ("lamplight", balks(20)), ("hill-farm", nothing), ("market-rows", balks(2))]
+    {
         let file = demo(&format!("{name}.quilt.toml"));
         let checked = seamfall(folder.path(), &["check", &file]);
-        assert_eq!((checked.status.code(), out(&checked).as_str()), (Some(0), said), "{name}");
+        assert_eq!((checked.status.code(), out(&checked)), (Some(0), said), "{name}");
         let planned = seamfall(folder.path(), &["plan", &file, "--json"]);
         let json: serde_json::Value = serde_json::from_str(&out(&planned)).expect("the plan is JSON");
         assert_eq!(json["format"], 1, "{name}");
@@ -274,7 +282,8 @@ fn a_ledger_that_cannot_be_used_stops_every_command_with_its_place() {
         for command in ["plan", "check", "book", "draw", "cut", "open"] {
             let refused = seamfall(folder.path(), &[command, "a.quilt.toml"]);
             assert_eq!(refused.status.code(), Some(3), "{command}");
-            let words = err(&refused).split_whitespace().collect::<Vec<_>>().join(" ");
+            // A long sentence is broken beside a bar.
+            let words = err(&refused).split_whitespace().filter(|word| *word != "│").collect::<Vec<_>>().join(" ");
             assert!(words.contains(said) && words.contains("a.ledger.toml"), "{command}: {words}");
         }
         assert_eq!(fs::read_to_string(folder.path().join("a.ledger.toml")).expect("it is there"), ledger);

@@ -101,7 +101,7 @@ fn balking(joins: &Joins, step: &Step) -> Option<String> {
     let places = if thick.len() == 1 { "1 crossing".to_owned() } else { format!("{} crossings", thick.len()) };
     let opens = if joins.manner.section.caught { " Cut the caught batting out of the allowance there." } else { "" };
     Some(format!(
-        "The machine will balk at {places}, {layers} layers under the foot: open the free ends out flat, lengthen the stitch, level the foot with folded cloth behind it, and turn the wheel by hand.{opens}"
+        "The machine may balk at {places}, up to {layers} layers under the foot: open the free ends out flat, lengthen the stitch, level the foot with folded cloth behind it, and turn the wheel by hand.{opens}"
     ))
 }
 
@@ -220,7 +220,7 @@ fn crossings(joins: &Joins, findings: &mut Vec<Finding>) {
     let balks = all().filter(|one| one.balks).count();
     if balks > 0 {
         let places = if balks == 1 { "1 crossing".to_owned() } else { format!("{balks} crossings") };
-        let text = format!("the machine will balk at {places} of joins");
+        let text = format!("the machine may balk at {places} of joins");
         findings
             .push(Finding::note(Spot::Joins, text).help("the steps say where, and leave the ends of earlier joins free there"));
     }

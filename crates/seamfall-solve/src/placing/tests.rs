@@ -1,3 +1,5 @@
+//! Placing: laws, small cases by hand, and many at random.
+
 use super::{Meeting, Placing, check, place};
 use crate::chance::Chance;
 use crate::{Argument, Budget, Proven};
