@@ -350,7 +350,8 @@ fn a_king_quilt_stays_a_book() {
     let mut quilt = seamfall_testkit::king_200();
     quilt.pressings = Some(seamfall_model::Pressings::Own);
     let printed = Printed::new(&made(&quilt, Paper::Letter));
-    assert!(printed.pages.len() < 80, "{} pages", printed.pages.len());
+    // Of these a sixth are the 35 joins, two to a page.
+    assert!(printed.pages.len() < 100, "{} pages", printed.pages.len());
 }
 
 #[test]
