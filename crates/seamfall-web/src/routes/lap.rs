@@ -109,5 +109,5 @@ pub async fn design(State(room): State<Arc<Room>>, Path(file): Path<String>) -> 
 
 /// The lines of a drawing that a maker brings, as the path data of one path.
 pub async fn drawing(State(room): State<Arc<Room>>, body: Bytes) -> Result<Json<String>, Trouble> {
-    room.work(move |_| svg_file::path_data(&body).map(Json).map_err(|reason| Trouble::unusable(reason))).await
+    room.work(move |_| svg_file::path_data(&body).map(Json).map_err(Trouble::unusable)).await
 }
