@@ -10,8 +10,8 @@ use seamfall_plan::Plan;
 use seamfall_plan::join::{Order, Part, instructions, order_name, part_name};
 use std::hash::{DefaultHasher, Hash, Hasher};
 
-/// So many steps are listed at once; the others follow as these are done.
-const LISTED: usize = 60;
+/// So many steps are listed at once; the others follow as these are done, and the book has all of them.
+const LISTED: usize = 12;
 
 /// Everything about joining.
 pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
