@@ -1,7 +1,7 @@
 //! The plan as JSON against its own published schema, and the promises of its form.
 
-use seamfall_model::read;
-use seamfall_plan::{plan, wire};
+use seamfall_model::{Ledger, Length, Measured, SewnSection, SewnState, read};
+use seamfall_plan::{Effort, plan, plan_with, set, sewn, wire};
 use serde_json::Value;
 
 /// Every kind of piece, shape and finding that the wire knows: arcs, overlays, frames, sashing, bands, a spare cloth, a diamond.
@@ -88,6 +88,36 @@ fn the_plan_is_what_its_schema_says() {
     let (validator, plan) = (validator(), json());
     let errors: Vec<String> = validator.iter_errors(&plan).map(|error| format!("{}: {error}", error.instance_path())).collect();
     assert_eq!(errors, Vec::<String>::new());
+}
+
+/// A measured quilt: a size, a section that is too small, places and seams are all there.
+#[test]
+fn a_measured_quilt_is_what_its_schema_says() {
+    let quilt = seamfall_testkit::hill_farm();
+    let top = plan(&quilt).top;
+    let measured = |(number, section): (usize, &set::Section)| SewnSection {
+        name: section.name.clone(),
+        state: SewnState::Quilted,
+        measured: Some(Measured::Two(
+            [0, 2].map(|side| sewn::planned_sides(&quilt, section)[side] - Length::new(number as f64 / 2.0)),
+        )),
+        at: None,
+        with: None,
+        note: None,
+        date: None,
+    };
+    let sections = top.sections.iter().enumerate().take(12).map(measured).collect();
+    let ledger = Ledger { sections, ..Ledger::default() };
+    let text = wire::to_json(&quilt, &plan_with(&quilt, &ledger, Effort::FIRST));
+    let plan: Value = serde_json::from_str(&text).expect("it is JSON");
+    let errors: Vec<String> = validator().iter_errors(&plan).map(|error| format!("{}: {error}", error.instance_path())).collect();
+    assert_eq!(errors, Vec::<String>::new());
+    let truing = &plan["truing"];
+    for part in ["sizes", "sections", "seams"] {
+        assert!(truing[part].as_array().is_some_and(|list| !list.is_empty()), "{part}");
+    }
+    assert!(truing["sections"].as_array().is_some_and(|list| list.iter().any(|one| one["short"].as_f64() > Some(0.0))));
+    assert!(truing["places"]["proven"].is_boolean());
 }
 
 /// A schema that lets everything pass proves nothing.

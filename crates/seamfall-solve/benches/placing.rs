@@ -1,6 +1,6 @@
 //! How long it takes to place measured items.
 //!
-//! `one_value`: one value an item, all different: the hardest of this sort; proven for 100 and 210. `short`: one item of ten is short, by one
+//! `one_value`: one value an item, all different: the hardest of this sort; proven for 100 and 210, within 2 % for 400. `short`: one item of ten is short, by one
 //! to four on each side, the sides of an item within one of each other, as trimmed blocks are. Answers are checked once outside the clock.
 
 use divan::Bencher;
@@ -46,7 +46,7 @@ const SIZES: [(usize, usize); 3] = [(10, 10), (14, 15), (20, 20)];
 fn one_value(bencher: Bencher, (columns, rows): (usize, usize)) {
     let mut chance = Chance(7);
     let sides = (0..columns * rows).map(|_| [chance.below(100_000); 4]).collect();
-    bench(bencher, &grid(columns, rows, sides), 1);
+    bench(bencher, &grid(columns, rows, sides), if columns == 20 { 2 } else { 0 });
 }
 
 #[divan::bench(args = SIZES)]
