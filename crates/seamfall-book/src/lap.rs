@@ -89,11 +89,6 @@ pub fn name(pattern: usize) -> String {
     format!("Q{}", pattern + 1)
 }
 
-/// Numbers of the sections of a kind.
-pub fn sections_of(plan: &Plan, pattern: usize) -> Vec<usize> {
-    (0..plan.lap.sections.len()).filter(|&section| plan.lap.sections[section].pattern == pattern).collect()
-}
-
 /// Names of sections.
 pub fn names(plan: &Plan, sections: &[usize]) -> Vec<String> {
     sections.iter().map(|&section| plan.top.sections[section].name.clone()).collect()
@@ -227,7 +222,7 @@ fn bag_row(quilt: &Quilt, plan: &Plan, bag: &seamfall_plan::lap::Bag) -> BagRow 
 
 fn card(quilt: &Quilt, plan: &Plan, number: usize, figures: &mut Figures) -> Option<Card> {
     let pattern = &plan.lap.patterns[number];
-    let sections = sections_of(plan, number);
+    let sections: Vec<usize> = plan.lap.sections_of(number).collect();
     let first = *sections.first()?;
     let bounds = pattern.outline.bounds();
     let names = names(plan, &sections);

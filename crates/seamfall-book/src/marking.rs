@@ -5,7 +5,7 @@
 
 use crate::Marking;
 use crate::figures::Figures;
-use crate::lap::{KINDS, name, names, sections_of};
+use crate::lap::{KINDS, name, names};
 use crate::sheets::Piece;
 use seamfall_draw::{is_marked, marked_course};
 use seamfall_model::Quilt;
@@ -38,7 +38,7 @@ pub fn marking(quilt: &Quilt, plan: &Plan, wanted: Marking, figures: &mut Figure
     };
     for (number, one) in alike(quilt, plan).iter().enumerate() {
         let mark = format!("M{}", number + 1);
-        let sections: Vec<usize> = one.kinds.iter().flat_map(|&(kind, _)| sections_of(plan, kind)).collect();
+        let sections: Vec<usize> = one.kinds.iter().flat_map(|&(kind, _)| plan.lap.sections_of(kind)).collect();
         let Some(&first) = sections.first() else { continue };
         for &mirrored in sides {
             pieces.extend(piece(quilt, plan, first, (&mark, mirrored), figures));

@@ -5,26 +5,13 @@
 //! the way the fronts fall, and a hatched strip shows whose batting is caught; hand stitching, a row of short strokes on the side of the turned
 //! backing, runs between two bars; a cross marks where the machine will balk. The join cut across is to scale in both directions.
 
-use crate::page::{Page, number};
-use crate::text::{Anchor, Escaped, Label, Tone};
+use crate::page::{Page, number, open};
+use crate::text::{Anchor, Label, Tone};
 use seamfall_geom::{Point, Pose, Vec2};
 use seamfall_model::{Length, Quilt};
 use seamfall_plan::Plan;
-use seamfall_plan::join::{CrossSection, Layer, LayerKind, Part, Side, Step};
+use seamfall_plan::join::{CrossSection, Layer, LayerKind, Side, Step};
 use std::fmt::Write;
-
-/// Opens a drawing about `bounds`: left, top, width and height on the page.
-fn open(out: &mut String, [left, top, width, height]: [f64; 4], name: &str) {
-    let _ = write!(
-        out,
-        r#"<svg xmlns="http://www.w3.org/2000/svg" viewBox="{} {} {} {}" role="img" aria-label="{name}" font-family="sans-serif"><title>{name}</title>"#,
-        number(left),
-        number(top),
-        number(width),
-        number(height),
-        name = Escaped(name),
-    );
-}
 
 /// A straight stroke.
 fn stroke(out: &mut String, class: &str, [from, to]: [Point; 2], width: f64, dashes: Option<[f64; 2]>) {
@@ -71,11 +58,7 @@ enum Stage {
 }
 
 fn stage(plan: &Plan, step: &Step) -> Stage {
-    let ready = step.join.parts.iter().all(|part| match part {
-        Part::Section(_) => true,
-        Part::Join(join) => plan.join.steps[*join].join.sewn,
-    });
-    match (step.join.sewn, ready) {
+    match (step.join.sewn, plan.join.is_ready(step)) {
         (true, _) => Stage::Sewn,
         (false, true) => Stage::Next,
         (false, false) => Stage::Later,
@@ -90,7 +73,7 @@ pub fn join_map_svg(quilt: &Quilt, plan: &Plan) -> String {
     let (pen, rim) = (long / 220.0, long / 60.0);
     let page = Page { left: 0.0, top: size.y };
     let mut out = String::new();
-    open(&mut out, [-rim, -rim, size.x + 2.0 * rim, size.y + 2.0 * rim], &format!("Joins of {}", quilt.name));
+    open(&mut out, (-rim, -rim, size.x + 2.0 * rim, size.y + 2.0 * rim), &format!("Joins of {}", quilt.name));
     outlines(&mut out, plan, page, 0..plan.top.sections.len(), pen / 6.0, "#fff");
     let mut labels = String::new();
     for (index, step) in plan.join.steps.iter().enumerate() {
@@ -153,7 +136,7 @@ pub fn join_step_svg(quilt: &Quilt, plan: &Plan, index: usize) -> Option<String>
     let page = Page { left: bounds.x0, top: bounds.y1 };
     let mut out = String::new();
     let name = format!("Join {} of {}", index + 1, quilt.name);
-    open(&mut out, [-rim, -rim, bounds.width() + 2.0 * rim, bounds.height() + 2.0 * rim], &name);
+    open(&mut out, (-rim, -rim, bounds.width() + 2.0 * rim, bounds.height() + 2.0 * rim), &name);
     let step_width = pen * 3.0;
     let _ = write!(
         out,
@@ -240,7 +223,7 @@ pub fn cross_section_svg(quilt: &Quilt, section: &CrossSection) -> String {
     let (above, below) = (size * 6.0, size * 6.0);
     open(
         &mut out,
-        [-reach * 1.75, -thick - above, reach * 3.5, thick + above + below],
+        (-reach * 1.75, -thick - above, reach * 3.5, thick + above + below),
         &format!("A join of {} cut across", quilt.name),
     );
     let step = number(section.cloth * 2.5);

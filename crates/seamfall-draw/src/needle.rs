@@ -5,7 +5,8 @@
 //! hanging thread ends in a ring.
 
 use crate::page::{Page, number};
-use seamfall_geom::{Edge, Point, Pose, Vec2};
+use crate::section::from_front;
+use seamfall_geom::{Edge, Point, Pose};
 use seamfall_plan::Plan;
 use std::fmt::Write;
 use std::ops::Range;
@@ -17,12 +18,12 @@ const ID: &str = "quilting";
 pub(crate) fn layer(out: &mut String, plan: &Plan, page: Page) -> (String, Range<usize>) {
     let from = out.len();
     let _ = write!(out, r#"<g id="{ID}" class="quilting" pointer-events="none" fill="none"><defs>"#);
-    let used: Vec<bool> =
-        (0..plan.lap.patterns.len()).map(|number| plan.lap.sections.iter().any(|work| work.pattern == number)).collect();
     let ring = plan.top.size.x.max(plan.top.size.y) / 260.0;
     // Drawn with its origin at the page's, and moved from there.
     let origin = Page { left: 0.0, top: 0.0 };
-    for (number, pattern) in plan.lap.patterns.iter().enumerate().filter(|(number, _)| used[*number]) {
+    for (number, pattern) in
+        plan.lap.patterns.iter().enumerate().filter(|(number, _)| plan.lap.sections_of(*number).next().is_some())
+    {
         for now in [false, true] {
             let _ = write!(
                 out,
@@ -107,7 +108,7 @@ pub fn needle_way(plan: &Plan, section: usize, mirrored: bool) -> Option<Vec<Vec
     let pattern = &plan.lap.patterns[work.pattern];
     let bounds = set.outline.bounds();
     let page = Page { left: 0.0, top: bounds.height() };
-    let pose = if mirrored { Pose::mirror().then(Pose::shift(Vec2::new(bounds.width(), 0.0))) } else { Pose::IDENTITY };
+    let pose = from_front(bounds.width(), mirrored);
     let way = pattern.needlefuls.iter().map(|needleful| {
         let mut before = 0.0;
         let mut stretches = Vec::new();

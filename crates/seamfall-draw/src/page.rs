@@ -1,10 +1,25 @@
-//! From the plan's coordinates (y up) to a drawing's (y down), and path data in short numbers.
+//! How a drawing begins, the way from the plan's coordinates (y up) to a drawing's (y down), and path data in short numbers.
 //!
 //! Points are rounded to ten-thousandths of the document's unit before they are subtracted from one another, so that errors do
 //! not add up along a path and edges shared by two patches fall on the same numbers.
 
+use crate::text::Escaped;
 use seamfall_geom::{Edge, Loop, Point, Pose, Turn};
 use std::f64::consts::FRAC_PI_2;
+use std::fmt::Write;
+
+/// Opens a drawing about `(left, top, width, height)` under a name.
+pub(crate) fn open(out: &mut String, (left, top, width, height): (f64, f64, f64, f64), name: &str) {
+    let _ = write!(
+        out,
+        r#"<svg xmlns="http://www.w3.org/2000/svg" viewBox="{} {} {} {}" role="img" aria-label="{name}" font-family="sans-serif"><title>{name}</title>"#,
+        number(left),
+        number(top),
+        number(width),
+        number(height),
+        name = Escaped(name),
+    );
+}
 
 /// A sheet to draw on: `left` and `top` of the plan's coordinates come to its origin.
 #[derive(Debug, Clone, Copy)]

@@ -4,7 +4,7 @@
 //! trimmed, and its word stands in it. Sections that are joined have no line between them and one heavy line round them. So it is told in
 //! black and white, and by words.
 
-use crate::page::{Page, number};
+use crate::page::{Page, number, open};
 use crate::text::{Anchor, Escaped, Label, Tone, width};
 use seamfall_geom::{Loop, Point, Pose};
 use seamfall_model::{Quilt, SewnState};
@@ -20,14 +20,8 @@ pub fn progress_svg(quilt: &Quilt, plan: &Plan) -> String {
     let page = Page { left: 0.0, top: size.y };
     let done = plan.sewn.sections.iter().filter(|section| section.state >= SewnState::Quilted).count();
     let name = format!("How far {} is: {done} of {} sections are quilted", quilt.name, plan.top.sections.len());
-    let mut out = format!(
-        r#"<svg xmlns="http://www.w3.org/2000/svg" class="progress" viewBox="{} {} {} {}" role="img" aria-label="{name}" font-family="sans-serif"><title>{name}</title>"#,
-        number(-rim),
-        number(-rim),
-        number(size.x + 2.0 * rim),
-        number(size.y + 2.0 * rim),
-        name = Escaped(&name)
-    );
+    let mut out = String::new();
+    open(&mut out, (-rim, -rim, size.x + 2.0 * rim, size.y + 2.0 * rim), &name);
     let (joined, alone): (Vec<_>, Vec<_>) = plan.sewn.groups.iter().partition(|group| group.len() > 1);
     alone.into_iter().flatten().for_each(|&at| section(&mut out, plan, page, at, pen, "#000"));
     for group in joined {

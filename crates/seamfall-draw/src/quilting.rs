@@ -3,8 +3,7 @@
 //! What is quilted now is a heavy solid line, what waits for the join a thinner one in long dashes, where the needle goes unseen a row
 //! of dots; a thread left hanging ends in an open ring. They are told apart by that alone, black on white.
 
-use crate::page::{Page, number};
-use crate::text::Escaped;
+use crate::page::{Page, number, open};
 use seamfall_geom::{Edge, Point, Pose, Vec2};
 use seamfall_model::Quilt;
 use seamfall_plan::Plan;
@@ -97,19 +96,6 @@ impl Pens {
         }
         let _ = write!(out, r##"" fill="#000" stroke="#000" stroke-width="{}"/>"##, number(self.now * 0.5));
     }
-}
-
-/// Opens a drawing.
-pub(crate) fn open(out: &mut String, (left, top, width, height): (f64, f64, f64, f64), name: &str) {
-    let _ = write!(
-        out,
-        r#"<svg xmlns="http://www.w3.org/2000/svg" viewBox="{} {} {} {}" role="img" aria-label="{name}" font-family="sans-serif"><title>{name}</title>"#,
-        number(left),
-        number(top),
-        number(width),
-        number(height),
-        name = Escaped(name),
-    );
 }
 
 /// Edges that follow one another.

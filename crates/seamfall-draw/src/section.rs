@@ -4,8 +4,8 @@
 //! says where a new needleful begins. Numbers stand where they cover least (`numbering`).
 
 use crate::numbering::{Crowd, Spot};
-use crate::page::{Page, number};
-use crate::quilting::{Pens, open, path};
+use crate::page::{Page, number, open};
+use crate::quilting::{Pens, path};
 use crate::text::{Anchor, Label, Tone, width};
 use seamfall_geom::{Point, Pose, Rect, TipTrim, Vec2, grow};
 use seamfall_model::Quilt;

@@ -3,34 +3,16 @@
 //! Used here: what bears on joins. Left out: joins by strips (`lap.strip_join`, `lap.treadle.sash`), which is another method, and the seam
 //! ends of tents and hats.
 
+mod values;
+
 use seamfall_model::{JoinOrder, Joining, Lap, Measure, Quilt, read};
 use seamfall_plan::join::{CLOTH_IN, CrossSection, Manner, Options, Side, THICKEST_CAUGHT_IN};
 use seamfall_plan::plan;
-use serde::Deserialize;
-use std::collections::BTreeMap;
-
-#[derive(Deserialize)]
-struct Values {
-    check: Vec<Check>,
-}
-
-#[derive(Deserialize)]
-struct Check {
-    id: String,
-    #[serde(default)]
-    inputs: BTreeMap<String, toml::Value>,
-    expected: BTreeMap<String, toml::Value>,
-}
-
-fn number(table: &BTreeMap<String, toml::Value>, key: &str) -> f64 {
-    let value = &table[key];
-    value.as_float().or_else(|| value.as_integer().map(|whole| whole as f64)).unwrap_or_else(|| panic!("{key} is a number"))
-}
+use values::{Check, number, value_of};
 
 fn value(id: &str) -> Check {
     let text = if id.starts_with("lap.") { include_str!("reference/lap.toml") } else { include_str!("reference/weights.toml") };
-    let all: Values = toml::from_str(text).expect("the values read");
-    all.check.into_iter().find(|check| check.id == id).unwrap_or_else(|| panic!("there is no {id}"))
+    value_of(text, id)
 }
 
 fn expected(id: &str, key: &str) -> f64 {

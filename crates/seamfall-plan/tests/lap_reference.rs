@@ -3,32 +3,14 @@
 //! Used here: what bears on quilting in the lap. Left out: backing and batting (they are cut), lockstitch, chain stitch, gathers and slip
 //! stitches (another stitch than quilting), and `lap.joins.count` (joining). Values of practice are held as ranges.
 
+mod values;
+
 use seamfall_model::{Lap, Length, Measure, Quilt, read};
 use seamfall_plan::plan;
-use serde::Deserialize;
-use std::collections::BTreeMap;
-
-#[derive(Deserialize)]
-struct Values {
-    check: Vec<Check>,
-}
-
-#[derive(Deserialize)]
-struct Check {
-    id: String,
-    #[serde(default)]
-    inputs: BTreeMap<String, toml::Value>,
-    expected: BTreeMap<String, toml::Value>,
-}
-
-fn number(table: &BTreeMap<String, toml::Value>, key: &str) -> f64 {
-    let value = &table[key];
-    value.as_float().or_else(|| value.as_integer().map(|whole| whole as f64)).unwrap_or_else(|| panic!("{key} is a number"))
-}
+use values::{Check, number, value_of};
 
 fn value(id: &str) -> Check {
-    let all: Values = toml::from_str(include_str!("reference/lap.toml")).expect("the values read");
-    all.check.into_iter().find(|check| check.id == id).unwrap_or_else(|| panic!("there is no {id}"))
+    value_of(include_str!("reference/lap.toml"), id)
 }
 
 /// One block of 38 in with a line of 36 in along its middle, so that a yard is quilted.

@@ -5,7 +5,7 @@
 use crate::repaint::Painted;
 use crate::share::Door;
 use crate::trouble::Trouble;
-use seamfall_model::Quilt;
+use seamfall_model::{Ledger, Quilt};
 use seamfall_plan::Plan;
 use seamfall_plan::cut::{ToBuy, searched};
 use seamfall_plan::{Effort, fall, lap};
@@ -114,12 +114,18 @@ impl Room {
         let asked = *self.effort.lock().unwrap_or_else(PoisonError::into_inner);
         let effort = asked.filter(|(of, revision, _)| (*of, *revision) == (id, stored.revision)).map(|(.., effort)| effort);
         let effort = Effort { falls: effort.unwrap_or_default(), ..Effort::FIRST };
-        // Taken out while it is used, so that another quilt need not wait; that one then begins without it.
-        let mut memo = std::mem::take(&mut *self.lap.lock().unwrap_or_else(PoisonError::into_inner));
-        let mut plan = seamfall_plan::plan_again(&quilt, &ledger, effort, &mut memo);
-        *self.lap.lock().unwrap_or_else(PoisonError::into_inner) = memo;
+        let mut plan = self.plan(&quilt, &ledger, effort);
         plan.cutting.bought.iter_mut().for_each(|bought| self.recall(bought));
         Ok(self.remember(id, stored, quilt, plan))
+    }
+
+    /// Plans a quilt with what is remembered of the quilting that was planned last.
+    pub fn plan(&self, quilt: &Quilt, ledger: &Ledger, effort: Effort) -> Plan {
+        // Taken out while it is used, so that another quilt need not wait; that one then begins without it.
+        let mut memo = std::mem::take(&mut *self.lap.lock().unwrap_or_else(PoisonError::into_inner));
+        let plan = seamfall_plan::plan_again(quilt, ledger, effort, &mut memo);
+        *self.lap.lock().unwrap_or_else(PoisonError::into_inner) = memo;
+        plan
     }
 
     fn remember(&self, id: QuiltId, stored: Stored, quilt: Quilt, plan: Plan) -> Arc<Worked> {

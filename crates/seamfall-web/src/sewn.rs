@@ -3,19 +3,19 @@
 //! In: a quilt worked out and its text after an edit. Out: its ledger after the edit, sections under their new names; or, before anything
 //! is changed, which sections the edit would waste.
 
-use crate::room::Worked;
+use crate::room::{Room, Worked};
 use crate::trouble::Trouble;
-use seamfall_model::{apply_ledger, read, read_ledger};
-use seamfall_plan::{plan, sewn};
+use seamfall_model::{Ledger, apply_ledger, read, read_ledger};
+use seamfall_plan::{Effort, sewn};
 
 /// The ledger once the quilt has the new text. What is sewn is wasted only if that is allowed.
-pub fn ledger_after(before: &Worked, text: &str, allowed: bool) -> Result<String, Trouble> {
+pub fn ledger_after(room: &Room, before: &Worked, text: &str, allowed: bool) -> Result<String, Trouble> {
     let ledger = &before.stored.ledger;
     if ledger.is_empty() {
         return Ok(String::new());
     }
     let after = read(text)?;
-    let change = sewn::wasted((&before.quilt, &before.plan), (&after, &plan(&after)));
+    let change = sewn::wasted((&before.quilt, &before.plan), (&after, &room.plan(&after, &Ledger::default(), Effort::FIRST)));
     if !allowed && !change.wasted.is_empty() {
         return Err(Trouble::waste(change.wasted.iter().map(ToString::to_string).collect()));
     }

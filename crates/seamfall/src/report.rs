@@ -96,8 +96,7 @@ fn lap(text: &mut String, quilt: &Quilt, plan: &Plan) {
     line(text, format_args!(""));
     line(text, format_args!("What to quilt in the lap"));
     for (number, pattern) in plan.lap.patterns.iter().enumerate() {
-        let of = plan.lap.sections.iter().zip(&plan.top.sections).filter(|(work, _)| work.pattern == number);
-        let names: Vec<&str> = of.map(|(_, section)| section.name.as_str()).collect();
+        let names: Vec<&str> = plan.lap.sections_of(number).map(|section| plan.top.sections[section].name.as_str()).collect();
         line(text, format_args!("  {}: {}", names.join(", "), words::quilted(quilt, pattern)));
     }
     let after = if totals.after > 0.0 {

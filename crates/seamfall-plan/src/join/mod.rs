@@ -225,6 +225,15 @@ impl Joins {
         self.orders.get(self.taken)
     }
 
+    /// Whether both parts of a step hang together, so that it can be sewn.
+    #[must_use]
+    pub fn is_ready(&self, step: &Step) -> bool {
+        step.join.parts.iter().all(|part| match part {
+            Part::Section(_) => true,
+            Part::Join(earlier) => self.steps[*earlier].join.sewn,
+        })
+    }
+
     /// Sections of a part of the order that is taken, in order.
     #[must_use]
     pub fn sections(&self, part: Part) -> Vec<usize> {

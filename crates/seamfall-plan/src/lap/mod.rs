@@ -58,6 +58,13 @@ pub struct LapWork {
     pub bags: Vec<Bag>,
 }
 
+impl LapWork {
+    /// Numbers of the sections of a kind, in order.
+    pub fn sections_of(&self, pattern: usize) -> impl Iterator<Item = usize> {
+        self.sections.iter().enumerate().filter(move |(_, work)| work.pattern == pattern).map(|(section, _)| section)
+    }
+}
+
 /// A section and how it is quilted.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SectionWork {

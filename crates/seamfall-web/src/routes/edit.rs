@@ -66,7 +66,7 @@ pub async fn edit(State(room): State<Arc<Room>>, Path(id): Path<i64>, body: Body
         if text == before.stored.text {
             return Ok(Json(repaint(Some(&before), &before, "nothing to change".to_owned(), &change.about)));
         }
-        let ledger = sewn::ledger_after(&before, &text, change.waste)?;
+        let ledger = sewn::ledger_after(room, &before, &text, change.waste)?;
         let stored = room.store.commit(id, before.stored.revision, Edited { text: &text, ledger: &ledger, what: &what })?;
         let after = room.work_out(id, stored)?;
         let what = what + &followed(&before, &after, &edit);

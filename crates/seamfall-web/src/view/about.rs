@@ -6,6 +6,7 @@ use crate::room::Worked;
 use crate::seams;
 use maud::{Markup, html};
 use seamfall_model::{ClothId, Edit, FrameChoice, FrameId, PartId};
+use seamfall_plan::Plan;
 use seamfall_plan::cut::Use;
 use seamfall_plan::set::{PieceKind, PlacedBlock, TopPiece};
 
@@ -171,7 +172,7 @@ fn about_strip(worked: &Worked, strip: &TopPiece) -> Markup {
     let wanted = |each: &Use| matches!(each, Use::Top { what, .. } if what.contains(&words_for));
     let pieces = cut::pieces_for(plan, strip.cloth, wanted);
     html! {
-        h2 { (capital(&words::piece_kind(strip.kind))) @if let Some(place) = place { " of " (place.name) } }
+        h2 { (words::capital(&words::piece_kind(strip.kind))) @if let Some(place) = place { " of " (place.name) } }
         p { (swatch(strip.cloth)) " " (quilt.cloths[strip.cloth.0].name) ". Finished edges " b { (words::length(quilt, short)) " to " (words::length(quilt, long)) " " (quilt.measure.sign()) }
             @if let Some(section) = plan.top.sections.get(strip.section) { ", in lap section " (section.name) } "." }
         @if !pieces.is_empty() {
@@ -232,7 +233,9 @@ fn turned(turns: u8, mirrored: bool) -> String {
     format!("{}{turn}", if mirrored { ", mirrored" } else { "" })
 }
 
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+/// What a section is pointed at by.
+pub fn element(plan: &Plan, number: usize) -> Option<&String> {
+    let section = &plan.top.sections[number];
+    let place = section.places.first().map(|&place| &plan.top.places[place].name);
+    place.or_else(|| section.strips.first().map(|&strip| &plan.top.strips[strip].name))
 }

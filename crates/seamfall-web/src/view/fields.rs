@@ -2,9 +2,10 @@
 
 use maud::{Markup, html};
 use seamfall_model::{ClothId, Edit, Quilt, Scalar, Working};
+use serde::Serialize;
 
-/// An edit as the script sends it.
-pub fn json(edit: &Edit) -> String {
+/// An edit of the quilt or of its ledger, as the script sends it.
+pub fn json(edit: &impl Serialize) -> String {
     serde_json::to_string(edit).expect("an edit is text and numbers")
 }
 

@@ -1,13 +1,12 @@
 //! In which order sections are joined, how a join is made, and its steps, to be ticked off.
 
 use super::fields::{self, json, number, remove, set, set_to};
-use super::sewing::tick;
 use super::words;
 use maud::{Markup, PreEscaped, html};
 use seamfall_draw::{cross_section_svg, join_map_svg};
 use seamfall_model::{Edit, JoinOrder, LedgerEdit, Quilt, Scalar, Working};
 use seamfall_plan::Plan;
-use seamfall_plan::join::{Order, Part, instructions, order_name, part_name};
+use seamfall_plan::join::{Order, instructions, order_name, part_name};
 use std::hash::{DefaultHasher, Hash, Hasher};
 
 /// So many steps are listed at once; the others follow as these are done, and the book has all of them.
@@ -70,7 +69,7 @@ fn orders(quilt: &Quilt, plan: &Plan) -> Markup {
                 }
             }
         }
-        @for (kind, reason) in &joins.left_out { p.quiet { (capital(order_name(*kind))) " cannot be had: " (reason) "." } }
+        @for (kind, reason) in &joins.left_out { p.quiet { (words::capital(order_name(*kind))) " cannot be had: " (reason) "." } }
         @if let Some(order) = joins.order() {
             p.quiet { "Weight is that of all that lies at the machine, in the mean over the length sewn. "
                 @if order.is_best() { "No order keeps it lower; that is proven." }
@@ -84,11 +83,6 @@ fn orders(quilt: &Quilt, plan: &Plan) -> Markup {
 
 fn weight(grams: f64) -> String {
     if grams < 1000.0 { format!("{grams:.0} g") } else { format!("{:.1} kg", grams / 1000.0) }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// Lengths, weights and hours of the order that is taken.
@@ -147,12 +141,7 @@ fn manner(quilt: &Quilt, plan: &Plan) -> Markup {
 /// The steps: what can be sewn next first of all open ones, then the others, then those that are done. A tick carries its edit in `data-HOW`.
 pub fn steps(base: &str, quilt: &Quilt, plan: &Plan, how: &str) -> Markup {
     let joins = &plan.join;
-    let ready = |at: usize| {
-        joins.steps[at].join.parts.iter().all(|part| match part {
-            Part::Section(_) => true,
-            Part::Join(earlier) => joins.steps[*earlier].join.sewn,
-        })
-    };
+    let ready = |at: usize| joins.is_ready(&joins.steps[at]);
     let open: Vec<usize> = (0..joins.steps.len()).filter(|&at| !joins.steps[at].join.sewn).collect();
     let first = open.iter().copied().find(|&at| ready(at));
     html! {
@@ -182,7 +171,7 @@ fn between(plan: &Plan, at: usize) -> [Vec<String>; 2] {
 }
 
 fn unjoin(plan: &Plan, at: usize) -> String {
-    tick(&LedgerEdit::Unjoin { between: between(plan, at) })
+    json(&LedgerEdit::Unjoin { between: between(plan, at) })
 }
 
 /// What the drawing of a join depends on, for its address: it is made anew when that changes.
@@ -196,7 +185,7 @@ fn look(plan: &Plan, at: usize) -> String {
 fn step(base: &str, quilt: &Quilt, plan: &Plan, at: usize, ready: bool, open: bool, how: &str) -> Markup {
     let step = &plan.join.steps[at];
     let [left, right] = names(plan, at);
-    let edit = tick(&LedgerEdit::Join { between: between(plan, at), date: Some("$today".to_owned()) });
+    let edit = json(&LedgerEdit::Join { between: between(plan, at), date: Some("$today".to_owned()) });
     html! {
         details.card.join #{ "join-" (at + 1) } open[open] {
             summary { b { (at + 1) ". " (left) " to " (right) } " " span.quiet { (words::length(quilt, step.join.length())) " " (quilt.measure.sign()) @if !ready { ", after earlier joins" } } }

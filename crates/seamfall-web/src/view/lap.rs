@@ -1,7 +1,7 @@
 //! In the lap: how it is quilted, the designs and where they lie, the sections with their paths, and the work bag.
 
 use super::fields::{self, json, number, optional, remove, set, set_to};
-use super::{player, words};
+use super::{about, player, words};
 use crate::designs::{self, DESIGNS};
 use crate::room::Worked;
 use maud::{Markup, html};
@@ -202,16 +202,14 @@ fn design(quilt: &Quilt, at: usize, quilting: &Quilting, where_: &str) -> Markup
 /// A kind of section.
 fn kind(base: &str, quilt: &Quilt, plan: &Plan, at: usize) -> Markup {
     let pattern = &plan.lap.patterns[at];
-    let sections = plan.lap.sections.iter().zip(&plan.top.sections).filter(|(work, _)| work.pattern == at);
-    let sections: Vec<_> = sections.map(|(_, section)| section).collect();
-    let Some(first) = sections.first() else { return html! {} };
-    let names: Vec<&str> = sections.iter().take(8).map(|section| section.name.as_str()).collect();
+    let sections: Vec<usize> = plan.lap.sections_of(at).collect();
+    let Some(&number) = sections.first() else { return html! {} };
+    let first = &plan.top.sections[number];
+    let names: Vec<&str> = sections.iter().take(8).map(|&section| plan.top.sections[section].name.as_str()).collect();
     let more = if sections.len() > 8 { format!(" and {} more", sections.len() - 8) } else { String::new() };
-    let element = first.places.first().map(|&place| &plan.top.places[place].name);
-    let element = element.or_else(|| first.strips.first().map(|&strip| &plan.top.strips[strip].name));
     html! {
         li {
-            button id={ "section-" (first.name) } type="button" data-go=[element] {
+            button id={ "section-" (first.name) } type="button" data-go=[about::element(plan, number)] {
                 b { (names.join(", ")) (more) } br;
                 span.quiet { (words::quilted(quilt, pattern)) }
             }
@@ -239,7 +237,7 @@ fn bags(quilt: &Quilt, plan: &Plan) -> Markup {
 pub fn about_place(worked: &Worked, place: &PlacedBlock) -> Markup {
     let frame = place.frame.map(QuiltedOn::Frame);
     let on: Vec<QuiltedOn> = std::iter::once(QuiltedOn::Block(place.block)).chain(frame).chain([QuiltedOn::Quilt]).collect();
-    about(worked, &place.name, place.section, &on)
+    about_section(worked, &place.name, place.section, &on)
 }
 
 /// The quilting of a strip.
@@ -253,10 +251,10 @@ pub fn about_strip(worked: &Worked, strip: &TopPiece) -> Markup {
         PieceKind::SideTriangle | PieceKind::CornerTriangle | PieceKind::Filler => None,
     };
     let on: Vec<QuiltedOn> = on.into_iter().chain([QuiltedOn::Quilt]).collect();
-    about(worked, &words::strip(strip), strip.section, &on)
+    about_section(worked, &words::strip(strip), strip.section, &on)
 }
 
-fn about(worked: &Worked, name: &str, section: usize, on: &[QuiltedOn]) -> Markup {
+fn about_section(worked: &Worked, name: &str, section: usize, on: &[QuiltedOn]) -> Markup {
     let (quilt, plan) = (&worked.quilt, &worked.plan);
     html! {
         @if let (Some(section), Some(work)) = (plan.top.sections.get(section), plan.lap.sections.get(section)) {

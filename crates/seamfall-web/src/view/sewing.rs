@@ -2,6 +2,7 @@
 //!
 //! A button carries the edit of the ledger it makes in `data-tick`; `$today` in it stands for the day by the phone's own calendar.
 
+use super::fields::json;
 use super::{join, page, words};
 use crate::room::Worked;
 use maud::{Markup, PreEscaped, html};
@@ -69,12 +70,7 @@ fn next(state: SewnState) -> Option<SewnState> {
 fn ticked(worked: &Worked, sections: &[usize], state: SewnState) -> String {
     let from = sections.first().map(|&section| worked.plan.sewn.sections[section].state.word().to_owned());
     let names = sections.iter().map(|&section| worked.plan.top.sections[section].name.clone()).collect();
-    tick(&LedgerEdit::State { sections: names, state: state.word().to_owned(), from, date: Some("$today".to_owned()) })
-}
-
-/// An edit of the ledger as the script sends it.
-pub fn tick(edit: &LedgerEdit) -> String {
-    serde_json::to_string(edit).expect("an edit is text")
+    json(&LedgerEdit::State { sections: names, state: state.word().to_owned(), from, date: Some("$today".to_owned()) })
 }
 
 fn line(worked: &Worked, number: usize) -> Markup {

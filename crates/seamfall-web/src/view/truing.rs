@@ -1,7 +1,7 @@
 //! Measured sections: where they are typed in, to what size all are trimmed, which goes where, and what is to be eased.
 
-use super::fields;
-use super::sewing::tick;
+use super::about::element;
+use super::fields::{self, json};
 use super::words;
 use crate::room::Worked;
 use maud::{Markup, PreEscaped, html};
@@ -63,7 +63,7 @@ fn places(quilt: &Quilt, plan: &Plan) -> Markup {
         } @else {
             p { "Where the sections are now, " b { (show(quilt, places.before)) } " are to be eased in all; with these in other places only " b { (show(quilt, places.after)) " " (quilt.measure.sign()) } ". " (proof(quilt, plan)) }
             ul.plain { @for &section in &places.moved { li { b { (name(section)) } " to the place of " (name(places.at[section])) } } }
-            p { button #take-places type="button" data-note=(tick(&LedgerEdit::Place { places: moved })) { "Place them so" } }
+            p { button #take-places type="button" data-note=(json(&LedgerEdit::Place { places: moved })) { "Place them so" } }
         }
     }
 }
@@ -118,13 +118,6 @@ fn measures(quilt: &Quilt, plan: &Plan) -> Markup {
     }
 }
 
-/// What a section is pointed at by.
-fn element(plan: &Plan, number: usize) -> Option<&String> {
-    let section = &plan.top.sections[number];
-    let place = section.places.first().map(|&place| &plan.top.places[place].name);
-    place.or_else(|| section.strips.first().map(|&strip| &plan.top.strips[strip].name))
-}
-
 fn typed(quilt: &Quilt, sides: Measured) -> String {
     let text = |length: Length| words::typed(quilt, length);
     match sides {
@@ -159,7 +152,7 @@ pub fn about(worked: &Worked, number: usize) -> Markup {
     let name = section.name.as_str();
     let field = |id: &str, label: &str, value: Option<&str>, edit: &dyn Fn(Option<String>) -> LedgerEdit| {
         html! {
-            label.field for=(id) { span { (label) } input id=(id) type="text" autocomplete="off" value=[value] data-noted=(tick(&edit(Some("$".to_owned())))) data-noted-empty=(tick(&edit(None))); }
+            label.field for=(id) { span { (label) } input id=(id) type="text" autocomplete="off" value=[value] data-noted=(json(&edit(Some("$".to_owned())))) data-noted-empty=(json(&edit(None))); }
         }
     };
     let state = |state: SewnState| LedgerEdit::State {
@@ -172,7 +165,7 @@ pub fn about(worked: &Worked, number: usize) -> Markup {
         h2 { "Section " (name) " " span.quiet { (sewn.state.word()) @if let Some(date) = &sewn.date { ", " (date) } } }
         div.buttons role="group" aria-label={ "How far " (name) " is" } {
             @for each in SewnState::ALL.into_iter().filter(|&each| each != SewnState::Joined) {
-                button type="button" id={ "state-of-" (each.word()) } aria-pressed=(if sewn.state == each { "true" } else { "false" }) disabled[sewn.state == SewnState::Joined] data-note=(tick(&state(each))) { (each.word()) }
+                button type="button" id={ "state-of-" (each.word()) } aria-pressed=(if sewn.state == each { "true" } else { "false" }) disabled[sewn.state == SewnState::Joined] data-note=(json(&state(each))) { (each.word()) }
             }
         }
         div.fields {
@@ -180,7 +173,7 @@ pub fn about(worked: &Worked, number: usize) -> Markup {
             (field("sewn-note", "Note", sewn.note.as_deref(), &|note| LedgerEdit::Note { section: name.to_owned(), note }))
         }
         @if sewn.at != number { p { "It takes the place of " (plan.top.sections[sewn.at].name) ". "
-            button type="button" id="own-place" data-note=(tick(&LedgerEdit::Place { places: vec![(name.to_owned(), None)] })) { "Its own place again" } } }
+            button type="button" id="own-place" data-note=(json(&LedgerEdit::Place { places: vec![(name.to_owned(), None)] })) { "Its own place again" } } }
         @if let Some(trued) = plan.truing.sections.iter().find(|one| one.section == number) && trued.short > 1e-9 {
             p { "It is " b { (show(quilt, trued.short)) " " (quilt.measure.sign()) " short" } ". The ways out, the mildest first:" }
             ul.plain { @for (at, one) in trued.remedies.iter().enumerate() { li { (remedy(quilt, one))

@@ -30,6 +30,12 @@ pub fn count(number: usize, one: &str, many: &str) -> String {
     format!("{number} {}", if number == 1 { one } else { many })
 }
 
+/// A text with a capital letter at its start.
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
 /// The start of what was asked for, which may be long.
 pub fn short(text: &str) -> String {
     text.chars().take(40).collect()
