@@ -70,6 +70,10 @@ pub enum Spot {
     Joins,
     /// A join between two sections or groups of them, by its number in the order taken, from 1.
     Join(usize),
+    /// The edge of the quilt, and what is sewn on last.
+    Edge,
+    /// The quilt as a cover.
+    Cover,
 }
 
 impl fmt::Display for Spot {
@@ -91,6 +95,8 @@ impl fmt::Display for Spot {
             Self::Batting => write!(f, "batting"),
             Self::Joins => write!(f, "joins"),
             Self::Join(number) => write!(f, "join {number}"),
+            Self::Edge => write!(f, "edge"),
+            Self::Cover => write!(f, "cover"),
         }
     }
 }

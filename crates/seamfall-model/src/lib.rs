@@ -3,9 +3,11 @@
 //! In: the text of a quilt file and of its ledger, edits. Out: a [`Quilt`] and a [`Ledger`] in which every reference and every size has
 //! been checked, and the texts again, with the maker's comments kept. What is computed from a quilt lives in `seamfall-plan`.
 
+mod edge_rule;
 mod edit;
 mod file;
 mod finding;
+mod finish;
 mod grid;
 mod joining;
 mod ledger;
@@ -17,11 +19,13 @@ mod sewing;
 mod typed;
 mod working;
 
+pub use edge_rule::EdgeRule;
 pub use edit::{Edit, EditError, LedgerEdit, Scalar, apply, apply_ledger};
 pub use file::{
     FileError, FileKind, Problem, json_schema, ledger_json_schema, read, read_ledger, starter_blocks, write, write_ledger,
 };
 pub use finding::{Finding, Grade, Spot};
+pub use finish::*;
 pub use joining::*;
 pub use ledger::*;
 pub use length::{Allowance, Finished, Length, Measure, Step};

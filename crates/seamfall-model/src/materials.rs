@@ -1,6 +1,6 @@
 //! What is bought: how cloth comes, backing, batting, binding, practice pieces, thread, and what they cost.
 
-use crate::{ClothId, Length};
+use crate::{BindingOn, ClothId, Length};
 
 /// Money in hundredths of whatever the maker pays in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -89,6 +89,8 @@ pub struct Binding {
     pub cloth: ClothId,
     /// Width as it is cut, before it is folded.
     pub width: Length,
+    /// On which thread it is cut.
+    pub on: BindingOn,
 }
 
 /// The back of every lap section.

@@ -1,8 +1,8 @@
 //! A quilt as its maker decided it, every reference and size checked.
 
 use crate::{
-    Allowance, Backing, Batting, Binding, ChosenWay, FixedFall, Grain, Joining, Lap, Length, Measure, Pressings, Price, Quilting,
-    Sample, Shrinkage, Step, Supply, Thread,
+    Allowance, Backing, Batting, Binding, ChosenWay, Finishing, FixedFall, Grain, Joining, Lap, Length, Measure, Pressings,
+    Price, Quilting, Sample, Shrinkage, Step, Supply, Thread,
 };
 
 /// A whole quilt file. Made by [`read`](crate::read).
@@ -56,6 +56,8 @@ pub struct Quilt {
     pub quilting: Vec<Quilting>,
     /// How sections are joined.
     pub joining: Joining,
+    /// How the edge is finished, what is sewn on last, and the cover.
+    pub finish: Finishing,
 }
 
 macro_rules! index {

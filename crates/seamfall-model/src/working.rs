@@ -3,7 +3,7 @@
 //! In: named inputs, combined with the usual operators. Out: the number, its working in words and in numbers, and the rule
 //! with its source. There is no second text that could say something else.
 
-use crate::{Length, Measure, Step};
+use crate::{EdgeRule, Length, Measure, Step};
 use std::ops::{Add, Div, Mul, Sub};
 
 /// The rules numbers come from. Each knows its sentence and its source.
@@ -103,6 +103,8 @@ pub enum Rule {
     Thickness,
     /// What lies under the foot.
     UnderTheFoot,
+    /// One of the rules of the edge.
+    Edge(EdgeRule),
 }
 
 impl Rule {
@@ -197,6 +199,7 @@ impl Rule {
             }
             Self::Thickness => "Every layer of cloth, and the batting.",
             Self::UnderTheFoot => "Every layer of cloth, and an eighth of the batting, to which the foot presses it.",
+            Self::Edge(rule) => rule.sentence(),
         }
     }
 
@@ -225,6 +228,7 @@ impl Rule {
             | Self::TruedSize
             | Self::SettingTriangles => "plane geometry",
             Self::RunningStitch => "plane geometry; check value lap.use.running_exact",
+            Self::Edge(rule) => rule.source(),
             Self::SlipStitches => "check value lap.slip.count",
             Self::Weight => "check values fabric.weight.from_yards_per_pound and fabric.batt.poly_4oz_gsm",
             Self::Thickness => "check value lap.use.301_quilt",
@@ -301,6 +305,18 @@ impl Term {
     #[must_use]
     pub fn floor(self) -> Self {
         self.rounded("down", |value| (value + SLACK).floor())
+    }
+
+    /// To the nearest whole number, shown so.
+    #[must_use]
+    pub fn nearest(self) -> Self {
+        self.rounded("near", |value| (value + SLACK).round())
+    }
+
+    /// Its square root, shown so.
+    #[must_use]
+    pub fn sqrt(self) -> Self {
+        self.rounded("√", f64::sqrt)
     }
 
     fn rounded(self, way: &str, round: impl Fn(f64) -> f64) -> Self {

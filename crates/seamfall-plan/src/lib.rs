@@ -2,11 +2,13 @@
 //!
 //! In: a [`Quilt`] and its [`Ledger`]. Out: a [`Plan`], the same for the same two on every machine. Stages stand in the order of the work and
 //! each reads only those before it: [`draft`], [`set`], [`sewn`], [`piece`], [`fall`], [`cut`], [`lap`],
-//! [`truing`], [`join`]. No stage reads a file, knows a clock or draws.
+//! [`truing`], [`join`], [`finish`] (which reads the top alone, so that its pieces are cut with the others). No stage reads a file, knows
+//! a clock or draws.
 
 pub mod cut;
 pub mod draft;
 pub mod fall;
+pub mod finish;
 pub mod join;
 pub mod lap;
 pub mod piece;
@@ -45,6 +47,8 @@ pub struct Plan {
     pub truing: truing::Truing,
     /// In which order its sections are joined, and what is done at each join.
     pub join: join::Joins,
+    /// How its edge is finished.
+    pub finish: finish::Finish,
     /// What is to be said, stops first, each once.
     pub findings: Vec<Finding>,
 }
@@ -90,7 +94,8 @@ pub fn plan_again(quilt: &Quilt, ledger: &Ledger, effort: Effort, memo: &mut lap
     let falls = fall::derive(quilt, &sewn.pressed, &top, &piecing, effort.falls).into_parts(&mut findings);
     let units = piece::units(&drafts, &top, &piecing, &falls.orders);
     let making = cut::making(quilt, &piecing, &falls.orders, &units).into_parts(&mut findings);
-    let cutting = cut::derive(quilt, &drafts, &top, &making, effort.cutting).into_parts(&mut findings);
+    let finish = finish::derive(quilt, &top).into_parts(&mut findings);
+    let cutting = cut::derive(quilt, &drafts, &top, &making, &finish.pieces, effort.cutting).into_parts(&mut findings);
     let lap = lap::derive_with(quilt, &drafts, &top, memo).into_parts(&mut findings);
     let measured = truing::Before { drafts: &drafts, top: &top, sewn: &sewn, falls: &falls, lap: &lap };
     let truing = truing::derive(quilt, measured, effort.placing).into_parts(&mut findings);
@@ -98,7 +103,7 @@ pub fn plan_again(quilt: &Quilt, ledger: &Ledger, effort: Effort, memo: &mut lap
     let join = join::derive(quilt, before, &sewn.joined(), effort.falls).into_parts(&mut findings);
     findings.sort();
     findings.dedup();
-    Plan { drafts, top, sewn, piecing, falls, units, making, cutting, lap, truing, join, findings }
+    Plan { drafts, top, sewn, piecing, falls, units, making, cutting, lap, truing, join, finish, findings }
 }
 
 /// What a stage found out, and what there is to say about it.

@@ -59,6 +59,20 @@ cornerstones = "blue"
 width = "4"
 cloth = "red"
 corners = "butted"
+[binding]
+cloth = "red"
+on = "bias"
+[finish]
+edge = "scallops"
+[sleeve]
+cloth = "blue"
+[label]
+cloth = "blue"
+size = "6 x 4"
+[cover]
+lining = "blue"
+channel = "4"
+ties = "12"
 [[quilting]]
 on = "path"
 design = "circle"

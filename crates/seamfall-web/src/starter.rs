@@ -2,8 +2,8 @@
 
 use seamfall_draw::{BlockStyle, block_svg};
 use seamfall_model::{
-    Allowance, Block, BlockId, Cloth, Colour, Lap, Layout, Length, Measure, Print, Quilt, Setting, Shrinkage, Step, Value,
-    starter_blocks,
+    Allowance, Block, BlockId, Cloth, Colour, Finishing, Lap, Layout, Length, Measure, Print, Quilt, Setting, Shrinkage, Step,
+    Value, starter_blocks,
 };
 use std::sync::OnceLock;
 
@@ -65,6 +65,7 @@ fn draw(block: &Block) -> String {
         lap: Lap::usual(Measure::Inch),
         quilting: Vec::new(),
         joining: seamfall_model::Joining::usual(Measure::Inch),
+        finish: Finishing::default(),
     };
     let draft = seamfall_plan::draft::derive(&quilt, block).result;
     block_svg(&quilt, &draft, BlockId(0), &BlockStyle::default())

@@ -1,5 +1,6 @@
 //! What can be asked for on the command line.
 
+use crate::edge;
 use clap::{Args as Arguments, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
@@ -15,7 +16,7 @@ pub struct Args {
     pub workroom: Workroom,
 }
 
-const EXIT_CODES: &str = "Exit codes: 0 done; 1 a finding stops the work; 2 the command was not understood; \
+const EXIT_CODES: &str = "Exit codes: 0 done; 1 a finding stops the work, or what was asked for cannot be had; 2 the command was not understood; \
     3 a file could not be read or is no quilt; 4 a file could not be written or the workroom could not start.";
 
 /// How to start the workroom.
@@ -78,6 +79,15 @@ pub enum Command {
         /// How many stages of straight cuts are allowed, 2 to 5; else what the list says, or 5
         #[arg(long, value_parser = clap::value_parser!(u8).range(2..=5))]
         stages: Option<u8>,
+    },
+    /// Answers a question about an edge: binding, bias, points, scallops, waves, ruffle, piping, sleeve, facing, band, cover
+    Edge {
+        /// The question
+        #[command(subcommand)]
+        question: edge::Question,
+        /// What holds for every question
+        #[command(flatten)]
+        options: edge::Options,
     },
     /// Draws the quilt, a block or the quilting (SVG), or templates and lines for machines (DXF)
     Draw {

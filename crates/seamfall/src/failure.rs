@@ -22,6 +22,14 @@ pub enum Failure {
     #[error("{} cannot be cut: {error}", .file.display())]
     #[diagnostic(help("nothing was done; mend the list and try again"))]
     List { file: PathBuf, error: seamfall_cutting::file::FileError },
+    /// A length on the command line that is none.
+    #[error("{0}")]
+    #[diagnostic(help("put lengths with a space in quotes, or write 2-1/4"))]
+    Length(String),
+    /// An edge that cannot be had.
+    #[error("{0}")]
+    #[diagnostic(help("{}", .0.nearest))]
+    Edge(seamfall_plan::finish::Impossible),
     /// No such block.
     #[error("{}", match .wanted { Some(key) => format!("there is no block `{key}`"), None => "say which block, with `--block`".to_owned() })]
     #[diagnostic(help("this quilt has: {}", .known.join(", ")))]
@@ -57,7 +65,8 @@ impl Failure {
     /// Process exit code.
     pub fn exit_code(&self) -> u8 {
         match self {
-            Self::NoBlock { .. } | Self::NoSection { .. } => 2,
+            Self::Edge(_) => 1,
+            Self::NoBlock { .. } | Self::NoSection { .. } | Self::Length(_) => 2,
             Self::Read { .. } | Self::NoText { .. } | Self::Quilt { .. } | Self::List { .. } => 3,
             Self::Exists(_) | Self::Write { .. } | Self::Book(_) | Self::Workroom(_) | Self::Store(_) => 4,
         }

@@ -1,11 +1,12 @@
 //! The command line: reads arguments and files, calls the plan and its renderers, prints, and answers with an exit code.
 //!
 //! Results go to standard output, everything else to standard error. Exit codes: 0 done; 1 the quilt has a finding that stops
-//! the work (`check`, `plan`); 2 the command was not understood; 3 a file could not be read or is no quilt; 4 a file could not be
+//! the work (`check`, `plan`), or what was asked for cannot be had (`edge`); 2 the command was not understood; 3 a file could not be read or is no quilt; 4 a file could not be
 //! written, or the workroom could not be started.
 
 mod args;
 mod cut;
+mod edge;
 mod failure;
 mod files;
 mod report;
@@ -83,6 +84,10 @@ fn run(args: Args) -> Result<ExitCode, Failure> {
         }
         Some(Command::Cut { file, json, stages, .. }) => {
             print!("{}", cut::answer(&file, json, stages)?);
+            Ok(ExitCode::SUCCESS)
+        }
+        Some(Command::Edge { question, options }) => {
+            print!("{}", edge::answer(&question, &options)?);
             Ok(ExitCode::SUCCESS)
         }
         Some(Command::Draw { file, what, block, section, mirrored, out }) => {

@@ -80,6 +80,7 @@ pub fn plan(quilt: &Quilt, plan: &Plan) -> String {
         );
     }
     lap(&mut text, quilt, plan);
+    finish(&mut text, plan);
     if !plan.findings.is_empty() {
         line(&mut text, format_args!(""));
         text.push_str(&findings(&plan.findings));
@@ -115,6 +116,27 @@ fn lap(text: &mut String, quilt: &Quilt, plan: &Plan) {
             words::hours(totals.hours.value)
         ),
     );
+}
+
+/// How the edge is finished, figure by figure, and what to take care of.
+fn finish(text: &mut String, plan: &Plan) {
+    if plan.finish.answers.is_empty() && plan.finish.cautions.is_empty() {
+        return;
+    }
+    line(text, format_args!(""));
+    line(text, format_args!("How it is finished"));
+    for answer in &plan.finish.answers {
+        line(text, format_args!("  {}", answer.question));
+        for figure in &answer.figures {
+            line(text, format_args!("    {}", figure.working.line()));
+        }
+        for note in &answer.notes {
+            line(text, format_args!("    note: {note}"));
+        }
+    }
+    for caution in &plan.finish.cautions {
+        line(text, format_args!("  take care: {} ({})", caution.words, caution.source));
+    }
 }
 
 /// How every material is cut, line by line, and what is left over.

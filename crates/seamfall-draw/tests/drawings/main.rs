@@ -3,6 +3,7 @@
 mod charts;
 mod cloth;
 mod cutter;
+mod edge;
 mod falls;
 mod foundation;
 mod join;

@@ -9,7 +9,7 @@ use seamfall_geom::{Edge, Loop, Point, Pose, Turn, Vec2};
 use seamfall_model::*;
 use seamfall_plan::cut::Making;
 use seamfall_plan::draft::{Draft, Kind, Notch, OverlayShape, Patch, SeamLine, Template};
-use seamfall_plan::{Plan, cut, fall, join, lap, piece, set, sewn, truing};
+use seamfall_plan::{Plan, cut, fall, finish, join, lap, piece, set, sewn, truing};
 
 pub fn quilt(measure: Measure) -> Quilt {
     let length = |inches: f64| Length::new(inches * measure.inch());
@@ -85,6 +85,7 @@ pub fn quilt(measure: Measure) -> Quilt {
         lap: Lap::usual(measure),
         quilting: Vec::new(),
         joining: seamfall_model::Joining::usual(measure),
+        finish: Finishing::default(),
     }
 }
 
@@ -97,12 +98,13 @@ pub fn plan(quilt: &Quilt) -> Plan {
     let falls = fall::derive(quilt, &[], &top, &piecing, fall::Effort::default()).into_parts(&mut findings);
     let units = piece::units(&drafts, &top, &piecing, &falls.orders);
     let making = Making { units: Vec::new(), looks: Vec::new() };
-    let cutting = cut::derive(quilt, &drafts, &top, &making, Budget::FIRST).into_parts(&mut findings);
+    let finish = finish::derive(quilt, &top).into_parts(&mut findings);
+    let cutting = cut::derive(quilt, &drafts, &top, &making, &finish.pieces, Budget::FIRST).into_parts(&mut findings);
     let lap = lap::derive(quilt, &drafts, &top).into_parts(&mut findings);
     let before = join::Before { drafts: &drafts, top: &top, piecing: &piecing, falls: &falls, lap: &lap };
     let join = join::derive(quilt, before, &[], fall::Effort::default()).into_parts(&mut findings);
     let truing = truing::Truing::default();
-    Plan { drafts, top, sewn, piecing, falls, units, making, cutting, lap, truing, join, findings }
+    Plan { drafts, top, sewn, piecing, falls, units, making, cutting, lap, truing, join, finish, findings }
 }
 
 /// The block's draft, `inch` being an inch in the unit of the quilt.

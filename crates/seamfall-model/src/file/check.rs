@@ -73,6 +73,7 @@ pub(super) fn quilt(raw: &RawQuilt, problems: &mut Problems) -> Quilt {
     let lap = raw.lap.as_ref().map_or_else(|| Lap::usual(measure), |lap| check.lap(lap));
     let quilting = check.quiltings(&raw.quilting, raw.band.len());
     let joining = raw.join.as_ref().map_or_else(|| Joining::usual(measure), |join| check.joining(join));
+    let finish = check.finishing(raw);
     Quilt {
         name,
         measure,
@@ -98,6 +99,7 @@ pub(super) fn quilt(raw: &RawQuilt, problems: &mut Problems) -> Quilt {
         lap,
         quilting,
         joining,
+        finish,
     }
 }
 

@@ -95,7 +95,7 @@ impl Check<'_> {
     }
 
     /// `22 x 18`; a unit behind the second goes for the first as well where that has none of its own.
-    fn width_and_length(&mut self, size: &At<String>) -> (Length, Length) {
+    pub(super) fn width_and_length(&mut self, size: &At<String>) -> (Length, Length) {
         let sides = size.split_once(['x', '×', 'X']);
         let Some((width, length)) = sides else {
             let reason = format!("`size` is `{}`, but has a width and a length", shortened(size));
@@ -116,7 +116,14 @@ impl Check<'_> {
     }
 
     pub(super) fn binding(&mut self, raw: &RawBinding) -> Binding {
-        Binding { cloth: self.cloth_id(&raw.cloth), width: self.size_or(raw.width.as_ref(), "width", BINDING, (0.5, 12.0)) }
+        Binding {
+            cloth: self.cloth_id(&raw.cloth),
+            width: self.size_or(raw.width.as_ref(), "width", BINDING, (0.5, 12.0)),
+            on: match raw.on {
+                Some(RawBindingOn::Bias) => BindingOn::Bias,
+                Some(RawBindingOn::Straight) | None => BindingOn::Straight,
+            },
+        }
     }
 
     pub(super) fn backing(&mut self, raw: &RawBacking) -> Backing {
@@ -199,6 +206,9 @@ pub(super) fn write(out: &mut String, quilt: &Quilt) {
     if let Some(binding) = &quilt.binding {
         let _ = writeln!(out, "\n[binding]\ncloth = {}", cloth(binding.cloth));
         size(out, "width", binding.width, BINDING);
+        if binding.on != BindingOn::default() {
+            let _ = writeln!(out, "on = \"{}\"", binding.on.word());
+        }
     }
     if let Some(backing) = &quilt.backing {
         let _ = writeln!(out, "\n[backing]\ncloth = {}", cloth(backing.cloth));

@@ -1,11 +1,12 @@
 //! The quilt file and the ledger: reading with places and suggestions, writing, schema.
 //!
 //! In: text. Out: a checked [`Quilt`], or everything that is wrong with it; and from a quilt its text again. The stages:
-//! [`parse`] (text to [`raw`] values), [`check`] with [`block`], [`setting`], [`sewing`] and [`materials`]
+//! [`parse`] (text to [`raw`] values), [`check`] with [`block`], [`setting`], [`sewing`], [`finish`] and [`materials`]
 //! (raw values to a quilt), [`write()`]; for the ledger [`ledger`].
 
 mod block;
 mod check;
+mod finish;
 mod joining;
 mod ledger;
 mod materials;

@@ -5,6 +5,7 @@
 
 use super::block::{kind_of, usual_turn_under};
 use super::check::{usual_section, usual_step, usual_width};
+use super::finish;
 use super::joining;
 use super::materials::{self, write_grain};
 use super::quilting;
@@ -54,6 +55,7 @@ pub fn write(quilt: &Quilt) -> String {
     materials::write(&mut out, quilt);
     quilting::write(&mut out, quilt);
     joining::write(&mut out, quilt);
+    finish::write(&mut out, quilt);
     sewing(&mut out, quilt);
     out
 }

@@ -1,4 +1,4 @@
-//! What is cut besides the top: the back and the batting of every lap section, pieces to practise on, and the binding.
+//! What is cut besides the top: the back and the batting of every lap section, pieces to practise on, and what the edge takes.
 //!
 //! In: the sections with their finished outlines. Out: their pieces in the cut list, each larger than its section by an allowance and
 //! the oversize on every side. Half a square is cut as half a square, everything else as the rectangle it is handled by.
@@ -6,13 +6,13 @@
 use super::list::{For, List, Size};
 use super::rules::{self, Table};
 use super::strips::true_corners;
-use super::{Material, Way};
+use super::{EdgePiece, Material, Way};
 use crate::set::{Section, Top};
 use seamfall_geom::TOLERANCE;
 use seamfall_model::{Finished, Grain, Length, Quilt};
 
 /// Adds the pieces of the layers below the top, and of the edge.
-pub(super) fn add(list: &mut List, quilt: &Quilt, top: &Top) {
+pub(super) fn add(list: &mut List, quilt: &Quilt, top: &Top, edge: &[EdgePiece]) {
     let table = Table { allowance: quilt.allowance, step: quilt.step };
     let layers = [
         quilt.backing.map(|backing| (Material::Cloth(backing.cloth), For::Backing, backing.oversize)),
@@ -29,14 +29,9 @@ pub(super) fn add(list: &mut List, quilt: &Quilt, top: &Top) {
     if let Some(sample) = &quilt.sample {
         list.add(Material::Cloth(sample.cloth), &square(table, sample.size), For::Sample, None, sample.count as usize);
     }
-    if let Some(binding) = &quilt.binding {
-        let size = Size {
-            way: Way::Joined { lost: binding.width },
-            width: rules::given("width of the strip", binding.width, quilt.step),
-            length: rules::binding_length(top.size, quilt.measure, quilt.step),
-            grain: Grain::Across,
-        };
-        list.add(Material::Cloth(binding.cloth), &size, For::Binding, None, 1);
+    for piece in edge {
+        let size = Size { way: piece.way.clone(), width: piece.width.clone(), length: piece.length.clone(), grain: piece.grain };
+        list.add(Material::Cloth(piece.cloth), &size, For::Edge(piece.what), None, piece.count);
     }
 }
 

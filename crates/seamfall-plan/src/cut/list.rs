@@ -1,6 +1,6 @@
 //! The cut list while it is gathered: equal pieces of one cloth become one entry, whatever they are for.
 
-use super::{CutPiece, Material, Use, Way, rules};
+use super::{CutPiece, EdgeUse, Material, Use, Way, rules};
 use crate::set::Side;
 use seamfall_geom::{Edge, Loop, TOLERANCE, Turn};
 use seamfall_model::{BlockId, FrameId, Grain, Length, Quilt, Working};
@@ -35,7 +35,7 @@ pub(super) enum For {
     Filler,
     Band { band: usize },
     BandSquare { band: usize },
-    Binding,
+    Edge(EdgeUse),
     Backing,
     Batting,
     Sample,
@@ -181,7 +181,7 @@ fn outline_key(outline: &Loop) -> Vec<[i64; 5]> {
 
 fn words(quilt: &Quilt, what: For, sides: &BTreeSet<Side>, count: usize) -> Use {
     let frame = |frame: FrameId| format!("frame {}", quilt.frames[frame.0].key);
-    let besides = matches!(what, For::Binding | For::Backing | For::Batting | For::Sample);
+    let besides = matches!(what, For::Edge(_) | For::Backing | For::Batting | For::Sample);
     let what = match what {
         For::Template { block, template } => return Use::Template { block, template, count },
         For::Frame { frame: id, strip } if quilt.frames[id.0].strips.len() > 1 => {
@@ -196,7 +196,7 @@ fn words(quilt: &Quilt, what: For, sides: &BTreeSet<Side>, count: usize) -> Use 
         For::Filler => "fillers".to_owned(),
         For::Band { band } => format!("band {}{}", band + 1, sides_in_words(sides)),
         For::BandSquare { band } => format!("band {}, corner squares", band + 1),
-        For::Binding => "binding".to_owned(),
+        For::Edge(what) => what.words().to_owned(),
         For::Backing => "backing of the sections".to_owned(),
         For::Batting => "batting of the sections".to_owned(),
         For::Sample => "practice pieces".to_owned(),

@@ -1,10 +1,11 @@
 //! What to cut, where every piece lies, and what to buy.
 //!
-//! In: templates and places, sections, and how units are made. Out: every piece with its exact and its rounded cut size, count and
+//! In: templates and places, sections, how units are made, and what the edge takes. Out: every piece with its exact and its rounded cut size, count and
 //! material; for every material a layout with a bound that is proven, and what to buy of it; thread. Pieces of one size and material are one
 //! entry, whatever they are for; those of units made in a faster way are cut as the squares and strips of that way.
 
 mod buy;
+mod edge;
 mod kinds;
 mod layers;
 mod list;
@@ -26,6 +27,7 @@ use seamfall_geom::Loop;
 use seamfall_model::{BlockId, ClothId, Grain, Length, MakingWay, Quilt, Working};
 
 pub use buy::{KindOf, Laid, OffTheBolt, OutOfSizes, Part, ToBuy, searched, shown_length, ticks_per_unit};
+pub use edge::{EdgePiece, EdgeUse};
 pub use making::{CutFor, FasterWay, LookMaking, Making, StripSet, UnitMaking, making};
 pub use nest::Nest;
 pub use table::{CutLine, CutSheet, kind_name, sheets};
@@ -141,7 +143,7 @@ pub enum Use {
         /// Pieces sewn.
         count: usize,
     },
-    /// What is not part of the top: backing, batting, binding, practice pieces, in words.
+    /// What is not part of the top: backing, batting, practice pieces and what the edge takes, in words.
     Besides {
         /// `backing of the sections`.
         what: String,
@@ -179,12 +181,19 @@ pub enum Way {
 
 /// Works out the cut list, what to buy, and where every piece lies.
 #[must_use]
-pub fn derive(quilt: &Quilt, drafts: &[Draft], top: &Top, making: &Making, budget: Budget) -> Staged<Cutting> {
+pub fn derive(
+    quilt: &Quilt,
+    drafts: &[Draft],
+    top: &Top,
+    making: &Making,
+    edge: &[EdgePiece],
+    budget: Budget,
+) -> Staged<Cutting> {
     let mut findings = Vec::new();
     let mut list = List::new(quilt);
     patches::add(&mut list, quilt, drafts, top, making);
     strips::add(&mut list, quilt, top, &mut findings);
-    layers::add(&mut list, quilt, top);
+    layers::add(&mut list, quilt, top, edge);
     let pieces = list.finish();
     let bought = buy::derive(quilt, &pieces, budget, &mut findings);
     let thread = thread::derive(quilt, drafts, top);

@@ -42,7 +42,7 @@ fn grid(columns: usize, rows: usize, pattern: &str, more: &str) -> String {
 fn cut(rest: &str) -> (Quilt, Staged<Cutting>) {
     let quilt = quilt(rest);
     let plan = crate::plan(&quilt);
-    let staged = derive(&quilt, &plan.drafts, &plan.top, &plan.making, Budget::FIRST);
+    let staged = derive(&quilt, &plan.drafts, &plan.top, &plan.making, &plan.finish.pieces, Budget::FIRST);
     (quilt, staged)
 }
 

@@ -12,6 +12,7 @@
 mod block;
 mod buying;
 mod cutting;
+mod finish;
 mod join;
 mod lap;
 mod sewing;
@@ -24,6 +25,7 @@ mod ways;
 pub use block::{BlockWire, KindWire, NotchWire, OverlayWire, PartWire, PatchWire, TemplateWire};
 pub use buying::{CutOffWire, CutWire, LaidWire, OffcutWire, SheetWire, ThreadWire, ToBuyWire};
 pub use cutting::{CutPieceWire, UseWire, WayWire, WorkingWire};
+pub use finish::{AnswerWire, CautionWire, FigureWire, FinishWire, answer_json};
 pub use join::{
     CrossSectionWire, CrossingWire, JoinOrderKind, JoinOrderWire, JoinSideWire, JoinsWire, LayerKindWire, LayerWire, LeftOutWire,
     PartOfJoinWire, SewnJoinWire, StepWire, TakenUpWire, WaitingWire,
@@ -93,6 +95,8 @@ pub struct PlanWire {
     pub truing: Option<TruingWire>,
     /// In which order its sections are joined, and what is done at each join.
     pub join: JoinsWire,
+    /// How its edge is finished.
+    pub finish: FinishWire,
     /// What there is to say, stops first.
     pub findings: Vec<FindingWire>,
 }
@@ -114,6 +118,15 @@ pub enum MeasureWire {
     Inch,
     /// Centimetres.
     Centimetre,
+}
+
+impl MeasureWire {
+    fn new(measure: Measure) -> Self {
+        match measure {
+            Measure::Inch => Self::Inch,
+            Measure::Centimetre => Self::Centimetre,
+        }
+    }
 }
 
 /// A cloth.
@@ -214,10 +227,7 @@ impl PlanWire {
         Self {
             format: 1,
             name: quilt.name.clone(),
-            measure: match quilt.measure {
-                Measure::Inch => MeasureWire::Inch,
-                Measure::Centimetre => MeasureWire::Centimetre,
-            },
+            measure: MeasureWire::new(quilt.measure),
             allowance: length(quilt.allowance.0.value()),
             step: length(quilt.step.size()),
             size: size(plan.top.size),
@@ -243,6 +253,7 @@ impl PlanWire {
             lap: LapWire::new(plan),
             truing: TruingWire::new(plan),
             join: JoinsWire::new(quilt, plan),
+            finish: FinishWire::new(&plan.finish),
             findings: plan.findings.iter().map(FindingWire::new).collect(),
         }
     }

@@ -1,6 +1,6 @@
 //! What is bought, as it is written.
 
-use super::{At, Typed};
+use super::{At, RawBindingOn, Typed};
 use schemars::JsonSchema;
 
 /// A size in which cloth or batting comes.
@@ -38,6 +38,8 @@ pub(in crate::file) struct RawBinding {
     pub cloth: At<String>,
     /// Width as it is cut; 2 1/2 in or 6.5 cm unless said.
     pub width: Option<At<Typed>>,
+    /// On which thread it is cut: straight (from selvage to selvage) unless said.
+    pub on: Option<RawBindingOn>,
 }
 
 /// The back of every lap section.

@@ -3,12 +3,14 @@
 //! In: a parsed TOML tree. Out: the same in types, every value with its place in the text where a check may have to point at
 //! it. Nothing here is checked beyond its kind; see [`check`](super::check).
 
+mod finish;
 mod joining;
 mod ledger;
 mod materials;
 mod quilting;
 mod sewing;
 
+pub(super) use finish::*;
 pub(super) use joining::*;
 pub(super) use ledger::*;
 pub(super) use materials::*;
@@ -173,6 +175,14 @@ pub(super) struct RawQuilt {
     pub quilting: Vec<RawQuilting>,
     /// How sections are joined.
     pub join: Option<RawJoining>,
+    /// What the edge of the quilt is.
+    pub finish: Option<RawFinish>,
+    /// A tube along the upper edge, for a rod.
+    pub sleeve: Option<RawSleeve>,
+    /// A label on the back.
+    pub label: Option<RawLabel>,
+    /// The quilt as a cover with an insert.
+    pub cover: Option<RawCover>,
 }
 
 /// The unit a quilt is made in.

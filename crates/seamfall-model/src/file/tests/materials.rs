@@ -59,7 +59,7 @@ fn what_cannot_be_bought_is_said() {
 there is no cloth `linnen` | did you mean `linen`?
 `oversize` is 7 in, more than the most that is taken here, 6 in | make it 6 in or less
 "#);
-    insta::assert_snapshot!(refused("[binding]\ncloth = \"night\"\ncut = \"bias\"\n"), @"`cut` is not a key of the binding | there is: `cloth`, `width`");
+    insta::assert_snapshot!(refused("[binding]\ncloth = \"night\"\ncut = \"bias\"\n"), @"`cut` is not a key of the binding | there is: `cloth`, `width`, `on`");
     insta::assert_snapshot!(refused("[thread]\nspool = \"1 in\"\nprice = nan\n"), @r#"
 `spool` is 1 in, less than the least that can be sewn, 36 in | make it 36 in or more
 `price` is NaN, but must lie between 0 and 1000000 | write it as a plain number, such as 12.50

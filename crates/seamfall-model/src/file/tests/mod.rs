@@ -1,5 +1,6 @@
 //! Tests of reading and writing quilt files.
 
+mod finish;
 mod joining;
 mod ledger;
 mod materials;

@@ -126,7 +126,11 @@ fn quilt(choices: Vec<u32>) -> Quilt {
         ways,
         reserve: Length::new([0.0, 4.5][tape.pick(2)]),
         cutting_stages: [5, 2, 3][tape.pick(3)],
-        binding: tape.yes().then(|| Binding { cloth: ClothId(0), width: [Length::new(6.5), tape.oversize()][tape.pick(2)] }),
+        binding: tape.yes().then(|| Binding {
+            cloth: ClothId(0),
+            width: [Length::new(6.5), tape.oversize()][tape.pick(2)],
+            on: [BindingOn::Straight, BindingOn::Bias][tape.pick(2)],
+        }),
         backing: tape.yes().then(|| Backing { cloth: ClothId(0), oversize: tape.oversize() }),
         batting: tape.yes().then(|| batting(&mut tape)),
         sample: tape.yes().then(|| Sample { cloth: ClothId(0), size: tape.size(), count: [1, 7][tape.pick(2)] }),
@@ -134,6 +138,7 @@ fn quilt(choices: Vec<u32>) -> Quilt {
         lap,
         quilting,
         joining: joining(&mut tape, measure),
+        finish: finish(&mut tape, measure),
     }
 }
 
@@ -149,6 +154,45 @@ fn joining(tape: &mut Tape, measure: Measure) -> Joining {
         hand_minutes_a_foot: [None, Some(10.0 / 3.0)][tape.pick(2)],
         cloth_weight: [usual.cloth_weight, 124.5][tape.pick(2)],
         ..usual
+    }
+}
+
+fn finish(tape: &mut Tape, measure: Measure) -> Finishing {
+    let cloth = ClothId(0);
+    let size = |tape: &mut Tape| [Length::new(4.0), Length::new(10.0), Length::new(2.0), Length::new(7.5)][tape.pick(4)];
+    let arcs = |tape: &mut Tape| Arcs {
+        width: [4.0, 10.0].map(Length::new)[tape.pick(2)],
+        depth: size(tape),
+        corner: tape.yes().then(|| size(tape)),
+    };
+    let edge = match tape.pick(7) {
+        1 => EdgeFinish::PrairiePoints {
+            cloth,
+            square: size(tape),
+            spacing: tape.yes().then(|| size(tape)),
+            fold: [PointFold::Nested, PointFold::Overlapping][tape.pick(2)],
+        },
+        2 => EdgeFinish::Scallops(arcs(tape)),
+        3 => EdgeFinish::Waves(arcs(tape)),
+        4 => EdgeFinish::Ruffle { cloth, depth: size(tape), fullness: [2.0, 2.5, 4.0 / 3.0][tape.pick(3)] },
+        5 => EdgeFinish::Facing { cloth, depth: size(tape) },
+        6 => EdgeFinish::Piping { cloth, cord: [0.3, 0.25, 1.0].map(Length::new)[tape.pick(3)], flat: tape.yes() },
+        _ => EdgeFinish::Straight,
+    };
+    Finishing {
+        edge,
+        sleeve: tape.yes().then(|| Sleeve { cloth, depth: size(tape) }),
+        label: tape.yes().then(|| Label { cloth, size: [[4.0, 10.0, 7.5].map(Length::new)[tape.pick(3)], Length::new(4.0)] }),
+        cover: tape.yes().then(|| Cover {
+            larger: [Length::ZERO, Length::new(1.0), Length::new(2.5)][tape.pick(3)],
+            channel: tape.yes().then(|| Length::new(10.0)),
+            grams: tape.yes().then_some(162.5),
+            ties: tape.yes().then(|| Length::new(30.0)),
+            tie_length: [Length::new(3.0), Length::new(7.5)][tape.pick(2)],
+            flap: tape.yes().then(|| Length::new(20.0)),
+            seam: SeamKind::ALL[tape.pick(5)],
+            ..Cover::usual(measure, cloth)
+        }),
     }
 }
 
@@ -456,6 +500,7 @@ cut = "along"
 [binding]
 cloth = "night"
 width = "2 1/4"
+on = "bias"
 
 [backing]
 cloth = "linen"
@@ -506,6 +551,25 @@ spacing = "2"
 order = "rows"
 catch-batting = true
 hand-minutes-a-foot = 3
+
+[finish]
+edge = "prairie-points"
+cloth = "amber"
+spacing = "2"
+
+[sleeve]
+cloth = "linen"
+
+[label]
+cloth = "linen"
+size = "6 x 4"
+
+[cover]
+lining = "linen"
+channel = "4"
+ties = "20"
+flap = "10"
+grams = 160
 
 [[fall]]
 between = ["churn.p1", "churn.p2"]

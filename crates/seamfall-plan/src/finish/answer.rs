@@ -1,0 +1,136 @@
+//! What every question about an edge is asked with, and what is answered.
+//!
+//! In: sizes in the document's unit. Out: figures with their workings, what to do step by step, what to mind; or what cannot be
+//! had with the nearest that can.
+
+use seamfall_model::{Allowance, EdgeRule, Length, Measure, Rounding, Rule, Step, Term, Working};
+use std::fmt;
+
+/// What all sizes of an edge are reckoned with.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ruler {
+    /// The unit.
+    pub measure: Measure,
+    /// What cut sizes are rounded up to, and lengths shown in.
+    pub step: Step,
+    /// Seam allowance.
+    pub allowance: Allowance,
+}
+
+impl Ruler {
+    /// The usual step and allowance of a unit.
+    #[must_use]
+    pub fn usual(measure: Measure) -> Self {
+        let step = if measure == Measure::Inch { Step::Eighth } else { Step::Millimetre };
+        Self { measure, step, allowance: measure.usual_allowance() }
+    }
+
+    /// `inches`, or in a document in centimetres the other, which is as round there.
+    pub(super) fn size(self, inches: f64, centimetres: f64) -> Length {
+        Length::new(if self.measure == Measure::Inch { inches } else { centimetres })
+    }
+
+    /// A length with its unit, as a quilter writes it.
+    #[must_use]
+    pub fn shown(self, length: Length) -> String {
+        length.shown_with_unit(self.step)
+    }
+
+    pub(super) fn seam(self) -> Term {
+        seamfall_model::term("allowance", self.allowance.0.value())
+    }
+
+    /// An exact figure.
+    pub(super) fn exact(self, rule: EdgeRule, what: &str, term: Term) -> Working {
+        Working::new(Rule::Edge(rule), what, term, Rounding::Exact)
+    }
+
+    /// A size to cut.
+    pub(super) fn cut(self, rule: EdgeRule, what: &str, term: Term) -> Working {
+        Working::new(Rule::Edge(rule), what, term, Rounding::Up(self.step))
+    }
+
+    /// A count.
+    pub(super) fn whole(self, rule: EdgeRule, what: &str, term: Term) -> Working {
+        Working::new(Rule::Edge(rule), what, term, Rounding::Whole)
+    }
+}
+
+/// What cannot be had, and the nearest that can.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Impossible {
+    /// Why, in one sentence without a full stop.
+    pub reason: String,
+    /// What could be taken instead.
+    pub nearest: String,
+    /// That as a number, in the document's unit.
+    pub value: f64,
+}
+
+impl Impossible {
+    pub(super) fn new(reason: impl Into<String>, nearest: impl Into<String>, value: f64) -> Self {
+        Self { reason: reason.into(), nearest: nearest.into(), value }
+    }
+}
+
+impl fmt::Display for Impossible {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}", self.reason)
+    }
+}
+
+impl std::error::Error for Impossible {}
+
+/// A size must be more than nothing.
+pub(super) fn more_than_nothing(ruler: Ruler, what: &str, size: Length) -> Result<(), Impossible> {
+    if size.value() > 0.0 {
+        return Ok(());
+    }
+    let least = ruler.step.size();
+    Err(Impossible::new(format!("{what} is nothing"), format!("make it {} or more", ruler.shown(Length::new(least))), least))
+}
+
+/// The answer to one question.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Answer {
+    /// What was asked: `bias`, `points`, ...
+    pub question: &'static str,
+    /// Figures by a stable name, in the order they are told.
+    pub figures: Vec<Figure>,
+    /// What to do, in order.
+    pub steps: Vec<String>,
+    /// What to mind.
+    pub notes: Vec<String>,
+}
+
+/// One figure of an answer.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Figure {
+    /// Its stable name: `length`.
+    pub name: &'static str,
+    /// How it came about.
+    pub working: Working,
+}
+
+impl Answer {
+    pub(super) fn new<'a>(question: &'static str, figures: impl IntoIterator<Item = (&'static str, &'a Working)>) -> Self {
+        let figures = figures.into_iter().map(|(name, working)| Figure { name, working: working.clone() });
+        Self { question, figures: figures.collect(), steps: Vec::new(), notes: Vec::new() }
+    }
+
+    pub(super) fn steps(mut self, steps: impl IntoIterator<Item = String>) -> Self {
+        self.steps.extend(steps);
+        self
+    }
+
+    pub(super) fn note(mut self, note: impl Into<String>) -> Self {
+        self.notes.push(note.into());
+        self
+    }
+
+    /// The figure called `name`, if it is in the answer.
+    #[must_use]
+    pub fn figure(&self, name: &str) -> Option<&Working> {
+        self.figures.iter().find(|figure| figure.name == name).map(|figure| &figure.working)
+    }
+}

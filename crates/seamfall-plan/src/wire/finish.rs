@@ -1,0 +1,102 @@
+//! The finish on the wire; and the answer to a single question about an edge, which needs no quilt.
+
+use super::cutting::WorkingWire;
+use super::shape::{EdgeWire, length, outline};
+use super::{MeasureWire, text};
+use crate::finish::{Answer, Finish};
+use schemars::JsonSchema;
+use seamfall_model::Measure;
+use serde::Serialize;
+
+/// How the edge is finished.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct FinishWire {
+    /// Length of the edge once round, curves along the curve.
+    pub edge: f64,
+    /// Corners that stand out, and that stand in.
+    pub corners: [usize; 2],
+    /// The edge as it is cut, where it is curved.
+    pub outline: Option<Vec<EdgeWire>>,
+    /// Figures and steps, part by part.
+    pub answers: Vec<AnswerWire>,
+    /// What to take care of.
+    pub cautions: Vec<CautionWire>,
+}
+
+/// The answer to one question.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct AnswerWire {
+    /// `binding`, `bias`, `points`, `scallops`, `waves`, `ruffle`, `piping`, `sleeve`, `facing`, `enlarge` or `cover`.
+    pub question: String,
+    /// Figures, in the order they are told; a name may come up once a side.
+    pub figures: Vec<FigureWire>,
+    /// What to do, in order.
+    pub steps: Vec<String>,
+    /// What to mind.
+    pub notes: Vec<String>,
+}
+
+/// One figure.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct FigureWire {
+    /// Its stable name: `length`.
+    pub name: String,
+    /// How it came about.
+    #[serde(flatten)]
+    pub working: WorkingWire,
+}
+
+/// Something to take care of.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct CautionWire {
+    /// In plain words.
+    pub words: String,
+    /// Who says so.
+    pub source: String,
+}
+
+/// The answer to a question that was asked without a quilt.
+#[derive(Serialize)]
+struct AloneWire {
+    format: u32,
+    measure: MeasureWire,
+    #[serde(flatten)]
+    answer: AnswerWire,
+}
+
+/// `answer` as one line of JSON.
+#[must_use]
+pub fn answer_json(measure: Measure, answer: &Answer) -> String {
+    text(&AloneWire { format: 1, measure: MeasureWire::new(measure), answer: AnswerWire::new(answer) })
+}
+
+impl FinishWire {
+    pub(super) fn new(finish: &Finish) -> Self {
+        Self {
+            edge: length(finish.round.length),
+            corners: [finish.round.outside, finish.round.inside],
+            outline: finish.curved.as_ref().map(|edge| outline(&edge.outline)),
+            answers: finish.answers.iter().map(AnswerWire::new).collect(),
+            cautions: finish
+                .cautions
+                .iter()
+                .map(|caution| CautionWire { words: caution.words.clone(), source: caution.source.to_owned() })
+                .collect(),
+        }
+    }
+}
+
+impl AnswerWire {
+    fn new(answer: &Answer) -> Self {
+        Self {
+            question: answer.question.to_owned(),
+            figures: answer
+                .figures
+                .iter()
+                .map(|figure| FigureWire { name: figure.name.to_owned(), working: WorkingWire::new(&figure.working) })
+                .collect(),
+            steps: answer.steps.clone(),
+            notes: answer.notes.clone(),
+        }
+    }
+}
