@@ -2,7 +2,7 @@
 
 use super::{EditError, no_such, position_of, tables, would_break};
 use crate::file::exact_length;
-use crate::{ClothId, Length, Measure, Quilt, Shape, starter_blocks};
+use crate::{ClothId, EdgeFinish, Length, Measure, Quilt, Shape, starter_blocks};
 use toml_edit::{Array, DocumentMut, InlineTable, Item, Table, Value};
 
 pub(super) fn band(doc: &mut DocumentMut, width: &str, cloth: &str) -> Result<(), EditError> {
@@ -65,6 +65,25 @@ pub(super) fn quilting(doc: &mut DocumentMut, measure: Measure, on: &str, design
     let mut one = table(&entries);
     one.set_position(after);
     tables(doc, "quilting").push(one);
+}
+
+/// What the edge before had is not carried over: hardly a key of one edge is one of another.
+pub(super) fn edge(doc: &mut DocumentMut, quilt: &Quilt, edge: &str, cloth: Option<&str>) {
+    let before = doc.get("finish").and_then(|finish| finish.get("cloth")).and_then(Item::as_str).map(str::to_owned);
+    let place = position_of(doc, "finish");
+    doc.remove("finish");
+    if edge == EdgeFinish::Straight.word() {
+        return;
+    }
+    let mut finish = table(&[("edge", edge.into())]);
+    if !matches!(edge, "scallops" | "waves") {
+        let of_binding = || quilt.cloths.get(quilt.binding.map_or(0, |binding| binding.cloth.0)).map(|cloth| cloth.key.clone());
+        if let Some(cloth) = cloth.map(str::to_owned).or(before).or_else(of_binding) {
+            finish.insert("cloth", Item::Value(cloth.into()));
+        }
+    }
+    finish.set_position(place);
+    doc.insert("finish", Item::Table(finish));
 }
 
 /// At the size of the square that stands first in the setting, so that it can take its place; 12 in or 30 cm without one.

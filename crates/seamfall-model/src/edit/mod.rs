@@ -69,6 +69,13 @@ pub enum Edit {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         path: Option<String>,
     },
+    /// Gives the quilt another edge, with the sizes that are usual for it; `straight` takes back what was said. Where an edge is of a cloth and none is
+    /// named, it is that of the edge before, of the binding, or the first.
+    Edge {
+        edge: String,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        cloth: Option<String>,
+    },
     /// Adds a cloth; one that is in hand with the sizes it comes in and how many there are of each.
     AddCloth {
         key: String,
@@ -153,6 +160,10 @@ fn change(doc: &mut DocumentMut, quilt: &Quilt, edit: &Edit) -> Result<(), EditE
         Edit::AddStarter { starter, key } => add::starter(doc, quilt, starter, key),
         Edit::AddQuilting { on, design, path } => {
             add::quilting(doc, quilt.measure, on, design, path.as_deref());
+            Ok(())
+        }
+        Edit::Edge { edge, cloth } => {
+            add::edge(doc, quilt, edge, cloth.as_deref());
             Ok(())
         }
         Edit::AddCloth { key, name, colour, from } => add::cloth(doc, key, name, colour, from),

@@ -18,6 +18,7 @@ const RUFFLE: [f64; 2] = [3.0, 7.5];
 const FACING: [f64; 2] = [2.0, 5.0];
 const CORD: [f64; 2] = [0.125, 0.3];
 const SLEEVE: [f64; 2] = [4.0, 10.0];
+const LABEL: [[f64; 2]; 2] = [[6.0, 15.0], [4.0, 10.0]];
 /// Fullness of a ruffle unless said. Source: check value `edges.ruffle.serger`.
 const FULLNESS: f64 = 2.0;
 
@@ -41,8 +42,11 @@ impl Check<'_> {
                 depth: self.or_usual(sleeve.depth.as_ref(), "depth", SLEEVE, (0.5, 24.0)),
             }),
             label: raw.label.as_ref().map(|label| {
-                let (width, height) = self.width_and_length(&label.size);
-                Label { cloth: self.cloth_id(&label.cloth), size: [width, height] }
+                let size = match &label.size {
+                    Some(size) => self.width_and_length(size).into(),
+                    None => LABEL.map(|side| usual(side, self.measure)),
+                };
+                Label { cloth: self.cloth_id(&label.cloth), size }
             }),
             cover: raw.cover.as_ref().map(|cover| self.cover(cover)),
         }
@@ -163,8 +167,11 @@ pub(super) fn write(out: &mut String, quilt: &Quilt) {
         put(out, quilt, "depth", sleeve.depth, Some(SLEEVE));
     }
     if let Some(label) = &quilt.finish.label {
-        let [width, height] = label.size.map(|side| length(quilt, side).trim_matches('"').to_owned());
-        let _ = writeln!(out, "\n[label]\ncloth = {}\nsize = {}", cloth(label.cloth), text(&format!("{width} x {height}")));
+        let _ = writeln!(out, "\n[label]\ncloth = {}", cloth(label.cloth));
+        if label.size != LABEL.map(|side| usual(side, quilt.measure)) {
+            let [width, height] = label.size.map(|side| length(quilt, side).trim_matches('"').to_owned());
+            let _ = writeln!(out, "size = {}", text(&format!("{width} x {height}")));
+        }
     }
     if let Some(cover) = &quilt.finish.cover {
         let usual = Cover::usual(quilt.measure, cover.lining);

@@ -24,6 +24,7 @@ pub use cautions::Caution;
 use crate::Staged;
 use crate::cut::EdgePiece;
 use crate::set::Top;
+use bias::BiasTube;
 use pieces::Pieces;
 use scallops::{Curve, CurvedEdge, Wish};
 use seamfall_model::{Arcs, BindingOn, Cover, EdgeFinish, Finding, Length, Quilt, Spot};
@@ -35,6 +36,10 @@ pub struct Finish {
     pub round: Round,
     /// The edge as it is cut, where it is curved.
     pub curved: Option<CurvedEdge>,
+    /// The square that bias is cut from, if it is.
+    pub bias: Option<BiasTube>,
+    /// A prairie point, if they go round.
+    pub point: Option<points::Point>,
     /// Figures and steps, part by part.
     pub answers: Vec<Answer>,
     /// What is cut for it.
@@ -51,6 +56,8 @@ pub fn derive(quilt: &Quilt, top: &Top) -> Staged<Finish> {
     let mut finish = Finish {
         round: Round::rectangle(top.size.x, top.size.y),
         curved: None,
+        bias: None,
+        point: None,
         answers: Vec::new(),
         pieces: Vec::new(),
         cautions: cautions::of(quilt, top),
@@ -70,8 +77,7 @@ pub fn derive(quilt: &Quilt, top: &Top) -> Staged<Finish> {
             Err(trouble) => said(Spot::Edge, trouble),
         }
     }
-    let mut pieces =
-        Pieces { quilt, ruler, round: finish.round, size: top.size, answers: &mut finish.answers, pieces: &mut finish.pieces };
+    let mut pieces = Pieces { quilt, ruler, size: top.size, finish: &mut finish };
     for (spot, result) in
         [(Spot::Edge, pieces.edge()), (Spot::Edge, pieces.binding()), (Spot::Edge, pieces.last()), (Spot::Cover, pieces.cover())]
     {

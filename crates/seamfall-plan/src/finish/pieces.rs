@@ -3,9 +3,9 @@
 //! In: the real edge and the maker's choices. Out: pieces for the cut list and the answers they come from. Bias is cut as squares, as few as
 //! the cloth is wide enough for.
 
-use super::answer::{Answer, Impossible, Ruler};
-use super::binding::{self, Round};
-use super::{bias, cover, points, ruffle, sleeve};
+use super::answer::{Impossible, Ruler};
+use super::binding;
+use super::{Finish, bias, cover, points, ruffle, sleeve};
 use crate::cut::{EdgePiece, EdgeUse, Way, rules};
 use seamfall_geom::Vec2;
 use seamfall_model::{BindingOn, ClothId, EdgeFinish, EdgeRule, Grain, Length, Quilt, Working, term};
@@ -14,15 +14,13 @@ use seamfall_model::{BindingOn, ClothId, EdgeFinish, EdgeRule, Grain, Length, Qu
 pub(super) struct Pieces<'a> {
     pub quilt: &'a Quilt,
     pub ruler: Ruler,
-    pub round: Round,
     pub size: Vec2,
-    pub answers: &'a mut Vec<Answer>,
-    pub pieces: &'a mut Vec<EdgePiece>,
+    pub finish: &'a mut Finish,
 }
 
 impl Pieces<'_> {
     fn add(&mut self, what: EdgeUse, cloth: ClothId, count: usize, way: Way, width: Working, length: Working) {
-        self.pieces.push(EdgePiece { what, cloth, count, way, width, length, grain: Grain::Across });
+        self.finish.pieces.push(EdgePiece { what, cloth, count, way, width, length, grain: Grain::Across });
     }
 
     fn usable(&self, cloth: ClothId) -> Length {
@@ -40,17 +38,17 @@ impl Pieces<'_> {
         match binding.on {
             BindingOn::Straight => {
                 let width = rules::given("width of the strip", binding.width, self.ruler.step);
-                let length = if self.round.curved {
-                    binding::length(&self.round, None, self.ruler)
+                let length = if self.finish.round.curved {
+                    binding::length(&self.finish.round, None, self.ruler)
                 } else {
                     rules::binding_length(self.size, self.ruler.measure, self.ruler.step)
                 };
                 self.add(EdgeUse::Binding, binding.cloth, 1, Way::Joined { lost: binding.width }, width, length);
-                self.answers.push(binding::answer(&self.round, binding.width, usable, None, None, self.ruler)?);
+                self.finish.answers.push(binding::answer(&self.finish.round, binding.width, usable, None, None, self.ruler)?);
                 Ok(())
             }
             BindingOn::Bias => {
-                let length = binding::length(&self.round, None, self.ruler).length();
+                let length = binding::length(&self.finish.round, None, self.ruler).length();
                 self.on_the_bias(EdgeUse::BiasBinding, binding.cloth, length, binding.width)
             }
         }
@@ -71,7 +69,8 @@ impl Pieces<'_> {
                 if squares > 1.0 {
                     answer = answer.note(format!("{squares} such squares are cut; their strips are joined on the slant."));
                 }
-                self.answers.push(answer);
+                self.finish.answers.push(answer);
+                self.finish.bias = Some(made.tube);
                 return Ok(());
             }
             squares += 1.0;
@@ -96,25 +95,26 @@ impl Pieces<'_> {
                 let sides = [self.size.x, self.size.y, self.size.x, self.size.y].map(Length::new);
                 let answer = points::answer(&sides, &point, spacing, fold, self.usable(cloth), ruler)?;
                 let count = answer.figure("all").map_or(0, Working::count);
-                self.add(EdgeUse::Points, cloth, count, Way::Rectangle, point.square.clone(), point.square);
-                self.answers.push(answer);
+                self.add(EdgeUse::Points, cloth, count, Way::Rectangle, point.square.clone(), point.square.clone());
+                self.finish.point = Some(point);
+                self.finish.answers.push(answer);
             }
             EdgeFinish::Ruffle { cloth, depth, fullness } => {
-                let made = ruffle::ruffle(Length::new(self.round.length), self.round.square_corners, fullness, depth, ruler)?;
-                let answer = ruffle::answer(&self.round, fullness, depth, self.usable(cloth), ruler)?;
+                let made = ruffle::ruffle(Length::new(self.finish.round.length), self.finish.round.square_corners, fullness, depth, ruler)?;
+                let answer = ruffle::answer(&self.finish.round, fullness, depth, self.usable(cloth), ruler)?;
                 self.add(EdgeUse::Ruffle, cloth, 1, self.joined(), made.strip, made.length);
-                self.answers.push(answer);
+                self.finish.answers.push(answer);
             }
             EdgeFinish::Facing { cloth, depth } => {
                 let made = sleeve::facing(self.size, depth, ruler)?;
-                self.answers.push(made.answer());
+                self.finish.answers.push(made.answer());
                 self.add(EdgeUse::Facing, cloth, 2, self.joined(), made.width.clone(), made.sides);
                 self.add(EdgeUse::Facing, cloth, 2, self.joined(), made.width, made.ends);
             }
             EdgeFinish::Piping { cloth, cord, flat } => {
                 let strip = ruffle::piping(cord, flat, ruler)?;
-                let length = binding::length(&self.round, None, ruler).length();
-                self.answers.push(ruffle::piping_answer(cord, flat, ruler)?);
+                let length = binding::length(&self.finish.round, None, ruler).length();
+                self.finish.answers.push(ruffle::piping_answer(cord, flat, ruler)?);
                 self.on_the_bias(EdgeUse::Piping, cloth, length, strip.length())?;
             }
         }
@@ -130,7 +130,7 @@ impl Pieces<'_> {
             } else {
                 whole.clone()
             };
-            self.answers.push(whole.answer());
+            self.finish.answers.push(whole.answer());
             self.add(EdgeUse::Sleeve, sleeve.cloth, whole.pieces, self.joined(), made.width, made.length);
         }
         if let Some(label) = self.quilt.finish.label {
@@ -165,7 +165,7 @@ impl Pieces<'_> {
         }
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a whole number, as many as cloths are wide")]
         let count = panels as usize;
-        self.pieces.push(EdgePiece {
+        self.finish.pieces.push(EdgePiece {
             what: EdgeUse::Lining,
             cloth: chosen.lining,
             count,
@@ -177,7 +177,7 @@ impl Pieces<'_> {
         if let Some(flap) = &made.flap {
             self.add(EdgeUse::Flap, chosen.lining, 1, self.joined(), flap.clone(), made.lining[0].clone());
         }
-        self.answers.push(made.answer(chosen.seam));
+        self.finish.answers.push(made.answer(chosen.seam));
         Ok(())
     }
 }

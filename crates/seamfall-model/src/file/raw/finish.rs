@@ -88,7 +88,7 @@ pub(in crate::file) struct RawLabel {
     /// Its cloth.
     pub cloth: At<String>,
     /// Finished width and height, `6 x 4`.
-    pub size: At<String>,
+    pub size: Option<At<String>>,
 }
 
 /// How the seams of a cover are sewn.

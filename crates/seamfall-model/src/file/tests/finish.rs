@@ -22,7 +22,7 @@ fn an_edge_reads_with_what_is_usual() {
         read("[finish]\nedge = \"waves\"\ndepth = \"1 1/2\"\n").edge,
         EdgeFinish::Waves(Arcs { width: length(8.0), depth: length(1.5), corner: None })
     );
-    let last = read("[sleeve]\ncloth = \"linen\"\n[label]\ncloth = \"linen\"\nsize = \"6 x 4\"\n[cover]\nlining = \"linen\"\n");
+    let last = read("[sleeve]\ncloth = \"linen\"\n[label]\ncloth = \"linen\"\n[cover]\nlining = \"linen\"\n");
     assert_eq!(last.sleeve, Some(Sleeve { cloth, depth: length(4.0) }));
     assert_eq!(last.label, Some(Label { cloth, size: [length(6.0), length(4.0)] }));
     assert_eq!(last.cover, Some(Cover::usual(Measure::Inch, cloth)));

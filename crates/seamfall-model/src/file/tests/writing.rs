@@ -562,7 +562,7 @@ cloth = "linen"
 
 [label]
 cloth = "linen"
-size = "6 x 4"
+size = "8 x 5"
 
 [cover]
 lining = "linen"
