@@ -6,6 +6,7 @@
 use crate::cutting::{self, CutUp, Shopping};
 use crate::faster;
 use crate::figures::{Figure, Figures};
+use crate::finishing::{self, Finishing};
 use crate::foundations;
 use crate::joining::{self, Joining};
 use crate::lap::{self, Lap};
@@ -48,6 +49,7 @@ pub struct Contents {
     sections: Vec<Section>,
     lap: Option<Lap>,
     joining: Option<Joining>,
+    finishing: Finishing,
     /// On a template sheet, in inches: heights of its heading, of the area for templates, of its strip of test squares.
     heights: (f64, f64, f64),
     sheets: Vec<Sheet>,
@@ -147,6 +149,7 @@ pub fn contents(quilt: &Quilt, plan: &Plan, options: &BookOptions, figures: &mut
         sections: plan.top.sections.iter().map(|section| section_row(quilt, plan, section)).collect(),
         lap: lap::lap(quilt, plan, figures),
         joining: joining::joining(quilt, plan, figures),
+        finishing: finishing::finishing(quilt, plan, figures),
         heights: (sheets::HEADING, sheets::area(options.paper).1, sheets::SQUARES),
         sheets,
         not_printed,
@@ -374,6 +377,7 @@ fn templates(quilt: &Quilt, plan: &Plan, paper: Paper, figures: &mut Figures) ->
         of_block.sort_by(|a, b| b.height.total_cmp(&a.height));
         pieces.extend(of_block);
     }
+    pieces.extend(finishing::template(quilt, plan, figures));
     (sheets::lay_out(&pieces, paper), left_out)
 }
 

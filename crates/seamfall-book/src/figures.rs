@@ -3,11 +3,11 @@
 //! Each is named by its number, so that the names of any two books are the same few.
 
 use seamfall_draw::{
-    BlockStyle, FallSign, MarkingDrawing, PatchLabels, QuiltStyle, QuiltingSign, block_svg, cross_section_svg, falls_svg,
-    foundation_svg, join_map_svg, join_step_svg, marking_svg, pressing_svg, quilt_svg, quilting_svg, section_svg, setting_svg,
-    template_svg, unit_svg,
+    BlockStyle, FallSign, MarkingDrawing, PatchLabels, QuiltStyle, QuiltingSign, bias_svg, block_svg, cross_section_svg,
+    edge_template_svg, falls_svg, foundation_svg, join_map_svg, join_step_svg, marking_svg, point_svg, pressing_svg, quilt_svg,
+    quilting_svg, section_svg, setting_svg, template_svg, unit_svg,
 };
-use seamfall_model::{BlockId, Quilt};
+use seamfall_model::{BlockId, EdgeFinish, Quilt};
 use seamfall_plan::{
     Plan,
     draft::Draft,
@@ -132,6 +132,24 @@ impl Figures {
         section: usize,
     ) -> Option<(String, (f64, f64))> {
         let drawing = foundation_svg(quilt, draft, of, foundation, section)?;
+        let inch = quilt.measure.inch();
+        let size = (drawing.width / inch, drawing.height / inch);
+        Some((self.add(drawing.svg), size))
+    }
+
+    /// How a part of the finish is made, where that is drawn.
+    pub fn finish_steps(&mut self, quilt: &Quilt, plan: &Plan, question: &str) -> Option<String> {
+        let svg = match (question, quilt.finish.edge) {
+            ("bias", _) => bias_svg(plan.finish.bias.as_ref()?, quilt.measure),
+            ("points", EdgeFinish::PrairiePoints { fold, .. }) => point_svg(plan.finish.point.as_ref()?, fold, quilt.measure),
+            _ => return None,
+        };
+        Some(self.add(svg))
+    }
+
+    /// The template of a curved edge, with its width and height in inches of paper.
+    pub fn edge_template(&mut self, quilt: &Quilt, plan: &Plan) -> Option<(String, (f64, f64))> {
+        let drawing = edge_template_svg(plan.finish.curved.as_ref()?, quilt.measure);
         let inch = quilt.measure.inch();
         let size = (drawing.width / inch, drawing.height / inch);
         Some((self.add(drawing.svg), size))

@@ -10,6 +10,7 @@ mod contents;
 mod cutting;
 mod faster;
 mod figures;
+mod finishing;
 mod foundations;
 mod joining;
 mod lap;

@@ -57,6 +57,9 @@ pub fn workings(quilt: &Quilt, plan: &Plan) -> Vec<Rules> {
             .into_iter()
             .for_each(|working| add("quilting", working));
     }
+    for answer in &plan.finish.answers {
+        answer.figures.iter().for_each(|figure| add("edge", &figure.working));
+    }
     plan.cutting.thread.workings().for_each(|working| add("thread", working));
     rules
         .into_iter()

@@ -16,12 +16,13 @@ use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 
 /// The templates, by the name they import one another with; the first is where the book starts.
-const TEMPLATES: [(&str, &str); 7] = [
+const TEMPLATES: [(&str, &str); 8] = [
     ("/book.typ", include_str!("../typst/book.typ")),
     ("/style.typ", include_str!("../typst/style.typ")),
     ("/pages.typ", include_str!("../typst/pages.typ")),
     ("/sewing.typ", include_str!("../typst/sewing.typ")),
     ("/joining.typ", include_str!("../typst/joining.typ")),
+    ("/finishing.typ", include_str!("../typst/finishing.typ")),
     ("/lap.typ", include_str!("../typst/lap.typ")),
     ("/sheets.typ", include_str!("../typst/sheets.typ")),
 ];

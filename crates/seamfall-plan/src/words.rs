@@ -3,6 +3,7 @@
 use crate::Plan;
 use crate::cut::{CutPiece, CutSheet, Laid, ThreadToBuy, ToBuy, Use, Way, shown_length};
 use crate::draft::Kind;
+use crate::finish::Round;
 use crate::lap::Pattern;
 use crate::piece::UnitKind;
 use seamfall_model::{Length, MakingWay, Measure, Pressings, Quilt, Shrinkage, decimal, shown_money};
@@ -133,6 +134,19 @@ pub fn stretch(quilt: &Quilt, value: f64) -> String {
         Measure::Centimetre => 200.0,
     };
     if value > most { long(quilt, value) } else { format!("{} {}", decimal((value - 1e-9).ceil(), 0), quilt.measure.sign()) }
+}
+
+/// An edge once round: `378 in, with 4 corners`, `429 in along the curves, with 44 valleys`.
+#[must_use]
+pub fn around(quilt: &Quilt, round: &Round) -> String {
+    let long = format!("{} {}", decimal((round.length - 1e-9).ceil(), 0), quilt.measure.sign());
+    let corners = match (round.outside, round.inside) {
+        (0, 0) => String::new(),
+        (0, inside) => format!(", with {inside} valleys"),
+        (outside, 0) => format!(", with {outside} corners"),
+        (outside, inside) => format!(", with {outside} corners that stand out and {inside} that stand in"),
+    };
+    format!("{long}{}{corners}", if round.curved { " along the curves" } else { "" })
 }
 
 /// A time: `25 min`, `2.5 h`.

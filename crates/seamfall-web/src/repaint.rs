@@ -5,7 +5,7 @@
 //! same order (another size or setting) is sent whole.
 
 use crate::room::Worked;
-use crate::view::{cloths, cut, draft, fall, findings, head, join, lap, piece, setting, truing};
+use crate::view::{cloths, cut, draft, fall, findings, finish, head, join, lap, piece, setting, truing};
 use seamfall_draw::{Colours, QuiltDrawing, QuiltStyle, cloth_css, quilt_drawing};
 use seamfall_model::Quilt;
 use seamfall_plan::Plan;
@@ -48,6 +48,7 @@ impl Painted {
             ("lap", lap::region(base, quilt, plan).into_string()),
             ("true", truing::region(base, quilt, plan).into_string()),
             ("join", join::region(base, quilt, plan).into_string()),
+            ("finish", finish::region(base, quilt, plan).into_string()),
         ]);
         Self { drawing: quilt_drawing(quilt, plan, &STYLE), css: cloth_css(quilt), regions }
     }

@@ -50,6 +50,7 @@ pub fn said(quilt: &Quilt, edit: &Edit) -> String {
         Edit::AddFrame { key, .. } => format!("frame {key} added"),
         Edit::AddStarter { starter, .. } => format!("block {} added", starter.replace('-', " ")),
         Edit::AddQuilting { on, design, .. } => format!("{} on {on}", design.replace('-', " ")),
+        Edit::Edge { edge, .. } => format!("edge: {}", edge.replace('-', " ")),
         Edit::AddCloth { name, .. } => format!("cloth {name} added"),
     }
 }

@@ -3,7 +3,7 @@
 //! In: sizes in the document's unit. Out: figures with their workings, what to do step by step, what to mind; or what cannot be
 //! had with the nearest that can.
 
-use seamfall_model::{Allowance, EdgeRule, Length, Measure, Rounding, Rule, Step, Term, Working};
+use seamfall_model::{Allowance, EdgeRule, Length, Measure, Quilt, Rounding, Rule, Step, Term, Working, decimal};
 use std::fmt;
 
 /// What all sizes of an edge are reckoned with.
@@ -18,6 +18,12 @@ pub struct Ruler {
 }
 
 impl Ruler {
+    /// That of a quilt.
+    #[must_use]
+    pub fn of(quilt: &Quilt) -> Self {
+        Self { measure: quilt.measure, step: quilt.step, allowance: quilt.allowance }
+    }
+
     /// The usual step and allowance of a unit.
     #[must_use]
     pub fn usual(measure: Measure) -> Self {
@@ -112,6 +118,20 @@ pub struct Figure {
     pub working: Working,
 }
 
+impl Figure {
+    /// As it is said: `292 in`, `26`, `511 g`.
+    #[must_use]
+    pub fn shown(&self, ruler: Ruler) -> String {
+        match (self.name, self.working.rounding) {
+            ("weight", _) => format!("{} g", decimal(self.working.value, 0)),
+            ("hours", _) => crate::words::hours(self.working.value),
+            // Tables round the side of a square up to a whole inch.
+            (name, Rounding::Whole) if !name.starts_with("square") => decimal(self.working.value, 0),
+            _ => ruler.shown(self.working.length()),
+        }
+    }
+}
+
 impl Answer {
     pub(super) fn new<'a>(question: &'static str, figures: impl IntoIterator<Item = (&'static str, &'a Working)>) -> Self {
         let figures = figures.into_iter().map(|(name, working)| Figure { name, working: working.clone() });
@@ -126,6 +146,38 @@ impl Answer {
     pub(super) fn note(mut self, note: impl Into<String>) -> Self {
         self.notes.push(note.into());
         self
+    }
+
+    /// What was asked, as a heading.
+    #[must_use]
+    pub fn title(&self) -> &'static str {
+        match self.question {
+            "binding" => "Binding",
+            "bias" => "Continuous bias from a square",
+            "points" => "Prairie points",
+            "scallops" => "Scallops",
+            "waves" => "Waves",
+            "ruffle" => "Ruffle",
+            "piping" => "Piping",
+            "facing" => "Facing",
+            "sleeve" => "Rod sleeve",
+            "enlarge" => "A band to enlarge",
+            "cover" => "Cover and insert",
+            other => other,
+        }
+    }
+
+    /// Its figures, what is the same for several sides once, with the number of them.
+    #[must_use]
+    pub fn each_once(&self) -> Vec<(&Figure, usize)> {
+        let mut all: Vec<(&Figure, usize)> = Vec::new();
+        for figure in &self.figures {
+            match all.iter_mut().find(|(one, _)| *one == figure) {
+                Some((_, count)) => *count += 1,
+                None => all.push((figure, 1)),
+            }
+        }
+        all
     }
 
     /// The figure called `name`, if it is in the answer.

@@ -51,7 +51,7 @@ pub struct Finish {
 /// Works out how the edge of `top` is finished.
 #[must_use]
 pub fn derive(quilt: &Quilt, top: &Top) -> Staged<Finish> {
-    let ruler = Ruler { measure: quilt.measure, step: quilt.step, allowance: quilt.allowance };
+    let ruler = Ruler::of(quilt);
     let mut findings = Vec::new();
     let mut finish = Finish {
         round: Round::rectangle(top.size.x, top.size.y),

@@ -100,7 +100,13 @@ impl Pieces<'_> {
                 self.finish.answers.push(answer);
             }
             EdgeFinish::Ruffle { cloth, depth, fullness } => {
-                let made = ruffle::ruffle(Length::new(self.finish.round.length), self.finish.round.square_corners, fullness, depth, ruler)?;
+                let made = ruffle::ruffle(
+                    Length::new(self.finish.round.length),
+                    self.finish.round.square_corners,
+                    fullness,
+                    depth,
+                    ruler,
+                )?;
                 let answer = ruffle::answer(&self.finish.round, fullness, depth, self.usable(cloth), ruler)?;
                 self.add(EdgeUse::Ruffle, cloth, 1, self.joined(), made.strip, made.length);
                 self.finish.answers.push(answer);

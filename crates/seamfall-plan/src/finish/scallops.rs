@@ -270,12 +270,18 @@ pub fn answer(side: Length, wish: &Wish, band: Option<Length>, ruler: Ruler) -> 
         in_band(wish, band, ruler)?;
     }
     let made = along(side, wish, ruler)?;
-    Ok(Answer::new(name(wish.curve), made.figures()).steps(steps(wish, ruler)))
+    Ok(Answer::new(name(wish.curve), made.figures().iter().map(|(name, working)| (*name, working))).steps(steps(wish, ruler)))
 }
 
 impl Side {
-    fn figures(&self) -> [(&'static str, &Working); 4] {
+    fn figures(&self) -> [(&'static str, Working); 4] {
         [("count", &self.count), ("width", &self.width), ("radius", &self.radius), ("arc", &self.arc)]
+            .map(|(name, working)| (name, working.clone()))
+    }
+
+    /// The same, saying which side they are of.
+    fn figures_of(&self, side: &str) -> [(&'static str, Working); 4] {
+        self.figures().map(|(name, working)| (name, Working { what: format!("{}, {side}", working.what), ..working }))
     }
 }
 
@@ -294,7 +300,9 @@ pub fn answer_round(size: Vec2, wish: &Wish, band: Option<Length>, ruler: Ruler)
         other => term("quarter circle", other.length()),
     };
     let corner = ruler.exact(EdgeRule::ArcCorner, "length of a corner", corner);
-    let sides = made.sides.iter().flat_map(Side::figures);
+    let sides: Vec<_> =
+        made.sides.iter().zip(["top and bottom", "left and right"]).flat_map(|(made, side)| made.figures_of(side)).collect();
+    let sides = sides.iter().map(|(name, working)| (*name, working));
     let figures = sides.chain([("corner", &corner), ("edge", &made.edge), ("binding", &strip)]);
     Ok(Answer::new(name(wish.curve), figures)
         .steps(steps(wish, ruler))

@@ -11,7 +11,7 @@ use axum::extract::{Path, Query, State};
 use axum::http::header::{CACHE_CONTROL, CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use seamfall_book::{BookOptions, Marking, Paper};
-use seamfall_draw::{QuiltStyle, quilt_svg, template_dxf, template_svg, unit_svg};
+use seamfall_draw::{QuiltStyle, edge_template_svg, quilt_svg, template_dxf, template_svg, unit_svg};
 use seamfall_model::{BlockId, Ledger, read_ledger, write_ledger};
 use seamfall_store::{Edited, QuiltId};
 use serde::{Deserialize, Serialize};
@@ -107,6 +107,15 @@ pub async fn drawing(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Resu
     made(room, id, |worked| {
         let svg = quilt_svg(&worked.quilt, &worked.plan, &QuiltStyle::default());
         Ok(([(CONTENT_TYPE, "image/svg+xml")], svg).into_response())
+    })
+    .await
+}
+
+/// The template of a curved edge, full size.
+pub async fn edge(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Response, Trouble> {
+    made(room, id, |worked| {
+        let edge = worked.plan.finish.curved.as_ref().ok_or_else(|| Trouble::missing("this edge has no template"))?;
+        Ok(([(CONTENT_TYPE, "image/svg+xml")], edge_template_svg(edge, worked.quilt.measure).svg).into_response())
     })
     .await
 }

@@ -59,6 +59,7 @@ pub fn all(room: Arc<Room>) -> Router {
         .route("/q/{id}/remove", post(files::remove))
         .route("/q/{id}/file", get(files::export))
         .route("/q/{id}/quilt.svg", get(files::drawing))
+        .route("/q/{id}/edge.svg", get(files::edge))
         .route("/q/{id}/plan.json", get(files::plan))
         .route("/q/{id}/book.pdf", get(files::book))
         .route("/q/{id}/units/{file}", get(files::unit))

@@ -51,8 +51,8 @@ fn target(plan: &Plan, spot: &Spot) -> String {
         Spot::Block(_) | Spot::Seam { .. } | Spot::Patch { .. } => Some("stage:draft".to_owned()),
         Spot::Cloth(_) => Some("stage:cloths".to_owned()),
         Spot::Falls => Some("stage:fall".to_owned()),
-        // Until the edge has a stage of its own, it is chosen where its cloth is.
-        Spot::Batting | Spot::Edge | Spot::Cover => Some("stage:cut".to_owned()),
+        Spot::Batting => Some("stage:cut".to_owned()),
+        Spot::Edge | Spot::Cover => Some("stage:finish".to_owned()),
         Spot::Frame(_) | Spot::Quilt | Spot::Joins | Spot::Join(_) => None,
     };
     found.unwrap_or_else(|| "stage:set".to_owned())

@@ -1,4 +1,4 @@
-//! What is bought besides the cloths of the top: backing, batting, binding, practice pieces, thread; and how cloth is cut and bought.
+//! What is bought besides the cloths of the top: backing, batting, practice pieces, thread; and how cloth is cut and bought.
 
 use super::fields::{self, number, optional, remove, set, set_to};
 use super::words;
@@ -9,7 +9,7 @@ use seamfall_model::{ClothId, Edit, Measure, Quilt, Scalar, Supply};
 pub fn region(quilt: &Quilt) -> Markup {
     html! {
         details.card #materials {
-            summary { b { "Backing, batting, binding" } " " span.quiet { (missing(quilt)) } }
+            summary { b { "Backing, batting, thread" } " " span.quiet { (missing(quilt)) } }
             div.fields {
                 h3 { "Backing" }
                 (with_cloth("backing", "Cloth", quilt, quilt.backing.map(|backing| backing.cloth)))
@@ -18,11 +18,6 @@ pub fn region(quilt: &Quilt) -> Markup {
                 }
                 h3 { "Batting" }
                 (batting(quilt))
-                h3 { "Binding" }
-                (with_cloth("binding", "Cloth", quilt, quilt.binding.map(|binding| binding.cloth)))
-                @if let Some(binding) = &quilt.binding {
-                    (fields::text("binding-width", "Width as it is cut", &words::typed(quilt, binding.width), &set(&["binding", "width"])))
-                }
                 h3 { "Practice pieces" }
                 (with_cloth("sample", "Cloth of the front", quilt, quilt.sample.map(|sample| sample.cloth)))
                 @if let Some(sample) = &quilt.sample {
@@ -46,7 +41,7 @@ pub fn region(quilt: &Quilt) -> Markup {
 
 /// What is not planned yet.
 fn missing(quilt: &Quilt) -> String {
-    let all = [(quilt.backing.is_none(), "backing"), (quilt.batting.is_none(), "batting"), (quilt.binding.is_none(), "binding")];
+    let all = [(quilt.backing.is_none(), "backing"), (quilt.batting.is_none(), "batting")];
     let missing: Vec<&str> = all.into_iter().filter(|(missing, _)| *missing).map(|(_, what)| what).collect();
     if missing.is_empty() { "all chosen".to_owned() } else { format!("not chosen yet: {}", missing.join(", ")) }
 }

@@ -11,6 +11,7 @@ pub mod draft;
 pub mod fall;
 pub mod fields;
 pub mod findings;
+pub mod finish;
 pub mod head;
 pub mod join;
 pub mod lap;

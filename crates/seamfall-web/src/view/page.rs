@@ -117,6 +117,7 @@ pub fn workroom(worked: &Worked) -> Markup {
                         (stage("lap", "7", "lap", "quilting"))
                         (stage("true", "8", "true", "measure, trim"))
                         (stage("join", "9", "join", "to one quilt"))
+                        (stage("finish", "10", "finish", "the edge"))
                     }
                     div #findings { (region("findings")) }
                     div #about { (about::region(worked, "")) }
@@ -131,6 +132,7 @@ pub fn workroom(worked: &Worked) -> Markup {
                     section.stage #stage-lap aria-label="In the lap" hidden { div #lap { (region("lap")) } }
                     section.stage #stage-true aria-label="True" hidden { div #true { (region("true")) } }
                     section.stage #stage-join aria-label="Join" hidden { div #join { (region("join")) } }
+                    section.stage #stage-finish aria-label="Finish" hidden { div #finish { (region("finish")) } }
                 }
             }
             dialog #keys aria-labelledby="keys-title" {

@@ -4,8 +4,8 @@ use seamfall_model::{Finding, Grade, Layout, Length, Quilt, Shape};
 use seamfall_plan::set::{PieceKind, TopPiece};
 
 pub use seamfall_plan::words::{
-    cut_size, holds, hours, kind, length, long, making_way, offcuts, pressings, proof, quilted, rulers, sheet, size, stretch,
-    thread, unit_kind, uses, way,
+    around, cut_size, holds, hours, kind, length, long, making_way, offcuts, pressings, proof, quilted, rulers, sheet, size,
+    stretch, thread, unit_kind, uses, way,
 };
 
 /// A length as it can be typed again: as a fraction where it is on the step, else as a decimal.

@@ -1,0 +1,72 @@
+//! The end of the work: the edge, what is sewn on last, and the cover.
+//!
+//! In: the plan. Out: figures as they are said, steps, drawings, and the full-size template of a curved edge as a piece for the sheets.
+
+use crate::figures::{Figure, Figures};
+use crate::sheets::Piece;
+use seamfall_model::Quilt;
+use seamfall_plan::Plan;
+use seamfall_plan::finish::{Answer, Ruler};
+use seamfall_plan::words::around;
+use serde::Serialize;
+
+/// The chapter.
+#[derive(Debug, Serialize)]
+pub struct Finishing {
+    edge: String,
+    cautions: Vec<(String, String)>,
+    parts: Vec<Part>,
+    /// Whether the template of the edge is among the sheets.
+    template: bool,
+}
+
+/// One answer of the plan.
+#[derive(Debug, Serialize)]
+struct Part {
+    title: &'static str,
+    figures: Vec<(String, String)>,
+    figure: Option<Figure>,
+    steps: Vec<String>,
+    notes: Vec<String>,
+}
+
+/// The chapter.
+pub fn finishing(quilt: &Quilt, plan: &Plan, figures: &mut Figures) -> Finishing {
+    Finishing {
+        edge: format!("Once round it is {}.", around(quilt, &plan.finish.round)),
+        cautions: plan.finish.cautions.iter().map(|caution| (caution.words.clone(), caution.source.to_owned())).collect(),
+        parts: plan.finish.answers.iter().map(|answer| part(quilt, plan, answer, figures)).collect(),
+        template: plan.finish.curved.is_some(),
+    }
+}
+
+fn part(quilt: &Quilt, plan: &Plan, answer: &Answer, figures: &mut Figures) -> Part {
+    let ruler = Ruler::of(quilt);
+    let said = answer.each_once().into_iter().map(|(figure, sides)| {
+        let on = if sides > 1 { format!(" (on each of {sides} sides)") } else { String::new() };
+        (format!("{}{on}", figure.working.what), figure.shown(ruler))
+    });
+    Part {
+        title: answer.title(),
+        figures: said.collect(),
+        figure: figures
+            .finish_steps(quilt, plan, answer.question)
+            .map(|path| Figure { path, alt: format!("{}, step by step", answer.title()) }),
+        steps: answer.steps.clone(),
+        notes: answer.notes.clone(),
+    }
+}
+
+/// The template of a curved edge, for the sheets.
+pub fn template(quilt: &Quilt, plan: &Plan, figures: &mut Figures) -> Option<Piece> {
+    let (figure, (width, height)) = figures.edge_template(quilt, plan)?;
+    Some(Piece {
+        figure,
+        alt: "Template of the edge and its corner, full size".to_owned(),
+        name: "edge".to_owned(),
+        caption: "The edge and its corner".to_owned(),
+        width,
+        height,
+        inked: None,
+    })
+}
