@@ -223,7 +223,8 @@ impl Signs<'_> {
 
     /// Where the number of a path may stand: round its start and a little along it, and from where a line leads to it if it is farther off.
     fn spots(&self, path: &Path, wide: f64, high: f64) -> Vec<(Spot, Option<Point>)> {
-        let half = Vec2::new(wide / 2.0, high * 0.4);
+        // With white on either side, or two numbers in a row would read as one.
+        let half = Vec2::new(wide / 2.0 + high * 0.2, high * 0.45);
         let mut spots = Vec::new();
         for far in [0.0, 1.0, 2.0] {
             let length = high * 1.5 * far;
@@ -232,14 +233,14 @@ impl Signs<'_> {
                 break;
             }
             let Some(Along { at, way, .. }) = self.placed(path, length) else { break };
-            for (off, worse) in [(0.45, 0.0), (1.1, 2.0), (1.9, 4.0)] {
+            for (off, worse) in [(0.3, 0.0), (1.0, 2.0), (1.8, 4.0)] {
                 for [sine, cosine] in TURNS {
                     let to = Vec2::new(-way.y * sine - way.x * cosine, way.x * sine - way.y * cosine);
                     let middle = at + Vec2::new(to.x * (half.x + off * high), to.y * (half.y + off * high));
                     let room = Rect::from_points(middle - half, middle + half);
                     let inside = self.sheet.union(room) == self.sheet;
-                    let worse = worse + far * 1.5 + if inside { 0.0 } else { 200.0 };
-                    spots.push((Spot { room, worse }, (off > 1.0).then_some(at)));
+                    let total = worse + far * 1.5 + if inside { 0.0 } else { 200.0 };
+                    spots.push((Spot { room, worse: total }, (worse > 0.0).then_some(at)));
                 }
             }
         }
