@@ -74,6 +74,10 @@ pub enum Spot {
     Edge,
     /// The quilt as a cover.
     Cover,
+    /// The quilt on its bed.
+    Bed,
+    /// The two corners at the foot of the bed.
+    FootCorners,
 }
 
 impl fmt::Display for Spot {
@@ -97,6 +101,8 @@ impl fmt::Display for Spot {
             Self::Join(number) => write!(f, "join {number}"),
             Self::Edge => write!(f, "edge"),
             Self::Cover => write!(f, "cover"),
+            Self::Bed => write!(f, "bed"),
+            Self::FootCorners => write!(f, "foot corners"),
         }
     }
 }

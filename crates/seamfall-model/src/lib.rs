@@ -3,11 +3,14 @@
 //! In: the text of a quilt file and of its ledger, edits. Out: a [`Quilt`] and a [`Ledger`] in which every reference and every size has
 //! been checked, and the texts again, with the maker's comments kept. What is computed from a quilt lives in `seamfall-plan`.
 
+mod bed;
+mod beds;
 mod edge_rule;
 mod edit;
 mod file;
 mod finding;
 mod finish;
+mod fit_rule;
 mod grid;
 mod joining;
 mod ledger;
@@ -19,6 +22,8 @@ mod sewing;
 mod typed;
 mod working;
 
+pub use bed::{Bed, CornerShape, PerCent};
+pub use beds::{BEDS, StandardBed};
 pub use edge_rule::EdgeRule;
 pub use edit::{Edit, EditError, LedgerEdit, Scalar, apply, apply_ledger};
 pub use file::{
@@ -26,6 +31,7 @@ pub use file::{
 };
 pub use finding::{Finding, Grade, Spot};
 pub use finish::*;
+pub use fit_rule::FitRule;
 pub use joining::*;
 pub use ledger::*;
 pub use length::{Allowance, Finished, Length, Measure, Step};
@@ -102,6 +108,12 @@ pub mod limits {
     pub const SIDE_IN: f64 = 240.0;
     /// Widest seam allowance, in inches.
     pub const SEAM_IN: f64 = 1.0;
+    /// Sides of a mattress, in inches: from a child's to two beds side by side.
+    pub const MATTRESS_IN: (f64, f64) = (12.0, 120.0);
+    /// Height of a bed, in inches.
+    pub const BED_HEIGHT_IN: (f64, f64) = (2.0, 72.0);
+    /// Most cloth to tuck in, in inches.
+    pub const TUCK_IN: f64 = 40.0;
     /// Shortest length that can be sewn, in inches.
     pub const SHORTEST_IN: f64 = 1.0 / 16.0;
 }

@@ -1,8 +1,8 @@
 //! A quilt as its maker decided it, every reference and size checked.
 
 use crate::{
-    Allowance, Backing, Batting, Binding, ChosenWay, Finishing, FixedFall, Grain, Joining, Lap, Length, Measure, Pressings,
-    Price, Quilting, Sample, Shrinkage, Step, Supply, Thread,
+    Allowance, Backing, Batting, Bed, Binding, ChosenWay, CornerShape, Finishing, FixedFall, Grain, Joining, Lap, Length,
+    Measure, Pressings, Price, Quilting, Sample, Shrinkage, Step, Supply, Thread,
 };
 
 /// A whole quilt file. Made by [`read`](crate::read).
@@ -16,6 +16,10 @@ pub struct Quilt {
     pub allowance: Allowance,
     /// The step to which lengths are shown and cut sizes rounded up.
     pub step: Step,
+    /// The bed that is to be covered.
+    pub bed: Option<Bed>,
+    /// How the cloth ends at the two corners of the foot.
+    pub corners: CornerShape,
     /// Cloths, in the order of the file.
     pub cloths: Vec<Cloth>,
     /// Blocks, in the order of the file.

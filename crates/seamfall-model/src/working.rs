@@ -3,7 +3,7 @@
 //! In: named inputs, combined with the usual operators. Out: the number, its working in words and in numbers, and the rule
 //! with its source. There is no second text that could say something else.
 
-use crate::{EdgeRule, Length, Measure, Step};
+use crate::{EdgeRule, FitRule, Length, Measure, Step};
 use std::ops::{Add, Div, Mul, Sub};
 
 /// The rules numbers come from. Each knows its sentence and its source.
@@ -105,6 +105,20 @@ pub enum Rule {
     UnderTheFoot,
     /// One of the rules of the edge.
     Edge(EdgeRule),
+    /// One of the rules of the bed.
+    Fit(FitRule),
+}
+
+impl From<EdgeRule> for Rule {
+    fn from(rule: EdgeRule) -> Self {
+        Self::Edge(rule)
+    }
+}
+
+impl From<FitRule> for Rule {
+    fn from(rule: FitRule) -> Self {
+        Self::Fit(rule)
+    }
 }
 
 impl Rule {
@@ -200,6 +214,7 @@ impl Rule {
             Self::Thickness => "Every layer of cloth, and the batting.",
             Self::UnderTheFoot => "Every layer of cloth, and an eighth of the batting, to which the foot presses it.",
             Self::Edge(rule) => rule.sentence(),
+            Self::Fit(rule) => rule.sentence(),
         }
     }
 
@@ -229,6 +244,7 @@ impl Rule {
             | Self::SettingTriangles => "plane geometry",
             Self::RunningStitch => "plane geometry; check value lap.use.running_exact",
             Self::Edge(rule) => rule.source(),
+            Self::Fit(rule) => rule.source(),
             Self::SlipStitches => "check value lap.slip.count",
             Self::Weight => "check values fabric.weight.from_yards_per_pound and fabric.batt.poly_4oz_gsm",
             Self::Thickness => "check value lap.use.301_quilt",

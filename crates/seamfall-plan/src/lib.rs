@@ -1,14 +1,16 @@
 //! The stages of the work and [`plan`], which runs them.
 //!
 //! In: a [`Quilt`] and its [`Ledger`]. Out: a [`Plan`], the same for the same two on every machine. Stages stand in the order of the work and
-//! each reads only those before it: [`draft`], [`set`], [`sewn`], [`piece`], [`fall`], [`cut`], [`lap`],
+//! each reads only those before it: [`fit`], [`draft`], [`set`], [`sewn`], [`piece`], [`fall`], [`cut`], [`lap`],
 //! [`truing`], [`join`], [`finish`] (which reads the top alone, so that its pieces are cut with the others). No stage reads a file, knows
 //! a clock or draws.
 
+pub mod answer;
 pub mod cut;
 pub mod draft;
 pub mod fall;
 pub mod finish;
+pub mod fit;
 pub mod join;
 pub mod lap;
 pub mod piece;

@@ -52,6 +52,8 @@ fn draw(block: &Block) -> String {
         sashing: None,
         bands: Vec::new(),
         largest_section: Length::new(24.0),
+        bed: None,
+        corners: seamfall_model::CornerShape::Square,
         pressings: None,
         falls: Vec::new(),
         ways: Vec::new(),

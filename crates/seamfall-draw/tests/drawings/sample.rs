@@ -72,6 +72,8 @@ pub fn quilt(measure: Measure) -> Quilt {
         }),
         bands: vec![Band { width: length(2.0), cloth: ClothId(1), corners: Corners::Butted, grain: Grain::Across }],
         largest_section: length(12.0),
+        bed: None,
+        corners: seamfall_model::CornerShape::Square,
         pressings: None,
         falls: Vec::new(),
         ways: Vec::new(),

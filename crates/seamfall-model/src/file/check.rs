@@ -50,6 +50,8 @@ pub(super) fn quilt(raw: &RawQuilt, problems: &mut Problems) -> Quilt {
         Some(side) => check.length(side, "largest-section", (1.0, limits::SIDE_IN)),
         None => usual_section(measure),
     };
+    let bed = raw.bed.as_ref().map(|bed| check.bed(bed));
+    let corners = raw.corners.as_ref().map_or(CornerShape::Square, |corners| check.foot_corners(corners, bed.as_ref()));
     let cloths = raw.cloth.0.iter().map(|(key, cloth)| check.cloth(key, cloth)).collect();
     let frames = raw.frame.0.iter().map(|(key, frame)| check.frame(key, frame)).collect();
     let blocks: Vec<Block> = raw.block.0.iter().map(|(key, block)| block::block(&mut check, key, block)).collect();
@@ -79,6 +81,8 @@ pub(super) fn quilt(raw: &RawQuilt, problems: &mut Problems) -> Quilt {
         measure,
         allowance,
         step,
+        bed,
+        corners,
         cloths,
         blocks,
         frames,

@@ -1,9 +1,10 @@
 //! The quilt file and the ledger: reading with places and suggestions, writing, schema.
 //!
 //! In: text. Out: a checked [`Quilt`], or everything that is wrong with it; and from a quilt its text again. The stages:
-//! [`parse`] (text to [`raw`] values), [`check`] with [`block`], [`setting`], [`sewing`], [`finish`] and [`materials`]
+//! [`parse`] (text to [`raw`] values), [`check`] with [`block`], [`setting`], [`sewing`], [`finish`], [`bed`] and [`materials`]
 //! (raw values to a quilt), [`write()`]; for the ledger [`ledger`].
 
+mod bed;
 mod block;
 mod check;
 mod finish;

@@ -175,6 +175,8 @@ fn kind(file: FileKind, path: &[Way]) -> String {
         .collect();
     match keys.as_slice() {
         [] => file.words().to_owned(),
+        ["bed", ..] => "the bed".to_owned(),
+        ["corners", ..] => "the corners at the foot".to_owned(),
         ["cloth", _, "from", ..] => "a size in `from`".to_owned(),
         ["cloth", ..] => "a cloth".to_owned(),
         ["binding", ..] => "the binding".to_owned(),

@@ -3,6 +3,7 @@
 //! In: a checked quilt. Out: its canonical text. What is as it would be anyway is left out, the pattern is the shortest that
 //! repeats to the same places, and lengths are written so that reading gives the very same number.
 
+use super::bed;
 use super::block::{kind_of, usual_turn_under};
 use super::check::{usual_section, usual_step, usual_width};
 use super::finish;
@@ -21,6 +22,7 @@ use std::fmt::Write as _;
 pub fn write(quilt: &Quilt) -> String {
     let mut out = String::new();
     head(&mut out, quilt);
+    bed::write(&mut out, quilt);
     for cloth in &quilt.cloths {
         self::cloth(&mut out, quilt, cloth);
     }

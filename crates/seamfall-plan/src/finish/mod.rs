@@ -4,7 +4,6 @@
 //! the top alone, so that [`cut`](crate::cut) can cut what it asks for. The same answers can be had without a quilt, from the functions
 //! of [`binding`], [`bias`], [`points`], [`scallops`], [`ruffle`], [`sleeve`] and [`cover`]. It draws nothing.
 
-mod answer;
 pub mod bias;
 pub mod binding;
 mod cautions;
@@ -17,11 +16,12 @@ pub mod sleeve;
 #[cfg(test)]
 mod tests;
 
-pub use answer::{Answer, Figure, Impossible, Ruler};
+pub use crate::answer::{Answer, Figure, Impossible, Ruler};
 pub use binding::Round;
 pub use cautions::Caution;
 
 use crate::Staged;
+use crate::answer;
 use crate::cut::EdgePiece;
 use crate::set::Top;
 use bias::BiasTube;

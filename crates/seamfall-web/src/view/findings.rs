@@ -53,7 +53,7 @@ fn target(plan: &Plan, spot: &Spot) -> String {
         Spot::Falls => Some("stage:fall".to_owned()),
         Spot::Batting => Some("stage:cut".to_owned()),
         Spot::Edge | Spot::Cover => Some("stage:finish".to_owned()),
-        Spot::Frame(_) | Spot::Quilt | Spot::Joins | Spot::Join(_) => None,
+        Spot::Frame(_) | Spot::Quilt | Spot::Joins | Spot::Join(_) | Spot::Bed | Spot::FootCorners => None,
     };
     found.unwrap_or_else(|| "stage:set".to_owned())
 }

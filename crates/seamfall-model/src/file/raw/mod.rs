@@ -3,6 +3,7 @@
 //! In: a parsed TOML tree. Out: the same in types, every value with its place in the text where a check may have to point at
 //! it. Nothing here is checked beyond its kind; see [`check`](super::check).
 
+mod bed;
 mod finish;
 mod joining;
 mod ledger;
@@ -10,6 +11,7 @@ mod materials;
 mod quilting;
 mod sewing;
 
+pub(super) use bed::*;
 pub(super) use finish::*;
 pub(super) use joining::*;
 pub(super) use ledger::*;
@@ -128,6 +130,10 @@ pub(super) struct RawQuilt {
     pub largest_section: Option<At<Typed>>,
     /// In how many ways the copies of one block may be pressed: 1 to 4, or `own`; the plan's choice unless said.
     pub pressings: Option<At<RawPressings>>,
+    /// The bed that is to be covered.
+    pub bed: Option<At<RawBed>>,
+    /// The two corners at its foot; square unless said.
+    pub corners: Option<RawFootCorners>,
     /// Cloths by key.
     #[serde(default)]
     pub cloth: Named<RawCloth>,

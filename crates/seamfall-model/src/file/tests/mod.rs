@@ -1,5 +1,6 @@
 //! Tests of reading and writing quilt files.
 
+mod bed;
 mod finish;
 mod joining;
 mod ledger;

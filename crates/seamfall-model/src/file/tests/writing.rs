@@ -71,6 +71,8 @@ fn quilt(choices: Vec<u32>) -> Quilt {
         Measure::Centimetre => Step::Millimetre,
     };
     let allowance = [measure.usual_allowance(), Allowance(Length::new(0.375)), Allowance(Length::new(0.3))][tape.pick(3)];
+    let bed = tape.yes().then(|| bed(&mut tape, measure));
+    let corners = CornerShape::ALL[if bed.is_some() { tape.pick(5) } else { tape.pick(2) }];
     let cloths: Vec<Cloth> = (0..tape.pick(4) + 1).map(|i| cloth(&mut tape, i)).collect();
     let frames: Vec<Frame> = (0..tape.pick(3))
         .map(|i| Frame {
@@ -114,6 +116,8 @@ fn quilt(choices: Vec<u32>) -> Quilt {
         measure,
         allowance,
         step,
+        bed,
+        corners,
         cloths,
         blocks,
         frames,
@@ -139,6 +143,29 @@ fn quilt(choices: Vec<u32>) -> Quilt {
         quilting,
         joining: joining(&mut tape, measure),
         finish: finish(&mut tape, measure),
+    }
+}
+
+fn bed(tape: &mut Tape, measure: Measure) -> Bed {
+    let bed = match tape.pick(3) {
+        0 => Bed::usual(measure, Length::new(100.5), Length::new(119.0)),
+        _ => Bed::standard(measure, &BEDS[tape.pick(BEDS.len())]),
+    };
+    if tape.yes() {
+        return bed;
+    }
+    let height = Length::new([8.0, 60.0, 55.5][tape.pick(3)]);
+    let drop = |tape: &mut Tape| Length::new([12.0_f64, 30.0, 0.0, 7.75][tape.pick(4)].min(height.value()));
+    Bed {
+        length: [bed.length, Length::new(90.25)][tape.pick(2)],
+        height,
+        sides: drop(tape),
+        foot: drop(tape),
+        tuck: Length::new([0.0, 10.0][tape.pick(2)]),
+        posts: tape.yes(),
+        take_up: [PerCent::TAKE_UP, PerCent { least: 0.5, most: 4.0 / 3.0 }][tape.pick(2)],
+        shrinkage: [PerCent::SHRINKAGE, PerCent::NONE][tape.pick(2)],
+        ..bed
     }
 }
 
@@ -420,6 +447,19 @@ measure = "inch"
 reserve = "4 1/2"
 cutting-stages = 4
 pressings = 2
+
+[bed]
+standard = "us queen"
+length = "79 1/2"
+height = "25"
+sides = "14"
+foot = "14"
+tuck = "10"
+take-up = [2, 4]
+shrinkage = [0, 3]
+
+[corners]
+shape = "set-back"
 
 [cloth.night]
 name = "Night blue"

@@ -1,12 +1,12 @@
-//! What every question about an edge is asked with, and what is answered.
+//! What every question about a bed or an edge is asked with, and what is answered.
 //!
 //! In: sizes in the document's unit. Out: figures with their workings, what to do step by step, what to mind; or what cannot be
 //! had with the nearest that can.
 
-use seamfall_model::{Allowance, EdgeRule, Length, Measure, Quilt, Rounding, Rule, Step, Term, Working, decimal};
+use seamfall_model::{Allowance, Length, Measure, Quilt, Rounding, Rule, Step, Term, Working, decimal};
 use std::fmt;
 
-/// What all sizes of an edge are reckoned with.
+/// What all sizes are reckoned with.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Ruler {
     /// The unit.
@@ -32,7 +32,7 @@ impl Ruler {
     }
 
     /// `inches`, or in a document in centimetres the other, which is as round there.
-    pub(super) fn size(self, inches: f64, centimetres: f64) -> Length {
+    pub(crate) fn size(self, inches: f64, centimetres: f64) -> Length {
         Length::new(if self.measure == Measure::Inch { inches } else { centimetres })
     }
 
@@ -42,23 +42,23 @@ impl Ruler {
         length.shown_with_unit(self.step)
     }
 
-    pub(super) fn seam(self) -> Term {
+    pub(crate) fn seam(self) -> Term {
         seamfall_model::term("allowance", self.allowance.0.value())
     }
 
     /// An exact figure.
-    pub(super) fn exact(self, rule: EdgeRule, what: &str, term: Term) -> Working {
-        Working::new(Rule::Edge(rule), what, term, Rounding::Exact)
+    pub(crate) fn exact(self, rule: impl Into<Rule>, what: &str, term: Term) -> Working {
+        Working::new(rule.into(), what, term, Rounding::Exact)
     }
 
     /// A size to cut.
-    pub(super) fn cut(self, rule: EdgeRule, what: &str, term: Term) -> Working {
-        Working::new(Rule::Edge(rule), what, term, Rounding::Up(self.step))
+    pub(crate) fn cut(self, rule: impl Into<Rule>, what: &str, term: Term) -> Working {
+        Working::new(rule.into(), what, term, Rounding::Up(self.step))
     }
 
     /// A count.
-    pub(super) fn whole(self, rule: EdgeRule, what: &str, term: Term) -> Working {
-        Working::new(Rule::Edge(rule), what, term, Rounding::Whole)
+    pub(crate) fn whole(self, rule: impl Into<Rule>, what: &str, term: Term) -> Working {
+        Working::new(rule.into(), what, term, Rounding::Whole)
     }
 }
 
@@ -74,7 +74,7 @@ pub struct Impossible {
 }
 
 impl Impossible {
-    pub(super) fn new(reason: impl Into<String>, nearest: impl Into<String>, value: f64) -> Self {
+    pub(crate) fn new(reason: impl Into<String>, nearest: impl Into<String>, value: f64) -> Self {
         Self { reason: reason.into(), nearest: nearest.into(), value }
     }
 }
@@ -88,7 +88,7 @@ impl fmt::Display for Impossible {
 impl std::error::Error for Impossible {}
 
 /// A size must be more than nothing.
-pub(super) fn more_than_nothing(ruler: Ruler, what: &str, size: Length) -> Result<(), Impossible> {
+pub(crate) fn more_than_nothing(ruler: Ruler, what: &str, size: Length) -> Result<(), Impossible> {
     if size.value() > 0.0 {
         return Ok(());
     }
@@ -125,6 +125,7 @@ impl Figure {
         match (self.name, self.working.rounding) {
             ("weight", _) => format!("{} g", decimal(self.working.value, 0)),
             ("hours", _) => crate::words::hours(self.working.value),
+            (name, _) if name.ends_with("-area") => format!("{} sq {}", decimal(self.working.value, 2), ruler.measure.sign()),
             // Tables round the side of a square up to a whole inch.
             (name, Rounding::Whole) if !name.starts_with("square") => decimal(self.working.value, 0),
             _ => ruler.shown(self.working.length()),
@@ -133,17 +134,17 @@ impl Figure {
 }
 
 impl Answer {
-    pub(super) fn new<'a>(question: &'static str, figures: impl IntoIterator<Item = (&'static str, &'a Working)>) -> Self {
+    pub(crate) fn new<'a>(question: &'static str, figures: impl IntoIterator<Item = (&'static str, &'a Working)>) -> Self {
         let figures = figures.into_iter().map(|(name, working)| Figure { name, working: working.clone() });
         Self { question, figures: figures.collect(), steps: Vec::new(), notes: Vec::new() }
     }
 
-    pub(super) fn steps(mut self, steps: impl IntoIterator<Item = String>) -> Self {
+    pub(crate) fn steps(mut self, steps: impl IntoIterator<Item = String>) -> Self {
         self.steps.extend(steps);
         self
     }
 
-    pub(super) fn note(mut self, note: impl Into<String>) -> Self {
+    pub(crate) fn note(mut self, note: impl Into<String>) -> Self {
         self.notes.push(note.into());
         self
     }
