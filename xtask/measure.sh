@@ -8,7 +8,7 @@ kept=$(awk -v marker="$marker" '{ print } $0 == marker { exit }' "$page")
 {
   printf '%s\n\n' "$kept"
   printf 'Rust %s, %s cores.\n\n' "$(rustc --version | cut -d' ' -f2)" "$(nproc)"
-  for crate in seamfall-geom seamfall-solve seamfall-plan seamfall-draw seamfall-book; do
+  for crate in seamfall-geom seamfall-solve seamfall-drape seamfall-plan seamfall-draw seamfall-book; do
     printf '## %s\n\n```text\n' "$crate"
     cargo bench --quiet -p "$crate" --bench '*' 2>/dev/null | sed 's/[[:space:]]*$//'
     printf '```\n\n'
