@@ -2,7 +2,7 @@
 
 use crate::room::Worked;
 use crate::seams;
-use seamfall_model::{Edit, Quilt, Scalar, place_name};
+use seamfall_model::{Edit, Quilt, Scalar, decimal, place_name};
 
 /// `edit`, made to `quilt`, as a short sentence without a full stop.
 pub fn said(quilt: &Quilt, edit: &Edit) -> String {
@@ -50,6 +50,7 @@ pub fn said(quilt: &Quilt, edit: &Edit) -> String {
         Edit::AddFrame { key, .. } => format!("frame {key} added"),
         Edit::AddStarter { starter, .. } => format!("block {} added", starter.replace('-', " ")),
         Edit::AddQuilting { on, design, .. } => format!("{} on {on}", design.replace('-', " ")),
+        Edit::Bed { standard } => format!("bed: {standard}"),
         Edit::Edge { edge, .. } => format!("edge: {}", edge.replace('-', " ")),
         Edit::AddCloth { name, .. } => format!("cloth {name} added"),
     }
@@ -92,6 +93,7 @@ fn plain(value: &Scalar) -> String {
         Scalar::Bool(false) => "no".to_owned(),
         Scalar::Number(number) => number.to_string(),
         Scalar::Text(text) => text.clone(),
+        Scalar::Numbers(numbers) => numbers.iter().map(|&number| decimal(number, 4)).collect::<Vec<_>>().join(" to "),
     }
 }
 

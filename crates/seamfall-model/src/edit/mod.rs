@@ -69,6 +69,8 @@ pub enum Edit {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         path: Option<String>,
     },
+    /// Covers a standard bed, by its name; what was measured of the mattress before is taken back.
+    Bed { standard: String },
     /// Gives the quilt another edge, with the sizes that are usual for it; `straight` takes back what was said. Where an edge is of a cloth and none is
     /// named, it is that of the edge before, of the binding, or the first.
     Edge {
@@ -96,6 +98,8 @@ pub enum Scalar {
     Number(f64),
     /// Text.
     Text(String),
+    /// Several numbers, such as the least and the most of a share.
+    Numbers(Vec<f64>),
 }
 
 /// Why an edit was not made. The text is left as it was.
@@ -161,6 +165,15 @@ fn change(doc: &mut DocumentMut, quilt: &Quilt, edit: &Edit) -> Result<(), EditE
         Edit::AddQuilting { on, design, path } => {
             add::quilting(doc, quilt.measure, on, design, path.as_deref());
             Ok(())
+        }
+        Edit::Bed { standard } => {
+            for side in ["width", "length"] {
+                let path = ["bed", side].map(str::to_owned);
+                if doc.get("bed").is_some_and(|bed| bed.get(side).is_some()) {
+                    path::remove(doc, &path)?;
+                }
+            }
+            path::set(doc, &["bed", "standard"].map(str::to_owned), &Scalar::Text(standard.clone()))
         }
         Edit::Edge { edge, cloth } => {
             add::edge(doc, quilt, edge, cloth.as_deref());

@@ -43,13 +43,20 @@ pub(super) fn set(doc: &mut DocumentMut, path: &[String], value: &Scalar) -> Res
     }
     let value = match value {
         Scalar::Bool(yes) => Value::from(*yes),
-        // Whole numbers are written as such: `columns = 4`. All whole numbers below 2^53 are exact.
-        #[expect(clippy::cast_possible_truncation, reason = "it was found to be whole and small")]
-        Scalar::Number(number) if number.fract() == 0.0 && number.abs() < 9e15 => Value::from(*number as i64),
-        Scalar::Number(number) => Value::from(*number),
+        Scalar::Number(number) => number_value(*number),
         Scalar::Text(text) => Value::from(text.as_str()),
+        Scalar::Numbers(numbers) => Value::Array(numbers.iter().map(|number| number_value(*number)).collect()),
     };
     in_item(doc.as_item_mut(), path, 0, value).ok_or_else(|| nothing_there(path))
+}
+
+/// Whole numbers are written as such: `columns = 4`.
+fn number_value(number: f64) -> Value {
+    if number.fract() == 0.0 && number.abs() < 9e15 {
+        #[expect(clippy::cast_possible_truncation, reason = "it is whole and below 2^53, where every whole number is exact")]
+        return Value::from(number as i64);
+    }
+    Value::from(number)
 }
 
 /// Sets the value at `path[at..]` below `item`; nothing when a position lies beyond its list.

@@ -1,4 +1,4 @@
-//! Tests of edits of the edge.
+//! Tests of edits of the edge and of the bed.
 
 use super::*;
 
@@ -38,4 +38,21 @@ fn a_sleeve_a_label_and_a_cover_need_a_cloth_alone() {
         let there = apply(SAMPLE, &set(&path, "linen")).expect("it can be had");
         assert_eq!(apply(&there, &remove(&path[..1])).expect("it can be taken away").trim_end(), SAMPLE.trim_end());
     }
+}
+
+/// A bed by its name takes back what was measured of another, and a share between bounds is set as two numbers.
+#[test]
+fn a_standard_bed_takes_the_place_of_a_measured_one() {
+    let queen = apply(SAMPLE, &Edit::Bed { standard: "us queen".to_owned() }).expect("there is such a bed");
+    let measured = apply(&queen, &set(&["bed", "width"], "59")).expect("it can be had");
+    let share = Edit::Set { path: ["bed", "take-up"].map(str::to_owned).into(), value: Scalar::Numbers(vec![1.5, 3.0]) };
+    let measured = apply(&measured, &share).expect("it can be had");
+    assert_eq!(crate::read(&measured).expect("it was read").bed.expect("it has a bed").width.value(), 59.0);
+    let twin = apply(&measured, &Edit::Bed { standard: "us twin".to_owned() }).expect("there is such a bed");
+    insta::assert_snapshot!(differences(&measured, &twin), @r#"
+    - standard = "us queen"
+    - width = "59"
+    + standard = "us twin"
+    "#);
+    assert!(apply(&queen, &Edit::Bed { standard: "us quen".to_owned() }).is_err());
 }
