@@ -73,6 +73,25 @@ function drawn(markup) {
   return [...holder.content.firstChild.children];
 }
 
+function fill(id, html) {
+  $(id).innerHTML = html;
+  delete $(id).dataset.stale;
+}
+
+/** The part of the page that the stage which is shown fills. */
+const part = () => document.querySelector(`#stage-${shown} > div[id]`).id;
+
+/** Has the part that is shown written, where the quilt has changed while it was not. */
+function bringUpToDate() {
+  busy = busy.then(async () => {
+    const id = part();
+    if ($(id).dataset.stale === undefined) return;
+    const html = await ask(`${base}region/${id}`);
+    keeping(() => fill(id, html));
+    lessCloth();
+  }).catch(complain);
+}
+
 function repaint(answer) {
   revision = answer.revision;
   keeping(() => {
@@ -88,7 +107,8 @@ function repaint(answer) {
       }
       if (answer.names) svg().querySelector(".names").replaceWith(...drawn(answer.names));
     }
-    for (const [id, html] of Object.entries(answer.regions)) $(id).innerHTML = html;
+    for (const [id, html] of Object.entries(answer.regions)) fill(id, html);
+    for (const id of answer.stale) $(id).dataset.stale = "";
     $("about").innerHTML = answer.about;
     if (chosen && !$(chosen) && !course()) chosen = "";
     if (answer.colours) $("cloth-colours").href = `${base}cloths.css?${revision}`;
@@ -108,13 +128,13 @@ function repaint(answer) {
 function send(where, what = {}) {
   busy = busy.then(async () => {
     try {
-      repaint(await ask(base + where, JSON.stringify({ revision, about: panel(), ...what })));
+      repaint(await ask(base + where, JSON.stringify({ revision, about: panel(), shown: part(), ...what })));
     } catch (error) {
       if (error.wasted?.length) {
         keeping(restore);
         return warnOfWaste(error, () => send(where, { ...what, waste: true }));
       }
-      if (error.status === 409 && where === "edit") repaint(await ask(`${base}state?about=${encodeURIComponent(panel())}`));
+      if (error.status === 409 && where === "edit") repaint(await ask(`${base}state?about=${encodeURIComponent(panel())}&shown=${part()}`));
       else keeping(restore);
       complain(error);
     }
@@ -168,7 +188,7 @@ async function run(task) {
 async function searchOn(ended, told) {
   for (let effort = 2; effort <= 64 && !ended(); effort *= 2) {
     told(`Searching ${effort} times as long as usual …`);
-    const answer = await ask(`${base}search`, JSON.stringify({ revision, about: panel(), effort }));
+    const answer = await ask(`${base}search`, JSON.stringify({ revision, about: panel(), shown: part(), effort }));
     if (ended()) return;
     repaint(answer);
     if (!$("search-on")) return;
@@ -401,6 +421,7 @@ function stage(name) {
   }
   $("about").hidden = name !== "set" && !(ofSections.includes(name) && chosen) && !(name === "fall" && isSeam(chosen));
   if (panel() !== before && chosen) tellAbout();
+  bringUpToDate();
   lessCloth();
 }
 
@@ -507,7 +528,7 @@ function startWorkroom() {
     event.preventDefault();
     send("edit", { edit: filled(edit, "", event.target) });
   });
-  followElsewhere(() => revision, async () => repaint(await ask(`${base}state?about=${encodeURIComponent(panel())}`)));
+  followElsewhere(() => revision, async () => repaint(await ask(`${base}state?about=${encodeURIComponent(panel())}&shown=${part()}`)));
   $("undo").addEventListener("click", () => send("undo"));
   $("redo").addEventListener("click", () => send("redo"));
   $("show-keys").addEventListener("click", () => $("keys").showModal());

@@ -5,12 +5,14 @@
 //! same order (another size or setting) is sent whole.
 
 use crate::room::Worked;
-use crate::view::{cloths, cut, draft, fall, findings, finish, head, join, lap, piece, setting, truing};
+use crate::view::{about, cloths, cut, draft, fall, findings, finish, fit, head, join, lap, piece, setting, truing};
+use maud::Markup;
 use seamfall_draw::{Colours, QuiltDrawing, QuiltStyle, cloth_css, quilt_drawing};
 use seamfall_model::Quilt;
 use seamfall_plan::Plan;
 use serde::Serialize;
 use std::collections::BTreeMap;
+use std::sync::OnceLock;
 
 /// How the top is drawn in the workroom; names, sections and falls are in it, and shown or hidden by the page.
 pub const STYLE: QuiltStyle = QuiltStyle {
@@ -23,39 +25,74 @@ pub const STYLE: QuiltStyle = QuiltStyle {
     ids: true,
 };
 
+/// Parts of the page that follow from the quilt, by id. The first two are always seen, of the others one at a time: a panel is written when it
+/// is shown, so that an edit costs no more for every panel that is added.
+pub const REGIONS: [&str; 13] =
+    ["head", "findings", "fit", "cloths", "draft", "setting", "piece", "fall", "cut", "lap", "true", "join", "finish"];
+const ALWAYS: usize = 2;
+
+/// A part of the page, written.
+fn region(id: &str, base: &str, quilt: &Quilt, plan: &Plan) -> String {
+    match id {
+        "head" => head::region(quilt, plan),
+        "findings" => findings::region(plan),
+        "fit" => fit::region(quilt, plan),
+        "cloths" => cloths::region(quilt, plan),
+        "draft" => draft::region(base, quilt, plan),
+        "setting" => setting::region(quilt, plan),
+        "piece" => piece::region(base, quilt, plan),
+        "fall" => fall::region(quilt, plan),
+        "cut" => cut::region(base, quilt, plan),
+        "lap" => lap::region(base, quilt, plan),
+        "true" => truing::region(base, quilt, plan),
+        "join" => join::region(base, quilt, plan),
+        "finish" => finish::region(base, quilt, plan),
+        _ => Markup::default(),
+    }
+    .into_string()
+}
+
 /// A quilt as it is painted.
 pub struct Painted {
     /// The drawing, its elements and its names, whose tone goes with the cloth below.
     pub drawing: QuiltDrawing,
     /// Rules that give the cloths their colours.
     pub css: String,
-    /// Parts of the page, by id.
-    pub regions: BTreeMap<&'static str, String>,
+    /// Parts of the page, in the order of [`REGIONS`], those that were asked for.
+    regions: [OnceLock<String>; REGIONS.len()],
 }
 
 impl Painted {
-    /// Paints a quilt, whose pages lie below `base`, `/q/1/`.
-    pub fn new(base: &str, quilt: &Quilt, plan: &Plan) -> Self {
-        let regions = BTreeMap::from([
-            ("head", head::region(quilt, plan).into_string()),
-            ("findings", findings::region(plan).into_string()),
-            ("cloths", cloths::region(quilt, plan).into_string()),
-            ("draft", draft::region(base, quilt, plan).into_string()),
-            ("setting", setting::region(quilt, plan).into_string()),
-            ("piece", piece::region(base, quilt, plan).into_string()),
-            ("fall", fall::region(quilt, plan).into_string()),
-            ("cut", cut::region(base, quilt, plan).into_string()),
-            ("lap", lap::region(base, quilt, plan).into_string()),
-            ("true", truing::region(base, quilt, plan).into_string()),
-            ("join", join::region(base, quilt, plan).into_string()),
-            ("finish", finish::region(base, quilt, plan).into_string()),
-        ]);
-        Self { drawing: quilt_drawing(quilt, plan, &STYLE), css: cloth_css(quilt), regions }
+    /// Paints a quilt.
+    pub fn new(quilt: &Quilt, plan: &Plan) -> Self {
+        Self { drawing: quilt_drawing(quilt, plan, &STYLE), css: cloth_css(quilt), regions: Default::default() }
     }
 
     fn names(&self) -> &str {
         &self.drawing.svg[self.drawing.names.clone()]
     }
+}
+
+impl Worked {
+    /// A part of the page by its id; nothing where there is none of that id.
+    pub fn region(&self, id: &str) -> Option<&str> {
+        let at = REGIONS.iter().position(|each| *each == id)?;
+        Some(self.painted.regions[at].get_or_init(|| region(id, &format!("/q/{}/", self.id), &self.quilt, &self.plan)))
+    }
+
+    /// Whether a part is as it was `before`. One that was not written then was not shown either.
+    fn is_same_region(&self, before: &Self, at: usize) -> bool {
+        before.painted.regions[at].get().is_some_and(|old| Some(old.as_str()) == self.region(REGIONS[at]))
+    }
+}
+
+/// What the browser shows of a quilt.
+#[derive(Debug, Default, Clone, Copy)]
+pub struct Shown<'a> {
+    /// What is pointed at.
+    pub about: &'a str,
+    /// The part of the page that is shown besides those that always are; all of them where it is not said.
+    pub region: Option<&'a str>,
 }
 
 /// What the browser is told after an edit.
@@ -77,21 +114,25 @@ pub struct Repaint {
     pub names: Option<String>,
     /// Whether the colours of the cloths changed.
     pub colours: bool,
-    /// Parts of the page that changed, by id.
+    /// Parts of the page that changed, by id, of those that are shown.
     pub regions: BTreeMap<&'static str, String>,
+    /// Parts that are not shown and may have changed.
+    pub stale: Vec<&'static str>,
     /// The panel about what is pointed at.
     pub about: String,
 }
 
 impl Repaint {
     /// From `before`, if it is known what the browser shows, to `after`.
-    pub fn new(before: Option<&Worked>, after: &Worked, said: String, about: String) -> Self {
+    pub fn new(before: Option<&Worked>, after: &Worked, said: String, shown: Shown) -> Self {
         let (old, new) = (before.map(|before| &before.painted), &after.painted);
         let (whole, elements) = match old.and_then(|old| changed(old, new, before.map(|before| &before.plan), &after.plan)) {
             Some(elements) => (None, elements),
             None => (Some(new.drawing.svg.clone()), Vec::new()),
         };
-        let regions = new.regions.iter().filter(|(id, html)| old.is_none_or(|old| old.regions.get(*id) != Some(html)));
+        let is_shown = |at: usize| at < ALWAYS || shown.region.is_none_or(|shown| REGIONS[at] == shown);
+        let (seen, hidden): (Vec<usize>, Vec<usize>) = (0..REGIONS.len()).partition(|&at| is_shown(at));
+        let changed_regions = seen.into_iter().filter(|&at| before.is_none_or(|before| !after.is_same_region(before, at)));
         Self {
             revision: after.stored.revision.0,
             undo: after.stored.undo.clone(),
@@ -101,8 +142,9 @@ impl Repaint {
             whole,
             elements,
             colours: old.is_none_or(|old| old.css != new.css),
-            regions: regions.map(|(id, html)| (*id, html.clone())).collect(),
-            about,
+            regions: changed_regions.map(|at| (REGIONS[at], after.region(REGIONS[at]).unwrap_or_default().to_owned())).collect(),
+            stale: hidden.into_iter().map(|at| REGIONS[at]).collect(),
+            about: about::region(after, shown.about).into_string(),
         }
     }
 }

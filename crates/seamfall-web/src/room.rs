@@ -129,7 +129,7 @@ impl Room {
     }
 
     fn remember(&self, id: QuiltId, stored: Stored, quilt: Quilt, plan: Plan) -> Arc<Worked> {
-        let painted = Painted::new(&format!("/q/{id}/"), &quilt, &plan);
+        let painted = Painted::new(&quilt, &plan);
         let worked = Arc::new(Worked { id, stored, quilt, plan, painted });
         let mut remembered = self.remembered.lock().unwrap_or_else(PoisonError::into_inner);
         remembered.retain(|other| other.id != id || other.stored.revision != worked.stored.revision);

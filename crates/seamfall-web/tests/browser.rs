@@ -56,7 +56,9 @@ fn a_patch_is_painted_here_and_everywhere() {
         page.click("#paint-rust").await;
         assert_eq!(page.read(&class("B2.p1")).await, "c2");
         assert_eq!(page.read("return document.getElementById('everywhere').checked").await, true, "the choice is kept");
-        // What to buy follows at once.
+        // What to buy follows, and is written when it is looked at.
+        page.click("#go-cut").await;
+        page.settle().await;
         assert_eq!(page.read("return document.getElementById('cut').textContent.includes('Rust')").await, true);
         page.close().await;
     });

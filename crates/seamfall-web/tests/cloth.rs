@@ -21,7 +21,7 @@ fn less_cloth_is_looked_for_one_cloth_after_another() {
         assert_eq!(answer.status().as_u16(), 200);
         answer.json::<Value>().unwrap()["regions"]["cut"].as_str().unwrap_or_default().to_owned()
     };
-    let page = asked_text(&served, "~");
+    let page = asked_text(&served, "~/region/cut");
     assert!(page.contains("Looking for less cloth: ") && page.contains("id=\"less-cloth\""), "{page}");
     let mut regions = Vec::new();
     loop {
@@ -41,7 +41,7 @@ fn less_cloth_is_looked_for_one_cloth_after_another() {
     let client = reqwest::blocking::Client::new();
     let turn = json!({ "revision": 1, "about": "", "edit": { "do": "turn", "row": 0, "number": 1, "times": 1 } });
     assert_eq!(client.post(served.url("~/edit")).json(&turn).send().unwrap().status().as_u16(), 200);
-    assert!(!asked_text(&served, "~").contains("Looking for less cloth"));
+    assert!(!asked_text(&served, "~/region/cut").contains("Looking for less cloth"));
 
     let plan: Value = serde_json::from_str(&asked_text(&served, "~/plan.json")).unwrap();
     let night = plan["buy"].as_array().unwrap().iter().find(|bought| bought["of"] == "night").unwrap();

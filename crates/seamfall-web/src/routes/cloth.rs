@@ -3,11 +3,11 @@
 use super::edit::keyed;
 use super::files::{Open, searched};
 use super::plain_name;
-use crate::repaint::Repaint;
+use crate::repaint::{Repaint, Shown};
 use crate::room::{Room, Worked};
 use crate::say::said;
 use crate::trouble::Trouble;
-use crate::view::{about, table, words};
+use crate::view::{table, words};
 use axum::Json;
 use axum::extract::rejection::JsonRejection;
 use axum::extract::{Path, State};
@@ -22,16 +22,18 @@ use std::sync::Arc;
 /// Which state the page shows.
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Shown {
+pub struct Seen {
     revision: i64,
     about: String,
+    #[serde(default)]
+    shown: Option<String>,
 }
 
 /// Looks for less of the first cloth that was not searched yet.
 pub async fn search(
     State(room): State<Arc<Room>>,
     Path(id): Path<i64>,
-    body: Result<Json<Shown>, JsonRejection>,
+    body: Result<Json<Seen>, JsonRejection>,
 ) -> Result<Json<Repaint>, Trouble> {
     let Json(asked) = body?;
     room.work(move |room| {
@@ -39,7 +41,7 @@ pub async fn search(
         let after = room.less_cloth(&before, 1);
         let left = after.plan.cutting.bought.iter().filter(|bought| bought.is_first).count();
         let said = if left > 0 { String::new() } else { "All cloths are laid out.".to_owned() };
-        Ok(Json(Repaint::new(Some(&before), &after, said, about::region(&after, &asked.about).into_string())))
+        Ok(Json(Repaint::new(Some(&before), &after, said, Shown { about: &asked.about, region: asked.shown.as_deref() })))
     })
     .await
 }

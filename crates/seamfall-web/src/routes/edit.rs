@@ -1,8 +1,8 @@
 //! Edits, undo and redo, each answered with what has to be painted anew.
 
 use super::plain_name;
-use crate::repaint::Repaint;
-use crate::room::{Room, Worked};
+use crate::repaint::{Repaint, Shown};
+use crate::room::Room;
 use crate::say::{followed, said};
 use crate::seams;
 use crate::sewn;
@@ -11,7 +11,7 @@ use crate::view::about;
 use axum::Json;
 use axum::extract::rejection::JsonRejection;
 use axum::extract::{Path, Query, State};
-use maud::Markup;
+use maud::{Markup, PreEscaped};
 use seamfall_geom::Point;
 use seamfall_model::{Edit, Quilt};
 use seamfall_store::{Edited, QuiltId, Revision, StoreError, Stored};
@@ -26,6 +26,9 @@ pub struct Change {
     revision: i64,
     /// What is pointed at: its panel comes with the answer.
     about: String,
+    /// The part of the page that is shown.
+    #[serde(default)]
+    shown: Option<String>,
     /// The edit.
     edit: Edit,
     /// Whether what is sewn may be wasted by it.
@@ -41,12 +44,17 @@ pub struct Step {
     revision: i64,
     /// What is pointed at.
     about: String,
+    /// The part of the page that is shown.
+    #[serde(default)]
+    shown: Option<String>,
 }
 
-/// What is pointed at.
+/// What the browser shows.
 #[derive(Deserialize)]
-pub struct Shown {
+pub struct Seen {
     about: String,
+    #[serde(default)]
+    shown: Option<String>,
 }
 
 type Body<T> = Result<Json<T>, JsonRejection>;
@@ -60,17 +68,18 @@ pub async fn edit(State(room): State<Arc<Room>>, Path(id): Path<i64>, body: Body
         if before.stored.revision.0 != change.revision {
             return Err(StoreError::ChangedElsewhere.into());
         }
+        let shown = Shown { about: &change.about, region: change.shown.as_deref() };
         let edit = keyed(change.edit, &before.quilt);
         let text = seamfall_model::apply(&before.stored.text, &edit)?;
         let what = said(&before.quilt, &edit);
         if text == before.stored.text {
-            return Ok(Json(repaint(Some(&before), &before, "nothing to change".to_owned(), &change.about)));
+            return Ok(Json(Repaint::new(Some(&before), &before, "nothing to change".to_owned(), shown)));
         }
         let ledger = sewn::ledger_after(room, &before, &text, change.waste)?;
         let stored = room.store.commit(id, before.stored.revision, Edited { text: &text, ledger: &ledger, what: &what })?;
         let after = room.work_out(id, stored)?;
         let what = what + &followed(&before, &after, &edit);
-        Ok(Json(repaint(Some(&before), &after, what, &change.about)))
+        Ok(Json(Repaint::new(Some(&before), &after, what, shown)))
     })
     .await
 }
@@ -100,21 +109,35 @@ pub async fn redo(State(room): State<Arc<Room>>, Path(id): Path<i64>, body: Body
 fn stepped(room: &Room, id: QuiltId, stored: Stored, step: &Step, what: String) -> Result<Json<Repaint>, Trouble> {
     let before = room.remembered(id, Revision(step.revision));
     let after = room.work_out(id, stored)?;
-    Ok(Json(repaint(before.as_deref(), &after, what, &step.about)))
+    Ok(Json(Repaint::new(before.as_deref(), &after, what, Shown { about: &step.about, region: step.shown.as_deref() })))
 }
 
 /// All of it, for a browser that has lost track.
 pub async fn state(
     State(room): State<Arc<Room>>,
     Path(id): Path<i64>,
-    Query(shown): Query<Shown>,
+    Query(seen): Query<Seen>,
 ) -> Result<Json<Repaint>, Trouble> {
-    room.work(move |room| Ok(Json(repaint(None, &*room.worked(QuiltId(id))?, String::new(), &shown.about)))).await
+    room.work(move |room| {
+        let shown = Shown { about: &seen.about, region: seen.shown.as_deref() };
+        Ok(Json(Repaint::new(None, &*room.worked(QuiltId(id))?, String::new(), shown)))
+    })
+    .await
 }
 
 /// The panel about an element of the drawing.
 pub async fn about(State(room): State<Arc<Room>>, Path((id, element)): Path<(i64, String)>) -> Result<Markup, Trouble> {
     room.work(move |room| Ok(about::region(&*room.worked(QuiltId(id))?, &element))).await
+}
+
+/// A part of the page.
+pub async fn region(State(room): State<Arc<Room>>, Path((id, name)): Path<(i64, String)>) -> Result<Markup, Trouble> {
+    room.work(move |room| {
+        let worked = room.worked(QuiltId(id))?;
+        let html = worked.region(&name).ok_or_else(|| Trouble::missing("there is no such part of the page"))?;
+        Ok(PreEscaped(html.to_owned()))
+    })
+    .await
 }
 
 /// A point of the drawing, and how far around it to look.
@@ -138,10 +161,6 @@ pub async fn seam(
         Ok(Json(seams::nearest(plan, at, near.reach).map(|seam| seams::name(plan, seam))))
     })
     .await
-}
-
-fn repaint(before: Option<&Worked>, after: &Worked, said: String, element: &str) -> Repaint {
-    Repaint::new(before, after, said, about::region(after, element).into_string())
 }
 
 /// What is added without a key gets one made of its name.

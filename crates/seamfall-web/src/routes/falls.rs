@@ -1,10 +1,10 @@
 //! What takes longer than an edit: whether turning blocks helps, and the search for a proof. Both go step by step, so that the page
 //! shows how far it is and can stop.
 
-use crate::repaint::Repaint;
+use crate::repaint::{Repaint, Shown};
 use crate::room::Room;
 use crate::trouble::Trouble;
-use crate::view::{about, fall};
+use crate::view::fall;
 use axum::Json;
 use axum::extract::rejection::JsonRejection;
 use axum::extract::{Path, Query, State};
@@ -58,6 +58,8 @@ pub async fn turning(
 pub struct Longer {
     revision: i64,
     about: String,
+    #[serde(default)]
+    shown: Option<String>,
     effort: u32,
 }
 
@@ -72,7 +74,7 @@ pub async fn search(
         let before = room.shown(QuiltId(id), asked.revision)?;
         let after = room.search_on(&before, Effort(asked.effort.clamp(1, MOST)))?;
         let said = fall::proof(after.plan.falls.count());
-        Ok(Json(Repaint::new(Some(&before), &after, said, about::region(&after, &asked.about).into_string())))
+        Ok(Json(Repaint::new(Some(&before), &after, said, Shown { about: &asked.about, region: asked.shown.as_deref() })))
     })
     .await
 }

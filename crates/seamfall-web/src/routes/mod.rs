@@ -31,6 +31,7 @@ pub fn all(room: Arc<Room>) -> Router {
         .route("/demo/{file}", get(pages::demo))
         .route("/q/{id}/state", get(edit::state))
         .route("/q/{id}/about/{element}", get(edit::about))
+        .route("/q/{id}/region/{name}", get(edit::region))
         .route("/q/{id}/seam", get(edit::seam))
         .route("/q/{id}/edit", post(edit::edit))
         .route("/q/{id}/undo", post(edit::undo))

@@ -1,6 +1,6 @@
 //! What is sewn: the page to tick it off, and the door to the local network.
 
-use crate::repaint::Repaint;
+use crate::repaint::{Repaint, Shown};
 use crate::room::{Room, Worked};
 use crate::share;
 use crate::trouble::Trouble;
@@ -80,6 +80,9 @@ pub struct Noted {
     revision: i64,
     /// What is pointed at.
     about: String,
+    /// The part of the page that is shown.
+    #[serde(default)]
+    shown: Option<String>,
     edit: LedgerEdit,
 }
 
@@ -93,8 +96,8 @@ pub async fn note(
     room.work(move |room| {
         let before = room.remembered(QuiltId(id), Revision(asked.revision));
         let after = noted(room, QuiltId(id), Revision(asked.revision), &asked.edit)?;
-        let about = view::about::region(&after, &asked.about).into_string();
-        Ok(Json(Repaint::new(before.as_deref(), &after, asked.edit.said(), about)))
+        let shown = Shown { about: &asked.about, region: asked.shown.as_deref() };
+        Ok(Json(Repaint::new(before.as_deref(), &after, asked.edit.said(), shown)))
     })
     .await
 }

@@ -12,6 +12,7 @@ pub mod fall;
 pub mod fields;
 pub mod findings;
 pub mod finish;
+pub mod fit;
 pub mod head;
 pub mod join;
 pub mod lap;

@@ -49,7 +49,9 @@ const KEYS: [(&str, &str); 15] = [
 /// The workroom on a quilt.
 pub fn workroom(worked: &Worked) -> Markup {
     let stored = &worked.stored;
-    let region = |id: &str| PreEscaped(worked.painted.regions.get(id).map_or("", String::as_str));
+    let region = |id: &str| PreEscaped(worked.region(id).unwrap_or_default());
+    // Written when it is shown.
+    let later = |id: &str| html! { div id=(id) data-stale {} };
     let base = format!("/q/{}/", worked.id);
     let stage = |id: &str, number: &str, word: &str, what: &str| {
         html! { button id={ "go-" (id) } type="button" data-stage=(id) aria-controls={ "stage-" (id) } { span.number { (number) } " " b { (word) } " " span.what { (what) } } }
@@ -108,6 +110,7 @@ pub fn workroom(worked: &Worked) -> Markup {
                 }
                 section.side aria-label="What it is and what can be changed" {
                     nav.stages aria-label="Stages of the work" {
+                        (stage("fit", "1", "fit", "the bed"))
                         (stage("cloths", "", "cloths", "colour, width"))
                         (stage("draft", "2", "draft", "blocks"))
                         (stage("set", "3", "set", "the top"))
@@ -121,18 +124,19 @@ pub fn workroom(worked: &Worked) -> Markup {
                     }
                     div #findings { (region("findings")) }
                     div #about { (about::region(worked, "")) }
-                    section.stage #stage-cloths aria-label="Cloths" hidden { h2 { "Cloths" } div #cloths { (region("cloths")) } }
-                    section.stage #stage-draft aria-label="Draft" hidden { h2 { "Blocks" } div #draft { (region("draft")) } }
+                    section.stage #stage-fit aria-label="Fit" hidden { (later("fit")) }
+                    section.stage #stage-cloths aria-label="Cloths" hidden { h2 { "Cloths" } (later("cloths")) }
+                    section.stage #stage-draft aria-label="Draft" hidden { h2 { "Blocks" } (later("draft")) }
                     section.stage #stage-set aria-label="Set" {
                         div #setting { (region("setting")) }
                     }
-                    section.stage #stage-piece aria-label="Piece" hidden { div #piece { (region("piece")) } }
-                    section.stage #stage-fall aria-label="Fall" hidden { div #fall { (region("fall")) } }
-                    section.stage #stage-cut aria-label="Cut" hidden { div #cut { (region("cut")) } }
-                    section.stage #stage-lap aria-label="In the lap" hidden { div #lap { (region("lap")) } }
-                    section.stage #stage-true aria-label="True" hidden { div #true { (region("true")) } }
-                    section.stage #stage-join aria-label="Join" hidden { div #join { (region("join")) } }
-                    section.stage #stage-finish aria-label="Finish" hidden { div #finish { (region("finish")) } }
+                    section.stage #stage-piece aria-label="Piece" hidden { (later("piece")) }
+                    section.stage #stage-fall aria-label="Fall" hidden { (later("fall")) }
+                    section.stage #stage-cut aria-label="Cut" hidden { (later("cut")) }
+                    section.stage #stage-lap aria-label="In the lap" hidden { (later("lap")) }
+                    section.stage #stage-true aria-label="True" hidden { (later("true")) }
+                    section.stage #stage-join aria-label="Join" hidden { (later("join")) }
+                    section.stage #stage-finish aria-label="Finish" hidden { (later("finish")) }
                 }
             }
             dialog #keys aria-labelledby="keys-title" {
