@@ -6,6 +6,7 @@
 //! a clock or draws.
 
 pub mod answer;
+pub mod caution;
 pub mod cut;
 pub mod draft;
 pub mod fall;
@@ -27,6 +28,8 @@ use seamfall_model::{Finding, Ledger, Quilt};
 /// Everything that follows from a quilt.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Plan {
+    /// How it fits its bed, where there is one.
+    pub fit: Option<fit::Fit>,
     /// One draft a block, in the order of [`Quilt::blocks`].
     pub drafts: Vec<draft::Draft>,
     /// The top, block by block and strip by strip, in lap sections.
@@ -91,6 +94,7 @@ pub fn plan_again(quilt: &Quilt, ledger: &Ledger, effort: Effort, memo: &mut lap
     let mut findings = Vec::new();
     let drafts: Vec<_> = quilt.blocks.iter().map(|block| draft::derive(quilt, block).into_parts(&mut findings)).collect();
     let top = set::derive(quilt).into_parts(&mut findings);
+    let fit = fit::derive(quilt, pieced(&top)).into_parts(&mut findings);
     let sewn = sewn::derive(quilt, ledger, &top).into_parts(&mut findings);
     let piecing = piece::derive(quilt, &drafts, &top).into_parts(&mut findings);
     let falls = fall::derive(quilt, &sewn.pressed, &top, &piecing, effort.falls).into_parts(&mut findings);
@@ -105,7 +109,14 @@ pub fn plan_again(quilt: &Quilt, ledger: &Ledger, effort: Effort, memo: &mut lap
     let join = join::derive(quilt, before, &sewn.joined(), effort.falls).into_parts(&mut findings);
     findings.sort();
     findings.dedup();
-    Plan { drafts, top, sewn, piecing, falls, units, making, cutting, lap, truing, join, finish, findings }
+    Plan { fit, drafts, top, sewn, piecing, falls, units, making, cutting, lap, truing, join, finish, findings }
+}
+
+/// A top as it is hung over a bed.
+fn pieced(top: &set::Top) -> fit::Pieced {
+    let lowest = top.places.iter().map(|place| place.row).max();
+    let corner = top.places.iter().find(|place| Some(place.row) == lowest);
+    fit::Pieced { size: top.size, corner_block: corner.map(|place| place.outline.bounds()) }
 }
 
 /// What a stage found out, and what there is to say about it.

@@ -1,6 +1,8 @@
 //! The plan in plain words, for the terminal.
 
 use seamfall_model::{Finding, Length, Quilt, SewnState, Working, shown_money};
+use seamfall_plan::answer::Answer;
+use seamfall_plan::caution::Caution;
 use seamfall_plan::cut::sheets;
 use seamfall_plan::turning::Turning;
 use seamfall_plan::{Plan, words};
@@ -31,6 +33,7 @@ pub fn plan(quilt: &Quilt, plan: &Plan) -> String {
     for working in &plan.top.workings {
         line(&mut text, format_args!("  {}", working.line()));
     }
+    fit(&mut text, plan);
     sewn(&mut text, plan);
     sewing(&mut text, plan);
     line(&mut text, format_args!(""));
@@ -120,12 +123,23 @@ fn lap(text: &mut String, quilt: &Quilt, plan: &Plan) {
 
 /// How the edge is finished, figure by figure, and what to take care of.
 fn finish(text: &mut String, plan: &Plan) {
-    if plan.finish.answers.is_empty() && plan.finish.cautions.is_empty() {
+    answers(text, "How it is finished", &plan.finish.answers, &plan.finish.cautions);
+}
+
+/// How it fits its bed, figure by figure, and what to take care of.
+fn fit(text: &mut String, plan: &Plan) {
+    if let Some(fit) = &plan.fit {
+        answers(text, "How it fits the bed", &fit.answers, &fit.cautions);
+    }
+}
+
+fn answers(text: &mut String, heading: &str, answers: &[Answer], cautions: &[Caution]) {
+    if answers.is_empty() && cautions.is_empty() {
         return;
     }
     line(text, format_args!(""));
-    line(text, format_args!("How it is finished"));
-    for answer in &plan.finish.answers {
+    line(text, format_args!("{heading}"));
+    for answer in answers {
         line(text, format_args!("  {}", answer.question));
         for figure in &answer.figures {
             line(text, format_args!("    {}", figure.working.line()));
@@ -134,7 +148,7 @@ fn finish(text: &mut String, plan: &Plan) {
             line(text, format_args!("    note: {note}"));
         }
     }
-    for caution in &plan.finish.cautions {
+    for caution in cautions {
         line(text, format_args!("  take care: {} ({})", caution.words, caution.source));
     }
 }

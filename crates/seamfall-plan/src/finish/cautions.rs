@@ -2,26 +2,13 @@
 //!
 //! In: the quilt and its top. Out: plain sentences with their sources. They inform and forbid nothing; local rules go first.
 
+use crate::caution::{self, Caution};
 use crate::set::Top;
 use seamfall_model::{Measure, Quilt};
 
-/// Something to take care of.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Caution {
-    /// In plain words.
-    pub words: String,
-    /// Who says so.
-    pub source: &'static str,
-}
-
-const INFANTS: &str = "American Academy of Pediatrics, Sleep-Related Infant Deaths, 2022; NHS, Safer sleeping";
 const CORDS: &str = "ASTM F1816, written for children's coats; UL Bare Is Best, on cords near a crib";
 const SMALL_PARTS: &str = "16 CFR 1501";
 const PRACTICE: &str = "common practice";
-
-/// Sizes that a crib or a cot quilt has, in inches: a cot duvet is 120 by 150 cm (check value `duvet.uk.cot_bed`), a crib's
-/// mattress about 27 by 52 in.
-const CRIB_IN: [(f64, f64); 2] = [(24.0, 48.0), (33.0, 60.0)];
 
 /// A full bed's quilt, in square inches: from there on a wet quilt is more than one pair of arms should lift. Found by trying: two layers
 /// of cotton and one of batting weigh about 12 oz a square yard, and hold more than twice that of water.
@@ -31,11 +18,12 @@ const HEAVY_SQUARE_IN: f64 = 6_000.0;
 pub(super) fn of(quilt: &Quilt, top: &Top) -> Vec<Caution> {
     let inch = quilt.measure.inch();
     let (short, long) = (top.size.x.min(top.size.y) / inch, top.size.x.max(top.size.y) / inch);
+    let of_a_crib = quilt.bed.is_some_and(|bed| bed.standard.is_some_and(|bed| bed.infant));
     let mut all = Vec::new();
-    let mut say = |words: String, source| all.push(Caution { words, source });
-    if (CRIB_IN[0].0..=CRIB_IN[0].1).contains(&short) && (CRIB_IN[1].0..=CRIB_IN[1].1).contains(&long) {
-        say("No quilt or other loose bedding belongs where an infant under twelve months sleeps.".to_owned(), INFANTS);
+    if of_a_crib || caution::is_crib_sized(top.size, quilt.measure) {
+        all.push(caution::infants());
     }
+    let mut say = |words: String, source| all.push(Caution { words, source });
     if let Some(cover) = &quilt.finish.cover {
         if cover.ties.is_some() {
             let longest = if quilt.measure == Measure::Inch { "3 in" } else { "7.5 cm" };

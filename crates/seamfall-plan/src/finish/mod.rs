@@ -17,8 +17,8 @@ pub mod sleeve;
 mod tests;
 
 pub use crate::answer::{Answer, Figure, Impossible, Ruler};
+pub use crate::caution::Caution;
 pub use binding::Round;
-pub use cautions::Caution;
 
 use crate::Staged;
 use crate::answer;

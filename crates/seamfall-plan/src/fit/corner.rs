@@ -60,13 +60,17 @@ impl Drops {
     }
 }
 
-/// The edge of a corner; `set_back` is the side of the block that is cut along its diagonal, and is read for that shape alone.
+/// The edge of a corner; `set_back` is the side of the square block that is cut along its diagonal, and is read for that shape alone.
 ///
 /// Drops that are nothing have no corner: the edge is empty, or runs along the other drop. Unit: the document's. Exact.
 ///
 /// # Errors
 /// A corner set back by nothing, or by so much that the cut reaches the mattress.
 pub fn corner_edge(shape: CornerShape, drops: Drops, set_back: Length, ruler: Ruler) -> Result<Vec<Edge>, Impossible> {
+    edge_of(shape, drops, [set_back; 2], ruler)
+}
+
+fn edge_of(shape: CornerShape, drops: Drops, legs: [Length; 2], ruler: Ruler) -> Result<Vec<Edge>, Impossible> {
     let (side, foot) = (drops.side.value(), drops.foot.value());
     let (from, to) = (Point::new(side, 0.0), Point::new(0.0, foot));
     let [arc_from, arc_to] = drops.meets();
@@ -83,10 +87,10 @@ pub fn corner_edge(shape: CornerShape, drops: Drops, set_back: Length, ruler: Ru
             edge
         }
         CornerShape::SetBack => {
-            let back = set_back.value();
-            check_set_back(drops, set_back, ruler)?;
-            let (cut_from, cut_to) = (Point::new(side, foot - back), Point::new(side - back, foot));
-            let start = if foot > back { from } else { cut_from };
+            check_set_back(drops, legs, ruler)?;
+            let [back, up] = legs.map(Length::value);
+            let (cut_from, cut_to) = (Point::new(side, foot - up), Point::new(side - back, foot));
+            let start = if foot > up { from } else { cut_from };
             let end = if side > back { to } else { cut_to };
             along(&[start, cut_from, cut_to, end])
         }
@@ -99,10 +103,11 @@ fn along(points: &[Point]) -> Vec<Edge> {
     lines.map(|pair| Edge::Line { from: pair[0], to: pair[1] }).collect()
 }
 
-fn check_set_back(drops: Drops, set_back: Length, ruler: Ruler) -> Result<(), Impossible> {
-    let most = drops.side.value() + drops.foot.value();
+/// The mattress's corner must not lie beyond the cut: on the far side of it the two drops, each in parts of its leg, are less than one.
+fn check_set_back(drops: Drops, legs: [Length; 2], ruler: Ruler) -> Result<(), Impossible> {
     let shown = |value: f64| ruler.shown(Length::new(value));
-    if set_back.value() <= 0.0 {
+    let [back, up] = legs.map(Length::value);
+    if back.min(up) <= 0.0 {
         let least = ruler.step.size();
         return Err(Impossible::new(
             "a corner set back by nothing is square",
@@ -110,36 +115,36 @@ fn check_set_back(drops: Drops, set_back: Length, ruler: Ruler) -> Result<(), Im
             least,
         ));
     }
-    if set_back.value() > most + TOLERANCE {
-        let reason = format!("a corner set back by {} leaves the corner of the mattress bare", shown(set_back.value()));
-        return Err(Impossible::new(reason, format!("make it {} or less", shown(most)), most));
+    let parts = drops.side.value() / back + drops.foot.value() / up;
+    if parts < 1.0 - TOLERANCE / back.max(up) {
+        let reason = format!("a corner set back by {} leaves the corner of the mattress bare", shown(back));
+        return Err(Impossible::new(reason, format!("make it {} or less", shown(back * parts)), back * parts));
     }
     Ok(())
 }
 
-/// A corner with its workings.
+/// A corner with its workings. `set_back` is read for that shape alone: what the cut takes along the foot, and up the side; of a square block
+/// its side both times.
 ///
 /// # Errors
 /// As [`corner_edge`]; and drops that are both nothing.
-pub fn corner_cut(shape: CornerShape, drops: Drops, set_back: Length, ruler: Ruler) -> Result<CornerCut, Impossible> {
+pub fn corner_cut(shape: CornerShape, drops: Drops, set_back: [Length; 2], ruler: Ruler) -> Result<CornerCut, Impossible> {
     if drops.longer() <= 0.0 {
         let least = ruler.step.size();
         let nearest = format!("make it {} or more", ruler.shown(Length::new(least)));
         return Err(Impossible::new("cloth that does not hang has no corner", nearest, least));
     }
-    let edge = corner_edge(shape, drops, set_back, ruler)?;
+    let edge = edge_of(shape, drops, set_back, ruler)?;
     let side = || term("side drop", drops.side.value());
     let foot = || term("foot drop", drops.foot.value());
     let long = || term("longer drop", drops.longer());
     let short = || term("shorter drop", drops.shorter());
-    let back = || term("block", set_back.value());
     let rest = || (square(long) - square(short)).sqrt();
     let (rule, hang, cut_away) = match shape {
         CornerShape::Square => (FitRule::CornerHang, (square(side) + square(foot)).sqrt(), term("nothing", 0.0)),
-        CornerShape::SetBack if set_back.value() >= drops.shorter() => (FitRule::SetBack, long(), square(back) / 2.0),
         CornerShape::SetBack => {
-            let left = || short() - back();
-            (FitRule::SetBack, (left() * left() + square(long)).sqrt(), square(back) / 2.0)
+            let (hang, away) = set_back_terms(drops, set_back);
+            (FitRule::SetBack, hang, away)
         }
         CornerShape::Level => {
             let angle = libm::asin((drops.shorter() / drops.longer()).min(1.0));
@@ -155,6 +160,20 @@ pub fn corner_cut(shape: CornerShape, drops: Drops, set_back: Length, ruler: Rul
         hang: ruler.exact(rule, "corner hangs", hang),
         cut_away: ruler.exact(FitRule::CutAway, "cut away at each corner", cut_away),
     })
+}
+
+/// How far down a corner that is set back reaches, and what is cut away: of the two ends of the cut the farther one counts.
+fn set_back_terms(drops: Drops, legs: [Length; 2]) -> (Term, Term) {
+    let names = if legs[0] == legs[1] { ["block"; 2] } else { ["block along the foot", "block up the side"] };
+    let [back, up] = [0, 1].map(|leg| move || term(names[leg], legs[leg].value()));
+    let (side, foot) = (|| term("side drop", drops.side.value()), || term("foot drop", drops.foot.value()));
+    let end = |kept: &dyn Fn() -> Term, cut: &dyn Fn() -> Term, by: &dyn Fn() -> Term| {
+        let left = || cut() - by();
+        if left().value() > 0.0 { (square(kept) + square(left)).sqrt() } else { kept() }
+    };
+    let (at_side, at_foot) = (end(&side, &foot, &up), end(&foot, &side, &back));
+    let hang = if at_side.value() > at_foot.value() { at_side } else { at_foot };
+    (hang, back() * up() / 2.0)
 }
 
 fn square(side: impl Fn() -> Term) -> Term {
@@ -202,7 +221,7 @@ mod tests {
     }
 
     fn cut(shape: CornerShape, side: f64, foot: f64, back: f64) -> CornerCut {
-        corner_cut(shape, drops(side, foot), Length::new(back), Ruler::usual(Measure::Inch)).expect("this corner can be cut")
+        corner_cut(shape, drops(side, foot), [Length::new(back); 2], Ruler::usual(Measure::Inch)).expect("this corner can be cut")
     }
 
     /// Check value `beds.corner_drop_exact`: a side drop of 14 in hangs 19.79899 in at a square corner. `beds.corner_rounded`: a quarter circle
@@ -236,11 +255,11 @@ mod tests {
     #[test]
     fn a_corner_cannot_be_set_back_onto_the_mattress() {
         let ruler = Ruler::usual(Measure::Inch);
-        let tried = |back: f64| corner_cut(CornerShape::SetBack, drops(6.0, 5.0), Length::new(back), ruler);
+        let tried = |back: f64| corner_cut(CornerShape::SetBack, drops(6.0, 5.0), [Length::new(back); 2], ruler);
         assert_eq!(tried(11.0).map(|made| made.edge.len()), Ok(1));
         assert_eq!(tried(12.0).map_err(|trouble| trouble.value), Err(11.0));
         assert_eq!(tried(0.0).map_err(|trouble| trouble.value), Err(0.125));
-        let flat = corner_cut(CornerShape::Square, drops(0.0, 0.0), Length::ZERO, ruler);
+        let flat = corner_cut(CornerShape::Square, drops(0.0, 0.0), [Length::ZERO; 2], ruler);
         assert_eq!(flat.map_err(|trouble| trouble.reason), Err("cloth that does not hang has no corner".to_owned()));
     }
 

@@ -3,6 +3,7 @@
 use super::cutting::WorkingWire;
 use super::shape::{EdgeWire, length, outline};
 use super::{MeasureWire, text};
+use crate::caution::Caution;
 use crate::finish::{Answer, Finish};
 use schemars::JsonSchema;
 use seamfall_model::Measure;
@@ -26,7 +27,7 @@ pub struct FinishWire {
 /// The answer to one question.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct AnswerWire {
-    /// `binding`, `bias`, `points`, `scallops`, `waves`, `ruffle`, `piping`, `sleeve`, `facing`, `enlarge` or `cover`.
+    /// Of a bed `size`, `drops`, and corners by their shape. Of an edge `binding`, `bias`, `points`, `scallops`, `waves`, `ruffle`, `piping`, `sleeve`, `facing`, `enlarge` or `cover`.
     pub question: String,
     /// Figures, in the order they are told; a name may come up once a side.
     pub figures: Vec<FigureWire>,
@@ -77,17 +78,19 @@ impl FinishWire {
             corners: [finish.round.outside, finish.round.inside],
             outline: finish.curved.as_ref().map(|edge| outline(&edge.outline)),
             answers: finish.answers.iter().map(AnswerWire::new).collect(),
-            cautions: finish
-                .cautions
-                .iter()
-                .map(|caution| CautionWire { words: caution.words.clone(), source: caution.source.to_owned() })
-                .collect(),
+            cautions: finish.cautions.iter().map(CautionWire::new).collect(),
         }
     }
 }
 
+impl CautionWire {
+    pub(super) fn new(caution: &Caution) -> Self {
+        Self { words: caution.words.clone(), source: caution.source.to_owned() }
+    }
+}
+
 impl AnswerWire {
-    fn new(answer: &Answer) -> Self {
+    pub(super) fn new(answer: &Answer) -> Self {
         Self {
             question: answer.question.to_owned(),
             figures: answer

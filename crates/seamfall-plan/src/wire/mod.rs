@@ -13,6 +13,7 @@ mod block;
 mod buying;
 mod cutting;
 mod finish;
+mod fit;
 mod join;
 mod lap;
 mod sewing;
@@ -26,6 +27,7 @@ pub use block::{BlockWire, KindWire, NotchWire, OverlayWire, PartWire, PatchWire
 pub use buying::{CutOffWire, CutWire, LaidWire, OffcutWire, SheetWire, ThreadWire, ToBuyWire};
 pub use cutting::{CutPieceWire, UseWire, WayWire, WorkingWire};
 pub use finish::{AnswerWire, CautionWire, FigureWire, FinishWire, answer_json};
+pub use fit::{BedWire, CornerWire, FitWire};
 pub use join::{
     CrossSectionWire, CrossingWire, JoinOrderKind, JoinOrderWire, JoinSideWire, JoinsWire, LayerKindWire, LayerWire, LeftOutWire,
     PartOfJoinWire, SewnJoinWire, StepWire, TakenUpWire, WaitingWire,
@@ -63,6 +65,8 @@ pub struct PlanWire {
     pub step: f64,
     /// Finished size of the top.
     pub size: SizeWire,
+    /// How it fits its bed; nothing where none is named.
+    pub fit: Option<FitWire>,
     /// Cloths, in the order of the file.
     pub cloths: Vec<ClothWire>,
     /// Blocks, in the order of the file.
@@ -231,6 +235,7 @@ impl PlanWire {
             allowance: length(quilt.allowance.0.value()),
             step: length(quilt.step.size()),
             size: size(plan.top.size),
+            fit: plan.fit.as_ref().map(FitWire::new),
             cloths: quilt.cloths.iter().map(ClothWire::new).collect(),
             blocks: blocks.map(|(block, draft)| BlockWire::new(quilt, block, draft)).collect(),
             places: plan.top.places.iter().map(|place| PlaceWire::new(quilt, &plan.top, place)).collect(),

@@ -61,7 +61,11 @@ pub(super) fn size(size: Vec2) -> SizeWire {
 }
 
 pub(super) fn outline(outline: &Loop) -> Vec<EdgeWire> {
-    outline.edges().iter().map(edge).collect()
+    edges(outline.edges())
+}
+
+pub(super) fn edges(edges: &[Edge]) -> Vec<EdgeWire> {
+    edges.iter().map(edge).collect()
 }
 
 /// Coefficients to a thousand-millionth: multiplied by the longest side of a quilt they still meet the tolerance.

@@ -1,0 +1,84 @@
+//! What there is to say about a quilt on its bed.
+//!
+//! In: how it hangs. Out: findings, with the ways out that there are.
+
+use super::hang::OnBed;
+use crate::answer::Ruler;
+use seamfall_geom::TOLERANCE;
+use seamfall_model::{Bed, CornerShape, Finding, Length, Spot, Working};
+
+/// A drop that misses by more than this is told, in inches: as much as a mattress differs from its name (check values `beds.us_actual`).
+const MISS_IN: f64 = 1.0;
+
+/// What there is to say about a quilt whose corners are of that shape.
+pub(super) fn findings(bed: &Bed, shape: CornerShape, hang: &OnBed, ruler: Ruler) -> Vec<Finding> {
+    let mut all = Vec::new();
+    let shown = |value: f64| ruler.shown(ruler.step.nearest(Length::new(value)));
+    let height = shown(bed.height.value());
+    let edges = [
+        ("the sides", "sides", &hang.side, &hang.side_miss, bed.sides),
+        ("the foot", "foot", &hang.foot, &hang.foot_miss, bed.foot),
+    ];
+    for (at, key, [least, most], miss, wanted) in edges {
+        if least.value < -TOLERANCE {
+            let reason =
+                format!("after quilting and the wash the quilt may end {} short of the mattress at {at}", shown(-least.value));
+            all.push(
+                Finding::warn(Spot::Bed, reason).help("make it larger: `seamfall fit settings` finds settings for this bed"),
+            );
+        } else if most.value > bed.height.value() + TOLERANCE {
+            let reason = format!("at {at} the cloth hangs {}, and the mattress is {height} high", shown(most.value));
+            all.push(Finding::warn(Spot::Bed, reason).help("make the quilt smaller, or it drags on the floor"));
+        } else if miss.value.abs() > MISS_IN * ruler.measure.inch() {
+            all.push(missed(at, key, [least, most], miss, wanted, ruler));
+        }
+    }
+    all.extend(corners(bed, shape, hang, &shown));
+    all
+}
+
+fn missed(at: &str, key: &str, drop: [&Working; 2], miss: &Working, wanted: Length, ruler: Ruler) -> Finding {
+    let shown = |value: f64| ruler.shown(ruler.step.nearest(Length::new(value)));
+    let [least, most] = drop.map(|drop| shown(drop.value));
+    let word = if miss.value > 0.0 { "deeper" } else { "less" };
+    let reason = format!(
+        "at {at} the quilt hangs {least} to {most}, about {} {word} than the {} wanted",
+        shown(miss.value.abs()),
+        shown(wanted.value())
+    );
+    Finding::note(Spot::Bed, reason).help(format!("take other settings, or another `{key}` under `[bed]`"))
+}
+
+fn corners(bed: &Bed, shape: CornerShape, hang: &OnBed, shown: &dyn Fn(f64) -> String) -> Vec<Finding> {
+    let mut all = Vec::new();
+    let Some(corner) = hang.corner(shape) else { return all };
+    if bed.posts && shape != CornerShape::Notch && hang.covers() && hang.foot[1].value > TOLERANCE {
+        let reason = "the bed has posts at the foot, and the cloth cannot hang round them";
+        all.push(Finding::warn(Spot::FootCorners, reason).help("notch the corners: `shape = \"notch\"` under `[corners]`"));
+    }
+    let Ok(cut) = &corner.cut else { return all };
+    if corner.drags {
+        let reason = format!("the cloth hangs {}, the mattress top is {} high", shown(cut.hang.value), shown(bed.height.value()));
+        all.push(Finding::warn(Spot::FootCorners, reason).help(ways_out(shape, hang)));
+    }
+    all
+}
+
+/// The shapes that hang free, in words.
+fn ways_out(shape: CornerShape, hang: &OnBed) -> String {
+    let free = hang.corners.iter().filter(|corner| corner.shape != shape && corner.cut.is_ok() && !corner.drags);
+    let words: Vec<&str> = free
+        .map(|corner| match corner.shape {
+            CornerShape::Square => "leave them square",
+            CornerShape::SetBack => "set the corners back by half a block",
+            CornerShape::Level => "hem them level",
+            CornerShape::Straight => "cut them straight",
+            CornerShape::Notch => "notch them",
+        })
+        .collect();
+    match words.split_last() {
+        None => "make the quilt smaller; no other corner hangs free either".to_owned(),
+        Some((last, [])) => (*last).to_owned(),
+        Some((last, others)) => format!("{}, or {last}", others.join(", ")),
+    }
+}
