@@ -6,12 +6,15 @@
 use crate::page::{Page, number};
 use crate::template::TemplateDrawing;
 use crate::text::{Anchor, Escaped, Label, Tone};
-use seamfall_geom::{Edge, Loop, Point, Pose, Rect};
-use seamfall_model::{Measure, PointFold};
+use seamfall_geom::{Edge, Inset, Loop, Point, Pose, Rect, TipTrim, grow};
+use seamfall_model::{Length, Measure, PointFold, Quilt};
+use seamfall_plan::finish::RealSide;
 use seamfall_plan::finish::bias::BiasTube;
 use seamfall_plan::finish::points;
 use seamfall_plan::finish::scallops::CurvedEdge;
-use std::f64::consts::SQRT_2;
+use seamfall_plan::finish::sides::sides;
+use seamfall_plan::set::Top;
+use std::f64::consts::{FRAC_PI_2, SQRT_2};
 use std::fmt::Write;
 
 /// Sizes on paper, in inches.
@@ -30,7 +33,7 @@ enum Line {
     Cut,
     /// What is sewn.
     Sewn,
-    /// What is marked or folded.
+    /// What is marked, folded, or was there before.
     Marked,
 }
 
@@ -198,39 +201,123 @@ fn label(out: &mut String, at: Point, text: &str, size: f64, tone: Tone) {
     Label { text, at, size, anchor: Anchor::Middle, bold: true, tone }.write(out, "");
 }
 
-/// The template of a curved edge at true size: the corner at the lower right and the arcs beside it, one of each side and a half.
+/// The template of a curved edge at true size: a square corner, the lower right one of a rectangle, and the arcs beside it, two of each side.
 ///
-/// The line is the edge that is cut; the dashed box is the quilt before it is cut; a square of 1 in (2 cm) is to be measured.
+/// The line is the edge that is cut; the dotted one is the quilt before it is cut; a square of 1 in (2 cm) is to be measured.
 #[must_use]
 pub fn edge_template_svg(edge: &CurvedEdge, measure: Measure) -> TemplateDrawing {
+    edge_corner_svg(edge, square_corner(edge), measure)
+}
+
+/// Number of the first square corner among [`CurvedEdge::corners`].
+fn square_corner(edge: &CurvedEdge) -> usize {
+    let is_square = |side: &RealSide| (side.turns[1] - FRAC_PI_2).abs() < 1e-6;
+    sides(&edge.plain).iter().position(is_square).unwrap_or(0)
+}
+
+/// The same for the corner behind any side; an edge without corners shows the arcs where its side closes.
+#[must_use]
+pub fn edge_corner_svg(edge: &CurvedEdge, corner: usize, measure: Measure) -> TemplateDrawing {
+    let of = edge.outline.edges();
+    let next = (corner + 1) % edge.spans.len().max(1);
+    let (Some([before, turned]), Some([after, _])) = (edge.spans.get(corner), edge.spans.get(next)) else {
+        return TemplateDrawing { svg: String::new(), width: 0.0, height: 0.0 };
+    };
+    let last = before.end.saturating_sub(2).max(before.start)..before.end;
+    let first = after.start..(after.start + 2).min(after.end);
+    let shown: Vec<Edge> = [last, turned.clone(), first].into_iter().flat_map(|span| of[span].to_vec()).collect();
+    let bounds = shown.iter().map(Edge::bounds).reduce(|all, next| all.union(next)).unwrap_or(Rect::ZERO);
+    let bounds = sides(&edge.plain).get(corner).map_or(bounds, |side| bounds.union_pt(side.place(side.length, 0.0).0));
+    let mut sheet = Sheet::new("Template of the edge and its corner, full size", bounds, measure);
+    sheet.chain(Line::Cut, &shown);
+    sheet.within(Line::Marked, &edge.plain);
+    sheet.test_square(Point::new(bounds.x0, bounds.y1));
+    sheet.done()
+}
+
+/// The template of a changed corner at true size: what is cut, the finished edge in dashes an allowance inside, and the quilt before it is trimmed.
+/// Nothing where there is no such corner. A string as long as the radius, and the point about which it goes, are named where they matter.
+#[must_use]
+pub fn corner_template_svg(quilt: &Quilt, top: &Top, corner: usize) -> Option<TemplateDrawing> {
+    let changed = top.corners.get(corner)?;
+    let (measure, allowance) = (quilt.measure, quilt.allowance.0.value());
     let inch = measure.inch();
-    let all = edge.outline.bounds();
-    let reach = |side: usize| edge.sides[side].width.value * 1.5;
-    let across = edge.outline.edges();
-    let arcs = edge.sides[0].count.count();
-    // The last arcs of the bottom, the corner, and the first of the right side.
-    let from = arcs.saturating_sub(2);
-    let corner = usize::from(edge.corner.length() > 0.0);
-    let to = (arcs + corner + 2).min(across.len());
-    let shown: Vec<Edge> = across[from..to].to_vec();
-    let bounds = shown.iter().map(Edge::bounds).reduce(|all, next| all.union(next)).unwrap_or(all);
-    let bounds = Rect::new(bounds.x0.max(all.x1 - reach(0) * 2.0), all.y0, all.x1, bounds.y1);
-    let rim = GAP * inch;
-    let (width, height) = (bounds.width() + 2.0 * rim, bounds.height() + 2.0 * rim);
-    let page = Page { left: bounds.x0 - rim, top: bounds.y1 + rim };
-    let mut out = open("Template of the edge and its corner, full size", width, height, measure);
-    let _ = write!(out, r#"<path {} d=""#, attributes(Line::Cut, inch));
-    page.chain(&mut out, Pose::IDENTITY, &shown, false);
-    out.push_str("\"/>");
-    let quilt = [Point::new(bounds.x0, all.y0), Point::new(all.x1, all.y0), Point::new(all.x1, bounds.y1)];
-    chain(&mut out, Line::Marked, quilt.iter().map(|point| page.at(*point)), false, inch);
-    let test = if measure == Measure::Inch { 1.0 } else { 2.0 };
-    let (x, y) = (bounds.x0, bounds.y1);
-    let _ = write!(out, r#"<path {} d=""#, attributes(Line::Cut, inch));
-    page.loops(&mut out, Pose::IDENTITY, [&Loop::rect(Rect::new(x, y - test, x + test, y))]);
-    out.push_str("\"/>");
-    let text = if measure == Measure::Inch { "1 in" } else { "2 cm" };
-    label(&mut out, page.at(Point::new(x + test / 2.0, y - test / 2.0)), text, TEXT * inch, Tone::Plain);
-    out.push_str("</svg>");
-    TemplateDrawing { svg: out, width, height }
+    let rim = allowance + TEXT * inch;
+    let ends = changed.edge.iter().flat_map(|edge| [edge.from(), edge.to()]);
+    let bounds = ends.fold(changed.away.bounds(), |all, point| all.union_pt(point)).inflate(rim, rim);
+    let title = format!("Template of the {} corner, full size", changed.name());
+    let mut sheet = Sheet::new(&title, bounds, measure);
+    sheet.within(Line::Marked, &Loop::rect(Rect::new(0.0, 0.0, top.size.x, top.size.y)));
+    if let Ok(cut) = grow(&top.outline, allowance, TipTrim::Full) {
+        sheet.within(Line::Cut, &cut);
+    }
+    sheet.within(Line::Sewn, &top.outline);
+    let shown = |value: f64| Length::new(value).shown_with_unit(quilt.step);
+    if let (Some(radius), Some(mattress)) = (changed.radius(), changed.mattress) {
+        let text = format!("string: {}", shown(radius + allowance));
+        let middle = changed.edge.iter().find(|edge| edge.radius().is_some()).map_or(mattress, |edge| edge.at(0.5));
+        let way = (middle - mattress) / (middle - mattress).hypot2().sqrt();
+        sheet.name(middle - way * (4.0 * TEXT * inch), &text);
+    }
+    let foot = if changed.is_right { Point::new(bounds.x1, bounds.y0) } else { Point::new(bounds.x0, bounds.y0) };
+    let test = test_side(measure);
+    let from = Point::new(if changed.is_right { foot.x - test - rim } else { foot.x + rim }, foot.y + test + rim);
+    sheet.test_square(from);
+    Some(sheet.done())
+}
+
+/// Side of the square that is to be measured.
+fn test_side(measure: Measure) -> f64 {
+    if measure == Measure::Inch { 1.0 } else { 2.0 }
+}
+
+/// A sheet at true size.
+struct Sheet {
+    out: String,
+    page: Page,
+    bounds: Rect,
+    measure: Measure,
+    size: [f64; 2],
+}
+
+impl Sheet {
+    fn new(title: &str, bounds: Rect, measure: Measure) -> Self {
+        let rim = GAP * measure.inch();
+        let size = [bounds.width() + 2.0 * rim, bounds.height() + 2.0 * rim];
+        let page = Page { left: bounds.x0 - rim, top: bounds.y1 + rim };
+        Self { out: open(title, size[0], size[1], measure), page, bounds, measure, size }
+    }
+
+    fn chain(&mut self, line: Line, edges: &[Edge]) {
+        let _ = write!(self.out, r#"<path {} d=""#, attributes(line, self.measure.inch()));
+        self.page.chain(&mut self.out, Pose::IDENTITY, edges, false);
+        self.out.push_str("\"/>");
+    }
+
+    /// What of an outline lies on the sheet.
+    fn within(&mut self, line: Line, outline: &Loop) {
+        let sheet = Inset::new(&Loop::rect(self.bounds), 0.0);
+        for run in sheet.cut(outline.edges()).into_iter().filter(|run| run.inside) {
+            self.chain(line, &run.edges);
+        }
+    }
+
+    fn name(&mut self, at: Point, text: &str) {
+        label(&mut self.out, self.page.at(at), text, TEXT * self.measure.inch(), Tone::OnLight);
+    }
+
+    /// The square to be measured, below and to the right of `at`.
+    fn test_square(&mut self, at: Point) {
+        let inch = self.measure.inch();
+        let side = test_side(self.measure);
+        self.chain(Line::Cut, Loop::rect(Rect::new(at.x, at.y - side, at.x + side, at.y)).edges());
+        let text = if self.measure == Measure::Inch { "1 in" } else { "2 cm" };
+        let middle = Point::new(at.x + side / 2.0, at.y - side / 2.0);
+        label(&mut self.out, self.page.at(middle), text, TEXT * inch, Tone::Plain);
+    }
+
+    fn done(mut self) -> TemplateDrawing {
+        self.out.push_str("</svg>");
+        TemplateDrawing { svg: self.out, width: self.size[0], height: self.size[1] }
+    }
 }

@@ -4,6 +4,7 @@
 //! (sections, falls, names). Ids are those of the plan: place `C4`, patch `C4.p3`, shape laid over `C4.o1`, strip `B3.frame1.top`.
 
 use crate::falls::layer;
+use crate::hem;
 use crate::ink::{Colours, Inks, PAGE_HATCH, Paint, hatchings};
 use crate::needle;
 use crate::page::{Page, number};
@@ -37,18 +38,20 @@ pub struct QuiltStyle {
 }
 
 /// A drawing of the top, and where its elements stand in it, so that one can be compared and swapped by itself.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct QuiltDrawing {
     /// The whole SVG.
     pub svg: String,
     /// Id and bytes of every element: the `<g>` of each place, then the `<path>` of each strip that is not part of a frame, then
-    /// those of the falls, then the layer of the quilting.
+    /// the layer of the edge where that is more than a rectangle, those of the falls, the layer of the quilting.
     pub elements: Vec<(String, Range<usize>)>,
     /// Bytes of the names over it; none where the style has none.
     pub names: Range<usize>,
+    /// Left, top, width and height of its viewBox, in the document's unit: what is sewn to the edge stands out beyond the top.
+    pub view: [f64; 4],
 }
 
-/// The top of `quilt`. The viewBox is in the document's unit, with room for the outline's stroke.
+/// The top of `quilt` with its edge. The viewBox is in the document's unit, with room for the outline's stroke and for what is sewn to it.
 #[must_use]
 pub fn quilt_svg(quilt: &Quilt, plan: &Plan, style: &QuiltStyle) -> String {
     quilt_drawing(quilt, plan, style).svg
@@ -60,6 +63,8 @@ pub fn quilt_drawing(quilt: &Quilt, plan: &Plan, style: &QuiltStyle) -> QuiltDra
     let size = plan.top.size;
     let long = size.x.max(size.y).max(1.0);
     let rim = long / 500.0;
+    let room = rim + hem::stands_out(quilt, plan);
+    let view = [-room, -room, size.x + 2.0 * room, size.y + 2.0 * room];
     let mut top = Drawn::new(quilt, plan, style);
     top.out.reserve(
         160 * plan
@@ -79,10 +84,10 @@ pub fn quilt_drawing(quilt: &Quilt, plan: &Plan, style: &QuiltStyle) -> QuiltDra
     let _ = write!(
         top.out,
         r#"<svg xmlns="http://www.w3.org/2000/svg" viewBox="{} {} {} {}"{class} role="{role}" aria-label="{}" font-family="sans-serif">"#,
-        number(-rim),
-        number(-rim),
-        number(size.x + 2.0 * rim),
-        number(size.y + 2.0 * rim),
+        number(view[0]),
+        number(view[1]),
+        number(view[2]),
+        number(view[3]),
         Escaped(&quilt.name),
     );
     match style.colours {
@@ -110,13 +115,8 @@ pub fn quilt_drawing(quilt: &Quilt, plan: &Plan, style: &QuiltStyle) -> QuiltDra
         elements.push((strip.name.clone(), from..top.out.len()));
     }
     top.out.push_str("</g>");
-    let _ = write!(
-        top.out,
-        r##"<rect width="{}" height="{}" fill="none" stroke="#000" stroke-width="{}" pointer-events="none"/>"##,
-        number(size.x),
-        number(size.y),
-        number(rim * 0.8),
-    );
+    elements.extend(hem::layer(&mut top.out, quilt, plan, &top.inks, (top.page, long / 800.0), style.ids));
+    top.outline(rim * 0.8);
     if style.sections {
         top.sections(long);
     }
@@ -132,7 +132,7 @@ pub fn quilt_drawing(quilt: &Quilt, plan: &Plan, style: &QuiltStyle) -> QuiltDra
     }
     let names = from..top.out.len();
     top.out.push_str("</svg>");
-    QuiltDrawing { svg: top.out, elements, names }
+    QuiltDrawing { svg: top.out, elements, names, view }
 }
 
 /// Prefix of the hatchings of a drawing that stands alone.
@@ -216,6 +216,22 @@ impl<'a> Drawn<'a> {
         self.out.push_str(r#" d=""#);
         self.page.loops(&mut self.out, Pose::IDENTITY, [&strip.outline]);
         let _ = write!(self.out, r#""><title>{}</title></path>"#, Escaped(&words(self.plan, strip)));
+    }
+
+    /// The edge as it is cut.
+    fn outline(&mut self, stroke: f64) {
+        let (size, stroke) = (self.plan.top.size, number(stroke));
+        if self.plan.top.corners.is_empty() && self.plan.finish.curved.is_none() {
+            let (width, height) = (number(size.x), number(size.y));
+            let _ = write!(
+                self.out,
+                r##"<rect width="{width}" height="{height}" fill="none" stroke="#000" stroke-width="{stroke}" pointer-events="none"/>"##,
+            );
+            return;
+        }
+        let _ = write!(self.out, r##"<path fill="none" stroke="#000" stroke-width="{stroke}" pointer-events="none" d=""##);
+        self.page.loops(&mut self.out, Pose::IDENTITY, [self.plan.finish.edge(&self.plan.top)]);
+        self.out.push_str(r#""/>"#);
     }
 
     /// Sections, drawn a little smaller than they are so that two neighbours' lines do not fall on one another.

@@ -61,6 +61,12 @@ impl Inset {
         near >= self.margin - TOLERANCE && self.outline.encloses(point)
     }
 
+    /// Whether `point` lies within the outline, whatever the margin; on the line counts as outside.
+    #[must_use]
+    pub fn encloses(&self, point: Point) -> bool {
+        self.outline.encloses(point)
+    }
+
     /// Cuts a chain into runs inside and outside, in its order.
     #[must_use]
     pub fn cut(&self, chain: &[Edge]) -> Vec<Run> {

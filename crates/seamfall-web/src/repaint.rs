@@ -153,7 +153,8 @@ impl Repaint {
 fn changed(old: &Painted, new: &Painted, before: Option<&Plan>, after: &Plan) -> Option<Vec<String>> {
     let same_frame = before.is_some_and(|before| before.top.size == after.top.size && before.top.sections == after.top.sections);
     let (old, new) = (&old.drawing, &new.drawing);
-    if !same_frame || old.elements.len() != new.elements.len() {
+    // What is sewn to the edge may stand out farther than before.
+    if !same_frame || old.view != new.view || old.elements.len() != new.elements.len() {
         return None;
     }
     let mut changed = Vec::new();

@@ -106,7 +106,7 @@ pub fn plan(quilt: &Quilt) -> Plan {
     let before = join::Before { drafts: &drafts, top: &top, piecing: &piecing, falls: &falls, lap: &lap };
     let join = join::derive(quilt, before, &[], fall::Effort::default()).into_parts(&mut findings);
     let truing = truing::Truing::default();
-    Plan { drafts, top, sewn, piecing, falls, units, making, cutting, lap, truing, join, finish, findings }
+    Plan { fit: None, drafts, top, sewn, piecing, falls, units, making, cutting, lap, truing, join, finish, findings }
 }
 
 /// The block's draft, `inch` being an inch in the unit of the quilt.

@@ -35,7 +35,7 @@ pub(super) fn derive(quilt: &Quilt, drafts: &[Draft], top: &Top) -> ThreadToBuy 
     let of_block: Vec<f64> = drafts.iter().map(lengths).collect();
     let blocks: f64 = top.places.iter().map(|place| of_block[place.block.0]).sum();
     let strips: f64 = top.strips.iter().map(|strip| strip.outline.perimeter()).sum();
-    let seams = rules::seams(blocks + strips, 2.0 * (top.size.x + top.size.y));
+    let seams = rules::seams(blocks + strips, top.outline.perimeter());
     let thread = rules::thread(&seams);
     let spools = quilt.thread.map(|kind| rules::spools(&thread, kind.spool));
     let price = quilt.thread.and_then(|kind| kind.price).zip(spools.as_ref());

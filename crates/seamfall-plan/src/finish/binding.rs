@@ -5,6 +5,7 @@
 //! in the folded side. An edge with a curve wants bias.
 
 use super::answer::{Answer, Impossible, Ruler, more_than_nothing};
+use super::sides;
 use crate::cut::rules;
 use seamfall_geom::{Edge, Loop, TOLERANCE, Turn};
 use seamfall_model::{EdgeRule, Length, Term, Working, term};
@@ -21,17 +22,30 @@ pub struct Round {
     pub outside: usize,
     /// Corners that stand in.
     pub inside: usize,
+    /// Corners that stand out by clearly less than a square one, 80 degrees or less.
+    pub blunt: usize,
     /// How far it turns outward in all, at corners and along curves, in square corners: 4 round a rectangle or a circle.
     pub square_corners: f64,
     /// Whether a part of it is curved.
     pub curved: bool,
 }
 
+/// A corner that turns less than this is blunt: 80 degrees, in radians. A choice: a pleat there lies visibly otherwise than at a square corner.
+const BLUNT: f64 = 80.0 / 180.0 * std::f64::consts::PI;
+
 impl Round {
     /// Round a rectangle.
     #[must_use]
     pub fn rectangle(width: f64, height: f64) -> Self {
-        Self { length: 2.0 * (width + height), inside_extra: 0.0, outside: 4, inside: 0, square_corners: 4.0, curved: false }
+        Self {
+            length: 2.0 * (width + height),
+            inside_extra: 0.0,
+            outside: 4,
+            inside: 0,
+            blunt: 0,
+            square_corners: 4.0,
+            curved: false,
+        }
     }
 
     /// Round `outline`, which runs anticlockwise; sewn `seam` inside its edge.
@@ -46,18 +60,18 @@ impl Round {
             inside_extra: 0.0,
             outside: 0,
             inside: 0,
+            blunt: 0,
             square_corners: edges.iter().map(outward).sum(),
             curved: edges.iter().any(|edge| matches!(edge, Edge::Arc { .. })),
         };
         for (edge, next) in edges.iter().zip(edges.iter().cycle().skip(1)) {
-            let (came, goes) = (edge.direction_to(), next.direction_from());
-            let turn = libm::atan2(came.cross(goes), came.dot(goes));
-            // A thousandth of a degree is no corner.
-            if turn.abs() < 1e-5 {
+            let turn = sides::turn(edge, next);
+            if turn == 0.0 {
                 continue;
             }
             if turn > 0.0 {
                 round.outside += 1;
+                round.blunt += usize::from(turn < BLUNT);
                 round.square_corners += turn / FRAC_PI_2;
                 continue;
             }
@@ -152,11 +166,21 @@ pub fn answer(
     let left = turn_of_cloth(strip, finished, ruler);
     let figures =
         [("length", &length), ("strips", &strips), ("cloth", &cloth), ("left-for-the-turn", &left), ("sewing-down", &hours)];
-    let mut answer = Answer::new("binding", figures).steps([
+    let mitres = ruler.whole(EdgeRule::Round, "mitres", term("corners that stand out", round.outside as f64));
+    let inside = ruler.whole(EdgeRule::InsideCorner, "inside corners", term("corners that stand in", round.inside as f64));
+    let is_plain = (round.outside, round.inside, round.blunt) == (4, 0, 0) || round.outside + round.inside == 0;
+    let corners = [("mitres", &mitres), ("inside-corners", &inside)].into_iter().filter(|_| !is_plain);
+    let mut answer = Answer::new("binding", figures.into_iter().chain(corners)).steps([
         "Join the strips on the slant: lay two across each other, sew from corner to corner, cut an allowance beyond.".to_owned(),
         "At an outside corner stop an allowance before the end, fold the strip up and down again flush with the edge, and go on."
             .to_owned(),
     ]);
+    if round.blunt > 0 {
+        answer = answer.steps([
+            "At a blunt corner stop an allowance before the end, turn to the new side and fold the strip so that it lies flush with it: the pleat is as wide as the turn asks, narrower than at a square corner."
+                .to_owned(),
+        ]);
+    }
     if round.inside > 0 {
         answer = answer.steps([
             "At an inside corner clip the quilt to the sewing line, straighten it and sew on; fold the mitre afterwards."

@@ -4,6 +4,7 @@
 //! the top alone, so that [`cut`](crate::cut) can cut what it asks for. The same answers can be had without a quilt, from the functions
 //! of [`binding`], [`bias`], [`points`], [`scallops`], [`ruffle`], [`sleeve`] and [`cover`]. It draws nothing.
 
+mod arcs;
 pub mod bias;
 pub mod binding;
 mod cautions;
@@ -12,6 +13,8 @@ mod pieces;
 pub mod points;
 pub mod ruffle;
 pub mod scallops;
+mod shaped;
+pub mod sides;
 pub mod sleeve;
 #[cfg(test)]
 mod tests;
@@ -19,6 +22,7 @@ mod tests;
 pub use crate::answer::{Answer, Figure, Impossible, Ruler};
 pub use crate::caution::Caution;
 pub use binding::Round;
+pub use sides::RealSide;
 
 use crate::Staged;
 use crate::answer;
@@ -27,6 +31,7 @@ use crate::set::Top;
 use bias::BiasTube;
 use pieces::Pieces;
 use scallops::{Curve, CurvedEdge, Wish};
+use seamfall_geom::Loop;
 use seamfall_model::{Arcs, BindingOn, Cover, EdgeFinish, Finding, Length, Quilt, Spot};
 
 /// How a quilt is finished.
@@ -34,12 +39,16 @@ use seamfall_model::{Arcs, BindingOn, Cover, EdgeFinish, Finding, Length, Quilt,
 pub struct Finish {
     /// The edge, once round.
     pub round: Round,
-    /// The edge as it is cut, where it is curved.
+    /// The sides of the top's outline, from its first corner on, anticlockwise: what lies between two corners.
+    pub sides: Vec<RealSide>,
+    /// The edge as it is cut, where it has scallops or waves.
     pub curved: Option<CurvedEdge>,
     /// The square that bias is cut from, if it is.
     pub bias: Option<BiasTube>,
     /// A prairie point, if they go round.
     pub point: Option<points::Point>,
+    /// How many points stand along each of [`Finish::sides`], and how far apart, if they go round.
+    pub points: Vec<points::Along>,
     /// Figures and steps, part by part.
     pub answers: Vec<Answer>,
     /// What is cut for it.
@@ -48,16 +57,26 @@ pub struct Finish {
     pub cautions: Vec<Caution>,
 }
 
+impl Finish {
+    /// The edge as it is cut and bound: that of the arcs, where it has any.
+    #[must_use]
+    pub fn edge<'a>(&'a self, top: &'a Top) -> &'a Loop {
+        self.curved.as_ref().map_or(&top.outline, |edge| &edge.outline)
+    }
+}
+
 /// Works out how the edge of `top` is finished.
 #[must_use]
 pub fn derive(quilt: &Quilt, top: &Top) -> Staged<Finish> {
     let ruler = Ruler::of(quilt);
     let mut findings = Vec::new();
     let mut finish = Finish {
-        round: Round::rectangle(top.size.x, top.size.y),
+        round: Round::of(&top.outline, ruler.allowance.0.value()),
+        sides: sides::sides(&top.outline),
         curved: None,
         bias: None,
         point: None,
+        points: Vec::new(),
         answers: Vec::new(),
         pieces: Vec::new(),
         cautions: cautions::of(quilt, top),
@@ -77,7 +96,8 @@ pub fn derive(quilt: &Quilt, top: &Top) -> Staged<Finish> {
             Err(trouble) => said(Spot::Edge, trouble),
         }
     }
-    let mut pieces = Pieces { quilt, ruler, size: top.size, finish: &mut finish };
+    let changed = !top.corners.is_empty();
+    let mut pieces = Pieces { quilt, ruler, size: top.size, changed, finish: &mut finish };
     for (spot, result) in
         [(Spot::Edge, pieces.edge()), (Spot::Edge, pieces.binding()), (Spot::Edge, pieces.last()), (Spot::Cover, pieces.cover())]
     {
@@ -101,7 +121,12 @@ fn curved(quilt: &Quilt, top: &Top, curve: Curve, arcs: Arcs, ruler: Ruler) -> R
     let corner = arcs.corner.unwrap_or_else(|| Wish::usual_corner(curve, arcs.width, arcs.depth));
     let wish = Wish { curve, about: arcs.width, depth: arcs.depth, corner };
     let band = quilt.bands.last().map(|band| band.width);
-    Ok((scallops::round(top.size, &wish, ruler)?, scallops::answer_round(top.size, &wish, band, ruler)?))
+    if let Some(band) = band {
+        scallops::in_band(&wish, band, ruler)?;
+    }
+    let edge = scallops::round_edge(&top.outline, &wish, ruler)?;
+    let answer = scallops::answer_of(&edge, &wish, ruler);
+    Ok((edge, answer))
 }
 
 /// What can be sewn and will disappoint.

@@ -5,7 +5,7 @@
 
 use super::answer::{Impossible, Ruler};
 use super::binding;
-use super::{Finish, bias, cover, points, ruffle, sleeve};
+use super::{Finish, bias, cover, points, ruffle, shaped, sleeve};
 use crate::cut::{EdgePiece, EdgeUse, Way, rules};
 use seamfall_geom::Vec2;
 use seamfall_model::{BindingOn, ClothId, EdgeFinish, EdgeRule, Grain, Length, Quilt, Working, term};
@@ -15,6 +15,8 @@ pub(super) struct Pieces<'a> {
     pub quilt: &'a Quilt,
     pub ruler: Ruler,
     pub size: Vec2,
+    /// Whether a corner at the foot is not square.
+    pub changed: bool,
     pub finish: &'a mut Finish,
 }
 
@@ -38,7 +40,7 @@ impl Pieces<'_> {
         match binding.on {
             BindingOn::Straight => {
                 let width = rules::given("width of the strip", binding.width, self.ruler.step);
-                let length = if self.finish.round.curved {
+                let length = if self.finish.round.curved || self.changed {
                     binding::length(&self.finish.round, None, self.ruler)
                 } else {
                     rules::binding_length(self.size, self.ruler.measure, self.ruler.step)
@@ -92,12 +94,14 @@ impl Pieces<'_> {
             EdgeFinish::Straight | EdgeFinish::Scallops(_) | EdgeFinish::Waves(_) => {}
             EdgeFinish::PrairiePoints { cloth, square, spacing, fold } => {
                 let point = points::of_square(square, ruler)?;
-                let sides = [self.size.x, self.size.y, self.size.x, self.size.y].map(Length::new);
+                let sides: Vec<Length> = self.finish.sides.iter().map(|side| Length::new(side.length)).collect();
                 let answer = points::answer(&sides, &point, spacing, fold, self.usable(cloth), ruler)?;
-                let count = answer.figure("all").map_or(0, Working::count);
+                let most = spacing.unwrap_or(points::usual_spacing(&point));
+                let along = sides.iter().map(|side| points::along(*side, &point, most, ruler)).collect::<Result<Vec<_>, _>>()?;
+                let count = along.iter().map(|side| side.count.count()).sum();
                 self.add(EdgeUse::Points, cloth, count, Way::Rectangle, point.square.clone(), point.square.clone());
-                self.finish.point = Some(point);
                 self.finish.answers.push(answer);
+                (self.finish.point, self.finish.points) = (Some(point), along);
             }
             EdgeFinish::Ruffle { cloth, depth, fullness } => {
                 let made = ruffle::ruffle(
@@ -110,6 +114,17 @@ impl Pieces<'_> {
                 let answer = ruffle::answer(&self.finish.round, fullness, depth, self.usable(cloth), ruler)?;
                 self.add(EdgeUse::Ruffle, cloth, 1, self.joined(), made.strip, made.length);
                 self.finish.answers.push(answer);
+            }
+            EdgeFinish::Facing { cloth, depth } if self.changed => {
+                let made = shaped::facing(&self.finish.sides, depth, ruler)?;
+                for strip in &made.strips {
+                    self.add(EdgeUse::Facing, cloth, strip.count, self.joined(), made.width.clone(), strip.length.clone());
+                }
+                for piece in &made.bent {
+                    let [width, height] = piece.size.clone();
+                    self.add(EdgeUse::Facing, cloth, piece.count, Way::Rectangle, width, height);
+                }
+                self.finish.answers.push(made.answer());
             }
             EdgeFinish::Facing { cloth, depth } => {
                 let made = sleeve::facing(self.size, depth, ruler)?;

@@ -2,13 +2,17 @@
 //!
 //! In: the sides, about how wide an arc shall be, how deep, what the corners take. Out: how many, how wide each is, the arc's
 //! radius and its length, the corner, and the whole edge as an outline. Scallops stand side by side, their highest points on the edge
-//! of the quilt; waves go out and in by turns, their number odd so that both ends of a side are alike.
+//! of the quilt; waves go out and in by turns, their number odd so that both ends of a side are alike. The edge need not be a rectangle:
+//! `arcs` lays them along sides that bend and round corners of any turn.
 
 use super::answer::{Answer, Impossible, Ruler, more_than_nothing};
+use super::arcs;
 use super::binding::{self, Round};
-use seamfall_geom::{Edge, Loop, Point, TOLERANCE, Turn, Vec2};
+use super::sides::sides;
+use seamfall_geom::{Edge, Loop, Rect, TOLERANCE, Vec2};
 use seamfall_model::{EdgeRule, Length, Term, Working, term};
-use std::f64::consts::{FRAC_PI_2, TAU};
+use std::f64::consts::PI;
+use std::ops::Range;
 
 /// What stands along the edge.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -37,11 +41,11 @@ pub struct Wish {
 pub struct Side {
     /// How many.
     pub count: Working,
-    /// How wide each is.
+    /// How wide each is, along the edge.
     pub width: Working,
-    /// Radius of its circle.
+    /// Radius of its circle, where the side is straight.
     pub radius: Working,
-    /// Length of the arc.
+    /// Length of the arc, where the side is straight.
     pub arc: Working,
 }
 
@@ -55,31 +59,42 @@ pub enum Corner {
         /// Its angle.
         sweep: f64,
     },
-    /// A quarter circle at the depth of the valleys, where there is no room for a scallop.
+    /// An arc at the depth of the valleys, where there is no room for a scallop.
     SetBack {
         /// Its radius.
         radius: f64,
+        /// Its angle.
+        sweep: f64,
     },
     /// Two valleys meet.
     Sharp,
+    /// Round an inside corner: straight on at the depth of the valleys, so that the arcs beside it stay clear of one another.
+    Inside {
+        /// How far on either side.
+        run: f64,
+    },
 }
 
 /// A whole edge.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CurvedEdge {
-    /// Arcs along the top and the bottom, then along either side.
-    pub sides: [Side; 2],
-    /// How the corners turn.
-    pub corner: Corner,
+    /// Arcs along every side of the plain edge, from its first corner on, anticlockwise; round a rectangle: bottom, right, top, left.
+    pub sides: Vec<Side>,
+    /// How the corner behind each side turns.
+    pub corners: Vec<Corner>,
+    /// For each side its edges in [`CurvedEdge::outline`], and those of the corner behind it.
+    pub spans: Vec<[Range<usize>; 2]>,
     /// Length of the edge once round.
     pub edge: Working,
     /// The edge: what is cut.
     pub outline: Loop,
+    /// The edge without arcs, within which they lie.
+    pub plain: Loop,
 }
 
 impl Wish {
     /// How far an arc stands out from the line of its ends: waves stand out by half their depth and in by the other half.
-    fn height(&self) -> f64 {
+    pub(super) fn height(&self) -> f64 {
         if self.curve == Curve::Scallops { self.depth.value() } else { self.depth.value() / 2.0 }
     }
 
@@ -96,27 +111,41 @@ impl Wish {
 /// # Errors
 /// Corners that leave nothing of the side; arcs deeper than half their width, the nearest being just that.
 pub fn along(side: Length, wish: &Wish, ruler: Ruler) -> Result<Side, Impossible> {
+    between(side, [Some(wish.corner.value()); 2], wish, ruler)
+}
+
+/// The same where the two corners take what they take; nothing of what is no outside corner. Waves beside two corners of one kind are odd in
+/// number, else even, so that they go out and in by turns all round.
+pub(super) fn between(side: Length, takes: [Option<f64>; 2], wish: &Wish, ruler: Ruler) -> Result<Side, Impossible> {
     more_than_nothing(ruler, "the width", wish.about)?;
     more_than_nothing(ruler, "the depth", wish.depth)?;
-    let left = side.value() - 2.0 * wish.corner.value();
-    if left <= TOLERANCE {
-        let most = ruler.step.nearest(Length::new((side.value() / 2.0 - wish.about.value() / 2.0).max(0.0)));
+    let [first, second] = takes.map(|taken| taken.unwrap_or(0.0));
+    let corners = takes.iter().flatten().count() as f64;
+    if side.value() - first - second <= TOLERANCE {
+        let most = wish.corner.value() + (side.value() - wish.about.value() - first - second) / corners.max(1.0);
+        let most = ruler.step.nearest(Length::new(most.max(0.0)));
         let reason = format!("the corners take all of a side of {}", ruler.shown(side));
         return Err(Impossible::new(reason, format!("let them take {} or less each", ruler.shown(most)), most.value()));
     }
     let rest = || {
-        if wish.corner == Length::ZERO {
-            term("side", side.value())
-        } else {
-            term("side", side.value()) - term("corner", wish.corner.value()) * 2.0
+        let side = term("side", side.value());
+        match (first > 0.0, second > 0.0) {
+            (false, false) => side,
+            (true, true) if (first - second).abs() < TOLERANCE => side - term("corner", first) * 2.0,
+            (true, true) => side - term("corner", first) - term("other corner", second),
+            _ => side - term("corner", first + second),
         }
     };
     let wished = rest() / term("about", wish.about.value());
+    // Corners of one kind: both stand out, or none does.
+    let odd = wish.corner.value() < 2.0 * wish.height() - TOLERANCE || takes[0].is_some() == takes[1].is_some();
     let nearest = match wish.curve {
         Curve::Scallops => wished.nearest(),
-        Curve::Waves => 2.0 * ((wished - 1.0) / 2.0).nearest() + 1.0,
+        Curve::Waves if odd => 2.0 * ((wished - 1.0) / 2.0).nearest() + 1.0,
+        Curve::Waves => 2.0 * (wished / 2.0).nearest(),
     };
-    let nearest = if nearest.value() < 1.0 { term("one at least", 1.0) } else { nearest };
+    let least = if wish.curve == Curve::Waves && !odd { term("two at least", 2.0) } else { term("one at least", 1.0) };
+    let nearest = if nearest.value() < least.value() { least } else { nearest };
     let count = ruler.whole(EdgeRule::ScallopCount, if wish.curve == Curve::Scallops { "scallops" } else { "waves" }, nearest);
     let width = ruler.exact(EdgeRule::ScallopWidth, "width of each", rest() / term("number", count.value));
     let [radius, arc] = arc_over(width.length(), Length::new(wish.height()), ruler)?;
@@ -174,38 +203,54 @@ pub fn in_band(wish: &Wish, band: Length, ruler: Ruler) -> Result<(), Impossible
     Err(Impossible::new(reason, nearest, most))
 }
 
-/// How a corner turns that takes `taken` of either side, with valleys `deep` inside the edge.
+/// How a corner of the plain edge turns that takes `taken` of either side, with valleys `deep` inside the edge; `turn` in radians.
 ///
-/// The circle that touches both sides with its middle at (m, m) meets a valley at (c, d) where (c - m)² + (d - m)² = m², so that
-/// m = c + d - √(2cd). Its valleys are no closer than it is wide where c is at least 2d.
+/// With T the tangent of half the turn (1 at a square corner), the circle that touches both sides, of radius m, has its middle m T along and m
+/// inside either of them. It meets a valley, c along and d inside, where (c - mT)² + (d - m)² = m². Its valleys are no closer than it is wide
+/// where m is at least d, which is where c is at least d (1 + T). At a square corner m = c + d - √(2cd).
 #[must_use]
-pub fn corner(taken: f64, deep: f64) -> Corner {
-    if taken >= 2.0 * deep - TOLERANCE {
-        let radius = taken + deep - (2.0 * taken * deep).sqrt();
-        // Seen from the middle, a valley lies so far beyond the quarter circle that looks inward, on either side.
-        let beyond = libm::atan2(radius - deep, taken - radius);
-        return Corner::Scallop { radius, sweep: TAU - FRAC_PI_2 - 2.0 * beyond };
+pub fn corner(taken: f64, deep: f64, turn: f64) -> Corner {
+    let half = libm::tan(turn / 2.0);
+    if turn < 0.0 {
+        return Corner::Inside { run: -deep * half };
     }
-    if taken <= deep + TOLERANCE { Corner::Sharp } else { Corner::SetBack { radius: taken - deep } }
+    if taken >= deep * (1.0 + half) - TOLERANCE {
+        let reach = taken * half + deep;
+        let root = (deep * deep + 2.0 * taken * deep * half - half * half * deep * deep).max(0.0).sqrt();
+        let radius = (taken * taken + deep * deep) / (reach + root);
+        // Seen from the middle, a valley lies so far beyond the way along its side, on either side.
+        let beyond = libm::atan2(radius - deep, taken - radius * half);
+        return Corner::Scallop { radius, sweep: PI + turn - 2.0 * beyond };
+    }
+    let left = taken - deep * half;
+    if left <= TOLERANCE { Corner::Sharp } else { Corner::SetBack { radius: left / half, sweep: turn } }
 }
 
 impl Corner {
-    /// Length of its arc.
+    /// Length of its edge.
     #[must_use]
     pub fn length(self) -> f64 {
         match self {
-            Self::Scallop { radius, sweep } => radius * sweep,
-            Self::SetBack { radius } => radius * FRAC_PI_2,
+            Self::Scallop { radius, sweep } | Self::SetBack { radius, sweep } => radius * sweep,
             Self::Sharp => 0.0,
+            Self::Inside { run } => 2.0 * run,
         }
     }
 }
 
-/// The whole edge of a quilt of `size`.
+/// The whole edge of a rectangular quilt of `size`.
 ///
 /// # Errors
 /// As of [`along`]; and a corner that takes less than the arcs are deep.
 pub fn round(size: Vec2, wish: &Wish, ruler: Ruler) -> Result<CurvedEdge, Impossible> {
+    round_edge(&Loop::rect(Rect::new(0.0, 0.0, size.x, size.y)), wish, ruler)
+}
+
+/// The whole edge of a quilt whose plain edge is `plain`, anticlockwise.
+///
+/// # Errors
+/// As of [`round`]; and a bend so tight that valleys would run together.
+pub fn round_edge(plain: &Loop, wish: &Wish, ruler: Ruler) -> Result<CurvedEdge, Impossible> {
     let deep = wish.height();
     if wish.corner.value() < deep * (1.0 - 1e-9) {
         let reason = format!(
@@ -216,49 +261,7 @@ pub fn round(size: Vec2, wish: &Wish, ruler: Ruler) -> Result<CurvedEdge, Imposs
         let nearest = format!("let the corner take {} or more", ruler.shown(Length::new(deep)));
         return Err(Impossible::new(reason, nearest, deep));
     }
-    let sides = [along(Length::new(size.x), wish, ruler)?, along(Length::new(size.y), wish, ruler)?];
-    let turned = corner(wish.corner.value(), deep);
-    let outline = outline(size, wish, &sides, turned);
-    let arcs = |side: &Side, what: &str| term(what, 2.0 * side.count.value) * term("arc", side.arc.value);
-    let edge = arcs(&sides[0], "arcs across") + arcs(&sides[1], "arcs along") + 4.0 * term("corner", turned.length());
-    Ok(CurvedEdge { edge: ruler.exact(EdgeRule::ArcEdge, "length of the edge", edge), sides, corner: turned, outline })
-}
-
-/// The edges of all sides and corners, anticlockwise from the lower left.
-fn outline(size: Vec2, wish: &Wish, sides: &[Side; 2], turned: Corner) -> Loop {
-    let (deep, taken) = (wish.height(), wish.corner.value());
-    let mut edges = Vec::new();
-    for number in 0..4 {
-        // `place` of a side: along it from its start, and inward from it.
-        let place = |along: f64, inward: f64| match number {
-            0 => Point::new(along, inward),
-            1 => Point::new(size.x - inward, along),
-            2 => Point::new(size.x - along, size.y - inward),
-            _ => Point::new(inward, size.y - along),
-        };
-        let length = if number % 2 == 0 { size.x } else { size.y };
-        let side = &sides[number % 2];
-        let (width, radius) = (side.width.value, side.radius.value);
-        for i in 0..side.count.count() {
-            #[expect(clippy::cast_precision_loss, reason = "arcs are few")]
-            let start = taken + width * i as f64;
-            // Beside a corner that stands out waves begin inward.
-            let out = wish.curve == Curve::Scallops || (i % 2 == 0) != matches!(turned, Corner::Scallop { .. });
-            // An arc out has its highest point on the edge of the quilt, one in has it as far on the other side of the line of its ends.
-            let middle = place(start + width / 2.0, if out { radius } else { 2.0 * deep - radius });
-            let turn = if out { Turn::Left } else { Turn::Right };
-            edges.push(Edge::Arc { from: place(start, deep), to: place(start + width, deep), centre: middle, turn });
-        }
-        let (from, to) = (place(length - taken, deep), place(length - deep, taken));
-        match turned {
-            Corner::Scallop { radius, .. } => {
-                edges.push(Edge::Arc { from, to, centre: place(length - radius, radius), turn: Turn::Left });
-            }
-            Corner::SetBack { .. } => edges.push(Edge::Arc { from, to, centre: place(length - taken, taken), turn: Turn::Left }),
-            Corner::Sharp => {}
-        }
-    }
-    Loop::new(edges)
+    arcs::lay(plain, wish, ruler)
 }
 
 /// Arcs along one side, as a question.
@@ -293,20 +296,68 @@ pub fn answer_round(size: Vec2, wish: &Wish, band: Option<Length>, ruler: Ruler)
     if let Some(band) = band {
         in_band(wish, band, ruler)?;
     }
-    let made = round(size, wish, ruler)?;
+    Ok(answer_of(&round(size, wish, ruler)?, wish, ruler))
+}
+
+/// An edge that has been worked out, as an answer: every kind of side and of corner once.
+pub(super) fn answer_of(made: &CurvedEdge, wish: &Wish, ruler: Ruler) -> Answer {
     let strip = binding::length(&Round::of(&made.outline, ruler.allowance.0.value()), None, ruler);
-    let corner = match made.corner {
-        Corner::Scallop { radius, sweep } => term("radius", radius) * term("angle", sweep),
-        other => term("quarter circle", other.length()),
-    };
-    let corner = ruler.exact(EdgeRule::ArcCorner, "length of a corner", corner);
-    let sides: Vec<_> =
-        made.sides.iter().zip(["top and bottom", "left and right"]).flat_map(|(made, side)| made.figures_of(side)).collect();
+    let mut corners: Vec<Working> = Vec::new();
+    for corner in &made.corners {
+        let length = match *corner {
+            Corner::Scallop { radius, sweep } => term("radius", radius) * term("angle", sweep),
+            Corner::Inside { run } => term("run", run) * 2.0,
+            other => term("quarter circle", other.length()),
+        };
+        let what = if matches!(corner, Corner::Inside { .. }) { "length of an inside corner" } else { "length of a corner" };
+        let length = ruler.exact(EdgeRule::ArcCorner, what, length);
+        if corners.iter().all(|known| known.what != length.what || (known.value - length.value).abs() > TOLERANCE) {
+            corners.push(length);
+        }
+    }
+    let sides: Vec<_> = kinds_of_sides(made).into_iter().flat_map(|(side, names)| side.figures_of(&names)).collect();
     let sides = sides.iter().map(|(name, working)| (*name, working));
-    let figures = sides.chain([("corner", &corner), ("edge", &made.edge), ("binding", &strip)]);
-    Ok(Answer::new(name(wish.curve), figures)
+    let corners = corners.iter().map(|corner| ("corner", corner));
+    let figures = sides.chain(corners).chain([("edge", &made.edge), ("binding", &strip)]);
+    Answer::new(name(wish.curve), figures)
         .steps(steps(wish, ruler))
-        .note("Bind it with bias: a strip on the straight does not lie round a curve."))
+        .note("Bind it with bias: a strip on the straight does not lie round a curve.")
+}
+
+/// Every kind of side once, with the names of those that are so: `top and bottom`. Level and upright ones are told apart even where they are alike.
+fn kinds_of_sides(made: &CurvedEdge) -> Vec<(&Side, String)> {
+    const NAMES: [&str; 6] = ["top", "bottom", "left", "right", "corners", "round the bends"];
+    let bounds = made.plain.bounds();
+    let mut kinds: Vec<(&Side, usize, Vec<usize>)> = Vec::new();
+    for (side, real) in made.sides.iter().zip(sides(&made.plain)) {
+        let number = match real.edges[..] {
+            [Edge::Line { from, to }] if from.y == to.y => match () {
+                () if from.y >= bounds.y1 - TOLERANCE => 0,
+                () if from.y <= bounds.y0 + TOLERANCE => 1,
+                () => 4,
+            },
+            [Edge::Line { from, to }] if from.x == to.x => match () {
+                () if from.x <= bounds.x0 + TOLERANCE => 2,
+                () if from.x >= bounds.x1 - TOLERANCE => 3,
+                () => 4,
+            },
+            [Edge::Line { .. }] => 4,
+            _ => 5,
+        };
+        let is_like = |known: &&mut (&Side, usize, Vec<usize>)| {
+            known.1 == number / 2 && known.0.count == side.count && (known.0.width.value - side.width.value).abs() < TOLERANCE
+        };
+        match kinds.iter_mut().find(is_like) {
+            Some(known) => known.2.push(number),
+            None => kinds.push((side, number / 2, vec![number])),
+        }
+    }
+    let named = |(side, _, mut numbers): (_, usize, Vec<usize>)| {
+        numbers.sort_unstable();
+        numbers.dedup();
+        (side, numbers.into_iter().map(|number| NAMES[number]).collect::<Vec<_>>().join(" and "))
+    };
+    kinds.into_iter().map(named).collect()
 }
 
 fn name(curve: Curve) -> &'static str {

@@ -153,3 +153,87 @@ fn cautions_come_up_where_the_risk_arises() {
     };
     assert!(infants("columns = 3") && !infants("columns = 6"));
 }
+
+/// The top of 56 x 68 in on a bed that leaves 13 in at the sides and the foot, its corners changed.
+fn cornered(shape: &str, more: &str) -> (Quilt, Plan) {
+    let quilt = quilt(&format!("{more}[bed]\nwidth = \"30\"\nlength = \"55\"\n[corners]\nshape = \"{shape}\"\n"));
+    let plan = plan(&quilt);
+    (quilt, plan)
+}
+
+/// Round 56 x 68 in it is 248 in. A quarter circle of 13 in takes 26 in of it and gives 13 π/2; a straight cut gives 13 √2; a notch takes and
+/// gives 26 in. Plane geometry. Corners: two at the head; two blunt ones a cut; two outside and one inside a notch.
+#[test]
+fn the_edge_goes_round_changed_corners() {
+    let round = |shape: &str| cornered(shape, "").1.finish.round;
+    let (level, straight, notch) = (round("level"), round("straight"), round("notch"));
+    assert!((level.length - (248.0 - 2.0 * (26.0 - 13.0 * std::f64::consts::FRAC_PI_2))).abs() < 1e-9, "{level:?}");
+    assert_eq!((level.outside, level.inside, level.blunt, level.curved), (2, 0, 0, true));
+    assert!((straight.length - (248.0 - 2.0 * (26.0 - 13.0 * 2.0_f64.sqrt()))).abs() < 1e-9, "{straight:?}");
+    assert_eq!((straight.outside, straight.inside, straight.blunt, straight.curved), (6, 0, 4, false));
+    assert!((notch.length - 248.0).abs() < 1e-9);
+    assert_eq!((notch.outside, notch.inside, notch.blunt, notch.curved), (6, 2, 0, false));
+    for round in [level, straight, notch] {
+        assert!((round.square_corners - 4.0).abs() < if round.inside > 0 { 2.1 } else { 1e-9 }, "{round:?}");
+    }
+}
+
+/// At each inside corner of a notch the sewing line runs two allowances farther: 248, 1 and 12 in.
+#[test]
+fn a_binding_follows_the_changed_edge() {
+    let binding = "[binding]\ncloth = \"night\"\nwidth = \"2 1/4\"\n";
+    let (quilt, plan) = cornered("notch", binding);
+    assert_eq!(cut(&plan, &quilt, "binding"), [(1, 2.25, 261.0)]);
+    assert_eq!((figure(&plan, "binding", "mitres"), figure(&plan, "binding", "inside-corners")), (6.0, 2.0));
+    let (_, plan) = cornered("level", binding);
+    let warned =
+        plan.findings.iter().find(|finding| finding.reason.contains("does not lie round a curve")).expect("it is curved");
+    assert_eq!(warned.help.as_deref(), Some("write `on = \"bias\"` under `[binding]`"));
+    let (_, plan) = cornered("level", &format!("{binding}on = \"bias\"\n"));
+    assert!(figure(&plan, "bias", "length") >= plan.finish.round.length + 12.0);
+    assert!(!plan.findings.iter().any(|finding| finding.reason.contains("does not lie round a curve")));
+}
+
+/// The sides of the stage are the edges of the outline, and points and scallops come out whole on each.
+#[test]
+fn every_real_side_has_whole_points_and_scallops() {
+    for (shape, sides) in [("square", 4), ("level", 2), ("straight", 6), ("notch", 8), ("set-back", 6)] {
+        let (_, plan) = cornered(shape, "[finish]\nedge = \"prairie-points\"\ncloth = \"linen\"\nsquare = \"3\"\n");
+        let finish = &plan.finish;
+        assert_eq!((finish.sides.len(), finish.points.len()), (sides, sides), "{shape}");
+        let all: f64 = finish.sides.iter().map(|side| side.length).sum();
+        assert!((all - plan.top.outline.perimeter()).abs() < 1e-9);
+        for (side, along) in finish.sides.iter().zip(&finish.points) {
+            let reach = 2.5 + (along.count.value - 1.0) * along.spacing.value;
+            assert!((reach - side.length).abs() < 1e-9, "{shape}: {reach} of {}", side.length);
+        }
+        let (quilt, plan) = cornered(shape, "[finish]\nedge = \"scallops\"\nwidth = \"5\"\ndepth = \"1 1/2\"\n");
+        let curved = plan.finish.curved.as_ref().expect("there is room");
+        assert_eq!(curved.sides.len(), sides, "{shape}");
+        assert!((plan.finish.round.length - curved.outline.perimeter()).abs() < 1e-9);
+        assert!((curved.edge.value - curved.outline.perimeter()).abs() < 1e-6, "{}", curved.edge.line());
+        assert!(curved.outline.area() < plan.top.outline.area() && quilt.finish.edge.word() == "scallops");
+    }
+}
+
+#[test]
+fn a_facing_is_cut_for_every_stretch() {
+    let facing = "[finish]\nedge = \"facing\"\ncloth = \"linen\"\ndepth = \"2\"\n";
+    let (quilt, plan) = cornered("notch", facing);
+    // Head 56, sides 55, foot 30, and four of 13 in, each with two allowances.
+    assert_eq!(cut(&plan, &quilt, "facing"), [(1, 2.5, 56.5), (2, 2.5, 55.5), (1, 2.5, 30.5), (4, 2.5, 13.5)]);
+    let (quilt, plan) = cornered("level", facing);
+    // A quarter circle of 13 in with an allowance outside, and one at either end.
+    assert!(cut(&plan, &quilt, "facing").contains(&(2, 13.75, 13.75)), "{:?}", cut(&plan, &quilt, "facing"));
+    assert_eq!(stops(&plan), Vec::<&str>::new());
+}
+
+/// The last step of the joins trims the corners.
+#[test]
+fn the_last_join_is_followed_by_the_trim() {
+    let (quilt, plan) = cornered("straight", "");
+    let last = plan.join.steps.len() - 1;
+    let said = |number: usize| crate::join::instructions(&quilt, &plan.top, &plan.join, number).join(" ");
+    assert!(said(last).contains("Last of all trim both corners at the foot"), "{}", said(last));
+    assert!(!said(0).contains("trim both corners"));
+}

@@ -70,7 +70,17 @@ pub fn instructions(quilt: &Quilt, top: &Top, joins: &Joins, number: usize) -> V
     said.push(threads(quilt, step));
     said.extend(closes(joins, number));
     said.extend(follows(step));
+    if number + 1 == joins.steps.len() {
+        said.extend(trims(quilt, top));
+    }
     said
+}
+
+/// What is trimmed once all is joined.
+fn trims(quilt: &Quilt, top: &Top) -> Option<String> {
+    let corner = top.corners.first()?;
+    let trim = corner.trimming(quilt, top);
+    Some(format!("Last of all trim both corners at the foot. At the {}, and likewise at the other: {trim}.", corner.name()))
 }
 
 fn batting(section: &CrossSection, towards: &str, away: &str, show: &impl Fn(f64) -> String) -> String {

@@ -47,7 +47,7 @@ pub(super) fn find(quilt: &Quilt, top: &Top, sections: &[Placed], memo: &mut Mem
     let limit = quilt.lap.largest_gap.value();
     let tolerance = TOLERANCE_IN * quilt.measure.inch();
     let bounds: Vec<Rect> = sections.iter().zip(&top.sections).map(|(_, section)| section.outline.bounds()).collect();
-    let edge = Loop::rect(Rect::new(0.0, 0.0, top.size.x, top.size.y));
+    let edge = top.outline.clone();
     let mut found: Vec<(Vec<i64>, Gap, Vec<usize>)> = Vec::new();
     for number in 0..sections.len() {
         let near = neighbours(&bounds, number, limit);
@@ -121,7 +121,9 @@ fn look(top: &Top, sections: &[Placed], near: &[usize], number: usize, edge: &Lo
             bounds.x0 <= around.x1 && around.x0 <= bounds.x1 && bounds.y0 <= around.y1 && around.y0 <= bounds.y1
         }));
     }
-    largest_gap(outline, &lines, tolerance, floor)
+    let left = own.work.kept.as_deref().unwrap_or(std::slice::from_ref(outline)).iter();
+    let widest = |a: Gap, b: Gap| if b.radius > a.radius { b } else { a };
+    left.filter_map(|one| largest_gap(one, &lines, tolerance, floor)).reduce(widest)
 }
 
 /// A gap in the coordinates of the top, with the line that would close it.

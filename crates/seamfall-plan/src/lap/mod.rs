@@ -77,8 +77,10 @@ pub struct SectionWork {
 /// A section as it is quilted, in its own coordinates: the lower left corner of its bounds at the origin.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Pattern {
-    /// Its finished outline.
+    /// Its finished outline, as it is sewn.
     pub outline: Loop,
+    /// What is left of it once the corners of the quilt are trimmed; nothing where that is all of it. What is drawn beyond is left out.
+    pub kept: Option<Vec<Loop>>,
     /// The design, cut at the margin; together all of it, exactly as drawn.
     pub lines: Vec<Line>,
     /// Where a line goes on into the margin.
@@ -111,6 +113,7 @@ impl Default for Pattern {
     fn default() -> Self {
         Self {
             outline: Loop::polygon(&[]),
+            kept: None,
             lines: Vec::new(),
             hanging: Vec::new(),
             paths: Vec::new(),

@@ -57,8 +57,8 @@ fn whole(x: f64) -> i64 {
     (x * PARTS).round() as i64
 }
 
-/// The key of a section: outline and lines moved by `shift`.
-pub(super) fn key(outline: &Loop, lines: &[(usize, Chain)], shift: Vec2, manner: &Manner) -> Key {
+/// The key of a section: outline, what is left of it and lines moved by `shift`.
+pub(super) fn key(outline: &Loop, kept: Option<&[Loop]>, lines: &[(usize, Chain)], shift: Vec2, manner: &Manner) -> Key {
     let mut key: Key = manner.numbers().iter().map(|number| number.to_bits() as i64).collect();
     let put = |key: &mut Key, edges: &[Edge]| {
         key.push(edges.len() as i64);
@@ -79,6 +79,10 @@ pub(super) fn key(outline: &Loop, lines: &[(usize, Chain)], shift: Vec2, manner:
         }
     };
     put(&mut key, outline.edges());
+    key.push(kept.map_or(-1, |kept| kept.len() as i64));
+    for one in kept.into_iter().flatten() {
+        put(&mut key, one.edges());
+    }
     for (of, chain) in lines {
         key.push(*of as i64);
         put(&mut key, chain);
@@ -127,18 +131,23 @@ impl Reader<'_> {
 pub(super) fn pattern(key: &Key, manner: &Manner) -> Pattern {
     let mut reader = Reader(&key[manner.numbers().len()..]);
     let outline = Loop::new(reader.edges().unwrap_or_default());
-    let inset = Inset::new(&outline, manner.clear);
+    let left = reader.next().unwrap_or(-1);
+    let kept: Option<Vec<Loop>> = (left >= 0).then(|| (0..left).filter_map(|_| reader.edges()).map(Loop::new).collect());
+    let insets: Vec<Inset> =
+        kept.as_deref().unwrap_or(std::slice::from_ref(&outline)).iter().map(|one| Inset::new(one, manner.clear)).collect();
     let (mut lines, mut hanging) = (Vec::new(), Vec::new());
     while let Some(of) = reader.next() {
         let chain = reader.edges().unwrap_or_default();
-        split(&inset, of as usize, &chain, &mut lines, &mut hanging);
+        if let Some(inset) = around(&insets, &chain) {
+            split(inset, of as usize, &chain, &mut lines, &mut hanging);
+        }
     }
     let now: Vec<Edge> = lines.iter().filter(|line| line.now).flat_map(|line| line.edges.iter().copied()).collect();
     let length = |now: bool| -> f64 {
         lines.iter().filter(|line| line.now == now).flat_map(|line| &line.edges).map(Edge::length).sum::<f64>() + 0.0
     };
     let (now_length, after_length) = (length(true), length(false));
-    let mut pattern = Pattern { outline, now: now_length, after: after_length, hanging, lines, ..Pattern::default() };
+    let mut pattern = Pattern { outline, kept, now: now_length, after: after_length, hanging, lines, ..Pattern::default() };
     if now.len() > MOST_EDGES {
         pattern.too_many = true;
         return pattern;
@@ -155,6 +164,15 @@ pub(super) fn pattern(key: &Key, manner: &Manner) -> Pattern {
         pattern.paths.iter().enumerate().flat_map(|(number, path)| needlefuls::of(number, path, manner)).collect();
     pattern.thread = pattern.needlefuls.iter().map(|one| one.thread).sum::<f64>() + 0.0;
     pattern
+}
+
+/// Of the parts of a section the one in which a chain lies.
+fn around<'a>(insets: &'a [Inset], chain: &[Edge]) -> Option<&'a Inset> {
+    if let [one] = insets {
+        return Some(one);
+    }
+    let middle = chain.get(chain.len() / 2)?.at(0.5);
+    insets.iter().find(|inset| inset.encloses(middle))
 }
 
 /// Cuts a chain at the margin. Where it goes on into the margin an end hangs, but not where a closed chain only starts.

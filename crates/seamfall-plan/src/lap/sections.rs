@@ -13,7 +13,7 @@ use super::pattern::{Manner, key, pattern};
 use super::{Pattern, Proposal};
 use crate::draft::Draft;
 use crate::set::Top;
-use seamfall_geom::{Edge, Inset, Rect, Vec2};
+use seamfall_geom::{Edge, Inset, Loop, Rect, Vec2};
 use seamfall_model::{Finding, Quilt, QuiltedOn, Quilting, QuiltingDesign};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -61,7 +61,19 @@ pub(super) fn lay(quilt: &Quilt, drafts: &[Draft], top: &Top, manner: &Manner, f
             }
         }
     }
+    for (section, lines) in top.sections.iter().zip(&mut laid.by_section) {
+        if let Some(kept) = &section.kept {
+            *lines = within(kept, lines);
+        }
+    }
     laid
+}
+
+/// What is drawn within the parts that are kept of a section.
+fn within(kept: &[Loop], lines: &[(usize, Chain)]) -> Vec<(usize, Chain)> {
+    let insets: Vec<Inset> = kept.iter().map(|one| Inset::new(one, 0.0)).collect();
+    let runs = |chain: &Chain| insets.iter().flat_map(|inset| inset.cut(chain)).filter(|run| run.inside).collect::<Vec<_>>();
+    lines.iter().flat_map(|(of, chain)| runs(chain).into_iter().map(|run| (*of, run.edges))).collect()
 }
 
 /// Puts a design at one of its places.
@@ -128,7 +140,8 @@ pub(super) fn patterns(top: &Top, laid: &Laid, manner: &Manner, memo: &mut Memo)
     for (section, lines) in top.sections.iter().zip(&laid.by_section) {
         let bounds = section.outline.bounds();
         let shift = Vec2::new(bounds.x0, bounds.y0);
-        let (id, work) = memo.pattern(key(&section.outline, lines, -shift, manner), |key| pattern(key, manner));
+        let (id, work) =
+            memo.pattern(key(&section.outline, section.kept.as_deref(), lines, -shift, manner), |key| pattern(key, manner));
         let number = *numbers.entry(id).or_insert_with(|| {
             all.push(Arc::clone(&work));
             all.len() - 1

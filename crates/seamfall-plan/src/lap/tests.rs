@@ -326,3 +326,37 @@ fn bags_hold_what_a_week_allows() {
     let bags = crate::plan(&quilt).lap.bags;
     assert_eq!(bags.iter().map(|bag| bag.sections.clone()).collect::<Vec<_>>(), [vec![0, 1], vec![2, 3]]);
 }
+
+/// Four blocks on a mattress of 12 by 18 in, the corners cut straight: legs of 6 in. Of the level lines in the block at the lower left that at 3 in
+/// begins 3 in from the side, at the cut; stitches keep 1/2 in from the cut, √2/2 along a level line. That at 6 in begins where the cut ends.
+#[test]
+fn lines_stop_at_the_margin_of_a_corner_that_is_trimmed() {
+    let lines = "[[quilting]]\non = \"plain\"\ndesign = \"parallel\"\nangle = 0\nspacing = \"3\"\n";
+    let corners = "[bed]\nwidth = \"12\"\nlength = \"18\"\n[corners]\nshape = \"straight\"\n";
+    let plan = plan(&quilted(&format!("{lines}{corners}")));
+    assert_eq!(plan.lap.patterns.len(), 3, "head, and both corners");
+    let off = SQRT_2 / 2.0;
+    for corner in [2, 3] {
+        let pattern = &plan.lap.patterns[plan.lap.sections[corner].pattern];
+        assert!(close(pattern.now, 8.5 - off + 11.5 - off + 11.0), "{}", pattern.now);
+        assert!(close(pattern.after, 2.0 * (off + 0.5) + 1.0), "{}", pattern.after);
+        assert!(close(pattern.kept.as_ref().expect("it is trimmed").iter().map(Loop::area).sum(), 144.0 - 18.0));
+    }
+    let whole = &plan.lap.patterns[plan.lap.sections[0].pattern];
+    assert!(close(whole.now, 33.0) && whole.kept.is_none());
+}
+
+/// A notch of 12 by 12 in takes the block in the corner whole: nothing is quilted there, and no gap is found.
+#[test]
+fn what_is_cut_off_whole_is_not_quilted() {
+    let lines = "[[quilting]]\non = \"plain\"\ndesign = \"parallel\"\nangle = 0\nspacing = \"3\"\n[lap]\nlargest-gap = \"4\"\n";
+    let rows = four("", lines).setting.places;
+    let mut quilt = four("", &format!("{lines}[bed]\nwidth = \"12\"\nlength = \"24\"\n[corners]\nshape = \"notch\"\n"));
+    // Three by three: 36 in, 12 of them over either side and the foot.
+    quilt.setting.places = vec![vec![rows[0][0].clone(); 3]; 3];
+    let plan = plan(&quilt);
+    let corner = &plan.lap.patterns[plan.lap.sections[6].pattern];
+    assert_eq!((corner.lines.len(), corner.starts, corner.kept.as_deref()), (0, 0, Some([].as_slice())));
+    assert!(plan.lap.gaps.iter().all(|gap| ![6, 8].contains(&gap.section)), "{:?}", plan.lap.gaps);
+    assert!(said(&plan, "need not be made").is_some());
+}

@@ -114,6 +114,7 @@ impl<'a> Builder<'a> {
                 workings,
                 places: members.0,
                 strips: members.1,
+                kept: None,
             };
             sections.push((id, section));
         }
@@ -155,7 +156,15 @@ impl<'a> Builder<'a> {
         let count = |what: &str, rule, n: usize| Working::new(rule, what, term(what, n as f64), Rounding::Whole);
         self.workings.push(count("blocks", Rule::Count, self.places.len()));
         self.workings.push(count("lap sections", Rule::Sections, sections.len()));
-        Top { size, places: self.places, strips: self.strips, sections, workings: self.workings }
+        Top {
+            size,
+            outline: Loop::rect(Rect::new(0.0, 0.0, size.x, size.y)),
+            corners: Vec::new(),
+            places: self.places,
+            strips: self.strips,
+            sections,
+            workings: self.workings,
+        }
     }
 
     /// Places and strips of every section.

@@ -4,6 +4,7 @@
 //! top's own, lower left corner at the origin, y up, in the document's unit.
 
 mod builder;
+mod corners;
 mod divide;
 mod footprint;
 mod on_point;
@@ -11,6 +12,8 @@ mod rings;
 mod straight;
 #[cfg(test)]
 mod tests;
+
+pub use corners::{ChangedCorner, CutInto};
 
 use crate::Staged;
 use builder::Builder;
@@ -22,6 +25,10 @@ use seamfall_model::{BlockId, ClothId, FrameId, Layout, Quilt, Working};
 pub struct Top {
     /// Finished width and height, with bands.
     pub size: Vec2,
+    /// Its finished edge, anticlockwise from the foot: a rectangle unless corners are changed.
+    pub outline: Loop,
+    /// The corners at the foot that are not square, the left one first. All is sewn whole and trimmed after the last join.
+    pub corners: Vec<ChangedCorner>,
     /// The blocks, row by row from the top.
     pub places: Vec<PlacedBlock>,
     /// Everything else, each piece as it is sewn: long strips already divided where sections end.
@@ -154,6 +161,16 @@ pub struct Section {
     pub places: Vec<usize>,
     /// Other pieces in it.
     pub strips: Vec<usize>,
+    /// What is left of its outline once the corners of the quilt are trimmed, part by part; nothing where they leave it whole.
+    pub kept: Option<Vec<Loop>>,
+}
+
+impl Section {
+    /// What is left of it in the finished quilt, part by part.
+    #[must_use]
+    pub fn left(&self) -> &[Loop] {
+        self.kept.as_deref().unwrap_or(std::slice::from_ref(&self.outline))
+    }
 }
 
 /// Sets the blocks of `quilt` into its top.
@@ -166,6 +183,7 @@ pub fn derive(quilt: &Quilt) -> Staged<Top> {
         Layout::OnPoint { triangles } => on_point::lay(&mut builder, triangles, &rings, &mut findings),
         Layout::Straight | Layout::Rows { .. } => straight::lay(&mut builder, &rings, &mut findings),
     };
-    let top = builder.finish(size, &mut findings);
+    let mut top = builder.finish(size, &mut findings);
+    corners::change(quilt, &mut top, &mut findings);
     Staged { result: top, findings }
 }

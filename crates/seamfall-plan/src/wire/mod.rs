@@ -39,7 +39,7 @@ pub use sewing::{
 };
 pub use sewn::{PressedWire, ProgressWire, SewnStateWire, SewnWire};
 pub use shape::{EdgeWire, SizeWire, TurnWire};
-pub use top::{PlaceWire, SectionWire, StripKind, StripWire};
+pub use top::{ChangedCornerWire, CutIntoWire, PlaceWire, SectionWire, StripKind, StripWire};
 pub use truing::{EasedSeamWire, EasedWire, NewPlacesWire, RemedyWire, TrimmedSizeWire, TruedWire, TruingWire};
 pub use ways::{CutForWire, FasterWayWire, MakingWayWire, MakingWire};
 
@@ -47,7 +47,7 @@ use crate::Plan;
 use schemars::JsonSchema;
 use seamfall_model::{Cloth, Finding, Grade, Measure, Print, Quilt, Value};
 use serde::Serialize;
-use shape::{length, size};
+use shape::{length, outline, size};
 
 /// A quilt worked out.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
@@ -67,6 +67,10 @@ pub struct PlanWire {
     pub size: SizeWire,
     /// How it fits its bed; nothing where none is named.
     pub fit: Option<FitWire>,
+    /// Finished edge of the top, anticlockwise: a rectangle unless corners at the foot are changed.
+    pub outline: Vec<EdgeWire>,
+    /// The corners at the foot that are not square.
+    pub corners: Vec<ChangedCornerWire>,
     /// Cloths, in the order of the file.
     pub cloths: Vec<ClothWire>,
     /// Blocks, in the order of the file.
@@ -236,6 +240,8 @@ impl PlanWire {
             step: length(quilt.step.size()),
             size: size(plan.top.size),
             fit: plan.fit.as_ref().map(FitWire::new),
+            outline: outline(&plan.top.outline),
+            corners: plan.top.corners.iter().map(|corner| ChangedCornerWire::new(quilt, &plan.top, corner)).collect(),
             cloths: quilt.cloths.iter().map(ClothWire::new).collect(),
             blocks: blocks.map(|(block, draft)| BlockWire::new(quilt, block, draft)).collect(),
             places: plan.top.places.iter().map(|place| PlaceWire::new(quilt, &plan.top, place)).collect(),

@@ -1,7 +1,7 @@
 //! The top on the wire: places, strips, sections.
 
-use super::shape::{EdgeWire, SizeWire, matrix, outline, size};
-use crate::set::{PieceKind, PlacedBlock, Section, Top, TopPiece};
+use super::shape::{EdgeWire, SizeWire, edges, length, matrix, outline, point, size};
+use crate::set::{ChangedCorner, CutInto, PieceKind, PlacedBlock, Section, Top, TopPiece};
 use schemars::JsonSchema;
 use seamfall_model::Quilt;
 use serde::Serialize;
@@ -74,6 +74,40 @@ pub enum StripKind {
     BandSquare,
 }
 
+/// A corner at the foot that is not square; it is sewn whole and trimmed after the last join.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct ChangedCornerWire {
+    /// `lower left` or `lower right`.
+    pub at: String,
+    /// `set-back`, `level`, `straight` or `notch`.
+    pub shape: String,
+    /// Its finished edge, in the direction of the outline; it is cut an allowance outside.
+    pub edge: Vec<EdgeWire>,
+    /// The corner of the mattress, where there is a bed: the centre of a level hem.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub mattress: Option<[f64; 2]>,
+    /// Radius of its edge, where that is an arc.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub radius: Option<f64>,
+    /// Area cut off.
+    pub away: f64,
+    /// Places and strips of which something is cut off.
+    pub cuts: Vec<CutIntoWire>,
+    /// How it is marked and trimmed.
+    pub trimming: String,
+}
+
+/// What is cut off one piece of the top.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct CutIntoWire {
+    /// Name of the place or of the strip.
+    pub name: String,
+    /// Area cut off; of a place without its frame.
+    pub away: f64,
+    /// Whether nothing of it is left.
+    pub whole: bool,
+}
+
 /// What is layered and quilted as one.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct SectionWire {
@@ -81,6 +115,9 @@ pub struct SectionWire {
     pub name: String,
     /// Its outline.
     pub outline: Vec<EdgeWire>,
+    /// What is left of it once the corners of the quilt are trimmed, part by part; not there where that is all of it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub kept: Option<Vec<Vec<EdgeWire>>>,
     /// Along its own seams.
     pub size: SizeWire,
     /// Names of the places in it.
@@ -130,11 +167,30 @@ impl StripWire {
     }
 }
 
+impl ChangedCornerWire {
+    pub(super) fn new(quilt: &Quilt, top: &Top, corner: &ChangedCorner) -> Self {
+        let cut = |name: &String, cut: &CutInto| CutIntoWire { name: name.clone(), away: length(cut.away), whole: cut.whole };
+        let places = corner.places.iter().map(|one| cut(&top.places[one.number].name, one));
+        let strips = corner.strips.iter().map(|one| cut(&top.strips[one.number].name, one));
+        Self {
+            at: corner.name().to_owned(),
+            shape: corner.shape.word().to_owned(),
+            edge: edges(&corner.edge),
+            mattress: corner.mattress.map(point),
+            radius: corner.radius().map(length),
+            away: length(corner.away.area()),
+            cuts: places.chain(strips).collect(),
+            trimming: corner.trimming(quilt, top),
+        }
+    }
+}
+
 impl SectionWire {
     pub(super) fn new(top: &Top, section: &Section) -> Self {
         Self {
             name: section.name.clone(),
             outline: outline(&section.outline),
+            kept: section.kept.as_ref().map(|kept| kept.iter().map(outline).collect()),
             size: size(section.size),
             places: section.places.iter().map(|&place| top.places[place].name.clone()).collect(),
             strips: section.strips.iter().map(|&strip| top.strips[strip].name.clone()).collect(),
