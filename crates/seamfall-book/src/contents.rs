@@ -3,6 +3,7 @@
 //! In: a quilt and its plan. Out: words, and names of figures. Text is text to the typesetter, whatever signs are in it: a
 //! quilt's name can say nothing but itself.
 
+use crate::bed::{self, Bed};
 use crate::cutting::{self, CutUp, Shopping};
 use crate::faster;
 use crate::figures::{Figure, Figures};
@@ -18,6 +19,7 @@ use crate::workings::{self, Rules};
 use crate::{BookOptions, Paper, words};
 use seamfall_model::{Block, BlockId, ClothId, Finding, FrameChoice, Layout, PartId, Quilt, Spot};
 use seamfall_plan::Plan;
+use seamfall_plan::caution::{self, Caution};
 use seamfall_plan::cut::{CutPiece, Use, Way};
 use seamfall_plan::draft::Kind;
 use serde::Serialize;
@@ -32,9 +34,11 @@ pub struct Contents {
     date: Option<(i32, u8, u8)>,
     /// `inches` or `centimetres`.
     unit: &'static str,
+    cautions: Cautions,
     cover: Figure,
     facts: Vec<(String, String)>,
     findings: Vec<Said>,
+    bed: Option<Bed>,
     shopping: Shopping,
     cut_up: Vec<CutUp>,
     blocks: Vec<BlockPage>,
@@ -59,6 +63,36 @@ pub struct Contents {
     marking: Vec<Served>,
     marking_sheets: Vec<Sheet>,
     workings: Vec<Rules>,
+}
+
+/// A caution: what it is about, the words, who says so.
+type CautionWords = (&'static str, String, &'static str);
+
+/// What to take care of, where the risk arises.
+#[derive(Debug, Serialize)]
+struct Cautions {
+    buying: Vec<CautionWords>,
+    cutting: Vec<CautionWords>,
+    pressing: Vec<CautionWords>,
+    quilting: Vec<CautionWords>,
+    joining: Vec<CautionWords>,
+    bed: Vec<CautionWords>,
+    finishing: Vec<CautionWords>,
+}
+
+fn cautions(plan: &Plan) -> Cautions {
+    let words = |cautions: &[Caution]| -> Vec<CautionWords> {
+        cautions.iter().map(|caution| (caution.title, caution.words.to_string(), caution.source)).collect()
+    };
+    Cautions {
+        buying: words(&[caution::FIBRES]),
+        cutting: words(&[caution::ROTARY_CUTTER]),
+        pressing: words(&[caution::IRON]),
+        quilting: words(&[caution::NEEDLES]),
+        joining: words(&[caution::NEEDLES, caution::MACHINE]),
+        bed: plan.fit.as_ref().map_or_else(Vec::new, |fit| words(&fit.cautions)),
+        finishing: words(&plan.finish.cautions),
+    }
 }
 
 /// A finding.
@@ -123,12 +157,14 @@ pub fn contents(quilt: &Quilt, plan: &Plan, options: &BookOptions, figures: &mut
             seamfall_model::Measure::Inch => "inches",
             seamfall_model::Measure::Centimetre => "centimetres",
         },
+        cautions: cautions(plan),
         cover: Figure {
             path: figures.quilt(quilt, plan),
             alt: format!("The quilt {}, {size}, with {}", quilt.name, words::count(plan.top.places.len(), "block")),
         },
         facts: facts(quilt, plan, &size),
         findings: plan.findings.iter().map(said).collect(),
+        bed: bed::bed(quilt, plan, figures),
         shopping: cutting::shopping(quilt, plan),
         cut_up: cutting::cut_up(quilt, plan, figures),
         blocks: (0..quilt.blocks.len()).map(|i| block_page(quilt, plan, BlockId(i), figures)).collect(),

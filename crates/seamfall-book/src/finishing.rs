@@ -14,15 +14,14 @@ use serde::Serialize;
 #[derive(Debug, Serialize)]
 pub struct Finishing {
     edge: String,
-    cautions: Vec<(String, String)>,
     parts: Vec<Part>,
     /// Whether the template of the edge is among the sheets.
     template: bool,
 }
 
-/// One answer of the plan.
+/// One answer of the plan, figures and steps.
 #[derive(Debug, Serialize)]
-struct Part {
+pub struct Part {
     title: &'static str,
     figures: Vec<(String, String)>,
     figure: Option<Figure>,
@@ -34,13 +33,12 @@ struct Part {
 pub fn finishing(quilt: &Quilt, plan: &Plan, figures: &mut Figures) -> Finishing {
     Finishing {
         edge: format!("Once round it is {}.", around(quilt, &plan.finish.round)),
-        cautions: plan.finish.cautions.iter().map(|caution| (caution.words.clone(), caution.source.to_owned())).collect(),
         parts: plan.finish.answers.iter().map(|answer| part(quilt, plan, answer, figures)).collect(),
         template: plan.finish.curved.is_some(),
     }
 }
 
-fn part(quilt: &Quilt, plan: &Plan, answer: &Answer, figures: &mut Figures) -> Part {
+pub fn part(quilt: &Quilt, plan: &Plan, answer: &Answer, figures: &mut Figures) -> Part {
     let ruler = Ruler::of(quilt);
     let said = answer.each_once().into_iter().map(|(figure, sides)| {
         let on = if sides > 1 { format!(" (on each of {sides} sides)") } else { String::new() };

@@ -6,6 +6,7 @@
 //! `contents` puts the plan into words, `figures` has it drawn, `sheets` lays templates out on paper, `world` typesets;
 //! how it looks is in `typst/*.typ`. Nothing is computed here about the quilt: every number is the plan's.
 
+mod bed;
 mod contents;
 mod cutting;
 mod faster;

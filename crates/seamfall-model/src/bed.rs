@@ -109,6 +109,18 @@ impl CornerShape {
         }
     }
 
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Square => "square",
+            Self::SetBack => "set back by half a block",
+            Self::Level => "level hem, an arc",
+            Self::Straight => "cut straight across",
+            Self::Notch => "notched, for bed posts",
+        }
+    }
+
     /// Whether it is drawn from where the mattress ends.
     #[must_use]
     pub fn needs_the_bed(self) -> bool {

@@ -123,6 +123,7 @@ impl Figure {
     #[must_use]
     pub fn shown(&self, ruler: Ruler) -> String {
         match (self.name, self.working.rounding) {
+            (name, _) if name.starts_with("remains") => format!("{} %", decimal(self.working.value * 100.0, 1)),
             ("weight", _) => format!("{} g", decimal(self.working.value, 0)),
             ("hours", _) => crate::words::hours(self.working.value),
             (name, _) if name.ends_with("-area") => format!("{} sq {}", decimal(self.working.value, 2), ruler.measure.sign()),
@@ -164,6 +165,9 @@ impl Answer {
             "sleeve" => "Rod sleeve",
             "enlarge" => "A band to enlarge",
             "cover" => "Cover and insert",
+            "size" => "The size it should have",
+            "drops" => "How it hangs",
+            "corner" => "A corner",
             other => other,
         }
     }

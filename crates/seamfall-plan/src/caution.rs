@@ -1,18 +1,61 @@
-//! Cautions: what they are, and the one that more than one stage gives.
+//! Cautions: what to take care of, in the same words wherever the risk arises.
 //!
-//! In: sizes. Out: plain sentences with their sources. They inform and forbid nothing; local rules go first.
+//! In: sizes. Out: plain sentences with their sources. They inform and forbid nothing; local rules, and what came with a tool, go first.
+//! Those that depend on the quilt are given by its stages; those of the tools belong to the work itself.
 
 use seamfall_geom::Vec2;
 use seamfall_model::Measure;
+use std::borrow::Cow;
 
 /// Something to take care of.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Caution {
+    /// What it is about: `Rotary cutter`.
+    pub title: &'static str,
     /// In plain words.
-    pub words: String,
+    pub words: Cow<'static, str>,
     /// Who says so.
     pub source: &'static str,
 }
+
+const PRACTICE: &str = "common practice; what came with your own tools goes first";
+
+const fn practice(title: &'static str, words: &'static str) -> Caution {
+    Caution { title, words: Cow::Borrowed(words), source: PRACTICE }
+}
+
+/// Where cloth is cut.
+pub const ROTARY_CUTTER: Caution = practice(
+    "Rotary cutter",
+    "The blade is bare and sharp: close it each time you put it down, cut away from yourself, and keep the other hand's fingers off the edge of the ruler. Wrap a worn blade before it is thrown away.",
+);
+
+/// Where seams are pressed.
+pub const IRON: Caution = practice(
+    "Iron",
+    "It burns long after it is switched off. Stand it as it is meant to stand, where no child reaches it or its cord, and pull the plug when you leave the room.",
+);
+
+/// Wherever pins and needles are in the layers.
+pub const NEEDLES: Caution = practice(
+    "Needles and pins",
+    "Count them out and count them in. One left between the layers is found by whoever sleeps under the quilt.",
+);
+
+/// Where the machine sews over many layers.
+pub const MACHINE: Caution = practice(
+    "Machine",
+    "Turn the wheel by hand over thick crossings; a needle that breaks can fly. Keep to the book of your machine.",
+);
+
+/// Where batting and filling are chosen.
+pub const FIBRES: Caution = Caution {
+    title: "Fibres",
+    words: Cow::Borrowed(
+        "Down, feathers, wool and their dust trouble people with allergies: ask who will sleep under it, and wash cloth first for those whose skin is touchy.",
+    ),
+    source: "common practice",
+};
 
 const INFANTS: &str = "American Academy of Pediatrics, Sleep-Related Infant Deaths, 2022; NHS, Safer sleeping";
 
@@ -32,7 +75,8 @@ pub fn is_crib_sized(size: Vec2, measure: Measure) -> bool {
 #[must_use]
 pub fn infants() -> Caution {
     Caution {
-        words: "No quilt or other loose bedding belongs where an infant under twelve months sleeps.".to_owned(),
+        title: "Infants",
+        words: "No quilt or other loose bedding belongs where an infant under twelve months sleeps.".into(),
         source: INFANTS,
     }
 }

@@ -23,32 +23,24 @@ pub(super) fn of(quilt: &Quilt, top: &Top) -> Vec<Caution> {
     if of_a_crib || caution::is_crib_sized(top.size, quilt.measure) {
         all.push(caution::infants());
     }
-    let mut say = |words: String, source| all.push(Caution { words, source });
+    let mut say = |title, words: String, source| all.push(Caution { title, words: words.into(), source });
     if let Some(cover) = &quilt.finish.cover {
         if cover.ties.is_some() {
             let longest = if quilt.measure == Measure::Inch { "3 in" } else { "7.5 cm" };
             let words = format!(
                 "No long ties or drawstrings where small children sleep: let no free end be longer than {longest}, and keep every cord 3 ft (1 m) from a crib."
             );
-            say(words, CORDS);
+            say("Ties", words, CORDS);
         }
-        say(
-            "Snaps and buttons that come off are small parts: none where children under three years sleep.".to_owned(),
-            SMALL_PARTS,
-        );
-        if cover.grams.is_some() {
-            say(
-                "Down, feathers, wool and their dust trouble people with allergies: ask who will sleep under it.".to_owned(),
-                PRACTICE,
-            );
-        }
+        let words = "Snaps and buttons that come off are small parts: none where children under three years sleep.";
+        say("Small parts", words.to_owned(), SMALL_PARTS);
     }
     if short * long >= HEAVY_SQUARE_IN {
-        say(
-            "A quilt of this size is heavy when it is wet: let the water run off, lift it with two, never by its edge."
-                .to_owned(),
-            PRACTICE,
-        );
+        let words = "A quilt of this size is heavy when it is wet: let the water run off, lift it with two, never by its edge.";
+        say("Lifting", words.to_owned(), PRACTICE);
+    }
+    if quilt.finish.cover.is_some_and(|cover| cover.grams.is_some()) {
+        all.push(caution::FIBRES);
     }
     all
 }

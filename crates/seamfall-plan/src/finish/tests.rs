@@ -128,7 +128,7 @@ fn a_cover_has_its_lining_its_insert_and_its_cautions() {
     assert_eq!(cut(&plan, &quilt, "lining"), [(2, 28.5, 70.5)]);
     assert_eq!((figure(&plan, "cover", "insert-across"), figure(&plan, "cover", "insert-along")), (57.0, 69.0));
     assert_eq!(figure(&plan, "cover", "channels"), 15.0);
-    let cautions: Vec<&str> = plan.finish.cautions.iter().map(|caution| caution.words.as_str()).collect();
+    let cautions: Vec<&str> = plan.finish.cautions.iter().map(|caution| &*caution.words).collect();
     assert!(cautions.iter().any(|words| words.contains("No long ties")), "{cautions:?}");
     assert!(cautions.iter().any(|words| words.contains("allergies")), "{cautions:?}");
 }

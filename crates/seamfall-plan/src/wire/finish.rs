@@ -50,6 +50,8 @@ pub struct FigureWire {
 /// Something to take care of.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct CautionWire {
+    /// What it is about.
+    pub title: String,
     /// In plain words.
     pub words: String,
     /// Who says so.
@@ -85,7 +87,7 @@ impl FinishWire {
 
 impl CautionWire {
     pub(super) fn new(caution: &Caution) -> Self {
-        Self { words: caution.words.clone(), source: caution.source.to_owned() }
+        Self { title: caution.title.to_owned(), words: caution.words.to_string(), source: caution.source.to_owned() }
     }
 }
 

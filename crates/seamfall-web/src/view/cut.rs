@@ -1,10 +1,11 @@
 //! What to buy and what to cut, every number with its working, and the layout of every cloth.
 
 use super::fields::{self, swatch};
-use super::{materials, words};
+use super::{answers, materials, words};
 use maud::{Markup, html};
 use seamfall_model::{ClothId, Measure, Quilt, Working, shown_money};
 use seamfall_plan::Plan;
+use seamfall_plan::caution::ROTARY_CUTTER;
 use seamfall_plan::cut::{CutPiece, Laid, Material, ToBuy, Use};
 use std::hash::{DefaultHasher, Hash, Hasher};
 
@@ -26,6 +27,7 @@ pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
         p { a href={ (base) "cut-list.csv" } download { "Cut list (CSV)" } }
         (materials::region(quilt))
         h2 { "What to cut, in " (unit) }
+        (answers::cautions(&[ROTARY_CUTTER]))
         @for bought in &plan.cutting.bought { (material(base, quilt, plan, bought)) }
     }
 }

@@ -1,5 +1,6 @@
 //! To which side all seams fall: how many stacks remain, with which proof, what stacks and where, and the choice of pressings.
 
+use super::answers;
 use super::fields::json;
 use super::words;
 use crate::seams;
@@ -7,6 +8,7 @@ use maud::{Markup, html};
 use seamfall_geom::Point;
 use seamfall_model::{Edit, Pressings, Quilt, Scalar};
 use seamfall_plan::Plan;
+use seamfall_plan::caution::IRON;
 use seamfall_plan::fall::{Count, Falls, SeamRef, State};
 use seamfall_plan::turning::Turning;
 
@@ -24,6 +26,7 @@ pub fn region(quilt: &Quilt, plan: &Plan) -> Markup {
             many => { b { (many) " meetings stack." } " Everywhere else seams fall to opposite sides and nest." },
         } " " (proof(falls.count())) }
         p.quiet { "Show the falls on the drawing (" kbd { "f" } ") and point at a seam to set its fall by hand." }
+        (answers::cautions(&[IRON]))
         (pressings(quilt, plan))
         (longer(falls))
         (alike(quilt, plan))

@@ -2,13 +2,14 @@
 //!
 //! Figures are those of the plan, each with its working; what has steps is drawn step by step.
 
+use super::answers;
 use super::fields::{self, json, number, optional, remove, set, set_to};
 use super::words;
 use maud::{Markup, PreEscaped, html};
 use seamfall_draw::{bias_svg, edge_template_svg, point_svg};
 use seamfall_model::{Arcs, BindingOn, ClothId, Cover, EdgeFinish, Edit, Length, Measure, PointFold, Quilt, Scalar, SeamKind};
 use seamfall_plan::Plan;
-use seamfall_plan::finish::{Answer, Ruler};
+use seamfall_plan::answer::Ruler;
 
 /// The edges that can be chosen: their word in the file, and what they are.
 const EDGES: [(&str, &str); 7] = [
@@ -27,7 +28,7 @@ pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
     html! {
         h2 { "The edge" }
         p { "Once round it is " b { (words::around(quilt, &finish.round)) } "." }
-        @for caution in &finish.cautions { p.caution { (caution.words) br; span.quiet { "Source: " (caution.source) "." } } }
+        (answers::cautions(&finish.cautions))
         div.fields {
             (fields::choice("finish-edge", "What the edge is", &EDGES.map(|(word, what)| {
                 (what.to_owned(), json(&Edit::Edge { edge: word.to_owned(), cloth: None }), quilt.finish.edge.word() == word)
@@ -37,7 +38,7 @@ pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
         @if finish.curved.is_some() { p { a href={ (base) "edge.svg" } { "Template of the edge and its corner, full size (SVG)" } } }
         (binding(quilt))
         @for (at, answer) in finish.answers.iter().enumerate().filter(|(_, answer)| answer.question != "cover") {
-            (answered(quilt, plan, at, answer))
+            (answers::answer(&format!("finish-{at}"), Ruler::of(quilt), answer, &picture(quilt, plan, answer.question)))
         }
         h2 { "Sewn on last" }
         div.fields {
@@ -52,7 +53,7 @@ pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
         h2 { "As a cover with an insert" }
         div.fields { (with_cloth("cover", "lining", "Lining of", quilt, quilt.finish.cover.map(|cover| cover.lining))) (cover(quilt)) }
         @for (at, answer) in finish.answers.iter().enumerate().filter(|(_, answer)| answer.question == "cover") {
-            (answered(quilt, plan, at, answer))
+            (answers::answer(&format!("finish-{at}"), Ruler::of(quilt), answer, &picture(quilt, plan, answer.question)))
         }
     }
 }
@@ -159,23 +160,6 @@ fn seam_words(kind: SeamKind) -> &'static str {
         SeamKind::Overedged => "overedged together",
         SeamKind::Lapped => "lapped, sewn down flat",
         SeamKind::French => "French: sewn twice, allowances inside",
-    }
-}
-
-/// An answer: figures with their workings, a drawing, the steps, and what to mind.
-fn answered(quilt: &Quilt, plan: &Plan, at: usize, answer: &Answer) -> Markup {
-    let ruler = Ruler::of(quilt);
-    html! {
-        h3 { (answer.title()) }
-        ul.numbers { @for (number, (figure, sides)) in answer.each_once().into_iter().enumerate() {
-            li { (fields::worked(&format!("how-finish-{at}-{number}"), &html! {
-                span.what { (words::capital(&figure.working.what)) @if sides > 1 { br; span.quiet { "on each of " (sides) " sides" } } }
-                b.amount { (figure.shown(ruler)) }
-            }, &[&figure.working])) }
-        } }
-        (picture(quilt, plan, answer.question))
-        @if !answer.steps.is_empty() { ol.steps { @for step in &answer.steps { li { (step) } } } }
-        @for note in &answer.notes { p.quiet { (note) } }
     }
 }
 

@@ -1,10 +1,13 @@
 //! The bed that is to be covered, how the quilt hangs on it, and settings that would cover it.
 
+use super::answers;
 use super::fields::{self, json, remove, set, set_to};
 use super::words;
 use maud::{Markup, html};
-use seamfall_model::{BEDS, Bed, Edit, Length, PerCent, Quilt, Scalar, StandardBed};
+use seamfall_model::{BEDS, Bed, CornerShape, Edit, Length, PerCent, Quilt, Scalar, StandardBed, Working};
 use seamfall_plan::Plan;
+use seamfall_plan::answer::Ruler;
+use seamfall_plan::fit::{CornerHang, Fit, OnBed};
 
 /// Everything about the bed.
 pub fn region(quilt: &Quilt, plan: &Plan) -> Markup {
@@ -14,7 +17,88 @@ pub fn region(quilt: &Quilt, plan: &Plan) -> Markup {
             p { "For which bed is it? Choose the nearest, then type what you measured: makers differ by an inch." }
         }
         div.fields { (standard(quilt)) @if let Some(bed) = &quilt.bed { (sizes(quilt, bed)) } }
-        @if let Some(bed) = &quilt.bed { (shares(bed)) }
+        @if let Some(fit) = &plan.fit {
+            (shares(&fit.bed))
+            (answers::cautions(&fit.cautions))
+            @if let Some(hang) = &fit.hang { (hanging(quilt, fit, hang)) (corners(quilt, hang)) }
+            @for (at, answer) in fit.answers.iter().enumerate().filter(|(_, answer)| answer.question == "size") {
+                (answers::answer(&format!("fit-{at}"), Ruler::of(quilt), answer, &html! {}))
+            }
+        }
+    }
+}
+
+/// What the quilt as designed comes to on the bed, beside what is wanted.
+fn hanging(quilt: &Quilt, fit: &Fit, hang: &OnBed) -> Markup {
+    let show = |value: f64| Length::new(value).shown_with_unit(quilt.step);
+    let row = |id: &str, what: &str, [least, most]: &[Working; 2], wanted: Length, miss: &Working| {
+        let comes = if (most.value - least.value).abs() < 0.01 {
+            show(least.value)
+        } else {
+            format!("{} to {}", show(least.value), show(most.value))
+        };
+        let line = html! {
+            span.what { (what) br; span.quiet { "wanted " (wanted.shown_with_unit(quilt.step)) "; in the middle of the range " (off(quilt, miss.value)) } }
+            b.amount { (comes) }
+        };
+        html! { li { (fields::worked(id, &line, &[least, most, miss])) } }
+    };
+    html! {
+        h2 { "This quilt on it" }
+        @if !hang.covers() { p { b { "It does not reach beyond the mattress all round." } } }
+        ul.numbers {
+            (row("how-fit-side", "Hangs at the sides", &hang.side, fit.bed.sides, &hang.side_miss))
+            (row("how-fit-foot", "Hangs at the foot", &hang.foot, fit.bed.foot, &hang.foot_miss))
+        }
+    }
+}
+
+fn off(quilt: &Quilt, miss: f64) -> String {
+    let by = Length::new(miss.abs()).shown_with_unit(quilt.step);
+    match miss {
+        miss if miss.abs() < quilt.step.size() / 2.0 => "as wanted".to_owned(),
+        miss if miss > 0.0 => format!("{by} more"),
+        _ => format!("{by} less"),
+    }
+}
+
+/// How far down the cloth reaches at each shape of corner, to choose from.
+fn corners(quilt: &Quilt, hang: &OnBed) -> Markup {
+    let show = |value: f64| Length::new(value).shown_with_unit(quilt.step);
+    let floor = |beyond: &Working, drags: bool| match beyond.value {
+        beyond if drags => html! { b { "drags " (show(beyond)) } },
+        beyond => html! { (show(-beyond)) " above it" },
+    };
+    let row = |corner: &CornerHang| {
+        let word = corner.shape.word();
+        let edit = if corner.shape == CornerShape::Square { remove(&["corners"]) } else { set_to(&["corners", "shape"], word) };
+        html! {
+            tr.taken[quilt.corners == corner.shape] {
+                td { label.switch for={ "corner-" (word) } {
+                    input id={ "corner-" (word) } type="radio" name="corner" data-edit=(edit) checked[quilt.corners == corner.shape];
+                    span { (corner.shape.words()) }
+                } }
+                @match &corner.cut {
+                    Ok(cut) => {
+                        td.amount { (show(cut.hang.value)) }
+                        td.amount { @if let Some(beyond) = &corner.beyond_floor { (floor(beyond, corner.drags)) } }
+                    }
+                    Err(none) => td colspan="2" { span.quiet { (none.reason) "; " (none.nearest) } },
+                }
+            }
+        }
+    };
+    let workings: Vec<&Working> =
+        hang.corners.iter().filter_map(|corner| corner.cut.as_ref().ok()).map(|cut| &cut.hang).collect();
+    html! {
+        fieldset.pressings {
+            legend { "Corners at the foot" }
+            table #fit-corners {
+                thead { tr { th scope="col" { "Corner" } th.amount scope="col" { "Reaches down" } th.amount scope="col" { "To the floor" } } }
+                tbody { @for corner in &hang.corners { (row(corner)) } }
+            }
+        }
+        (fields::how("how-fit-corners", &workings))
     }
 }
 

@@ -1,11 +1,13 @@
 //! In which order sections are joined, how a join is made, and its steps, to be ticked off.
 
+use super::answers;
 use super::fields::{self, json, number, remove, set, set_to};
 use super::words;
 use maud::{Markup, PreEscaped, html};
 use seamfall_draw::{cross_section_svg, join_map_svg};
 use seamfall_model::{Edit, JoinOrder, LedgerEdit, Quilt, Scalar, Working};
 use seamfall_plan::Plan;
+use seamfall_plan::caution::{MACHINE, NEEDLES};
 use seamfall_plan::join::{Order, instructions, order_name, part_name};
 use std::hash::{DefaultHasher, Hash, Hasher};
 
@@ -29,7 +31,7 @@ pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
         h2 { "Step by step" }
         @if !joins.steps.is_empty() {
             p { b { (done) " of " (words::count(joins.steps.len(), "join", "joins")) } " sewn. " a href={ (base) "sewing#joins" } { "To tick off at the machine" } }
-            p.caution { b { "Pins and needles: " } "count them out and count them in at every step. One left between the layers is found by whoever sleeps under the quilt." }
+            (answers::cautions(&[NEEDLES, MACHINE]))
             div.join-map { (PreEscaped(join_map_svg(quilt, plan))) }
             (steps(base, quilt, plan, "note"))
         }

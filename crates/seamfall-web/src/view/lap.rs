@@ -1,12 +1,13 @@
 //! In the lap: how it is quilted, the designs and where they lie, the sections with their paths, and the work bag.
 
 use super::fields::{self, json, number, optional, remove, set, set_to};
-use super::{about, player, words};
+use super::{about, answers, player, words};
 use crate::designs::{self, DESIGNS};
 use crate::room::Worked;
 use maud::{Markup, html};
 use seamfall_model::{Edit, Length, Quilt, QuiltedOn, Quilting, QuiltingDesign, Working};
 use seamfall_plan::Plan;
+use seamfall_plan::caution::NEEDLES;
 use seamfall_plan::set::{PieceKind, PlacedBlock, TopPiece};
 
 /// So many bags are listed; what is beyond is counted.
@@ -21,6 +22,7 @@ pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
         } @else {
             p { (stage_of_lines(plan)) }
             (totals(quilt, plan))
+            (answers::cautions(&[NEEDLES]))
             (gaps(quilt, plan))
         }
         div.fields {

@@ -1,9 +1,11 @@
 //! What is bought besides the cloths of the top: backing, batting, practice pieces, thread; and how cloth is cut and bought.
 
+use super::answers;
 use super::fields::{self, number, optional, remove, set, set_to};
 use super::words;
 use maud::{Markup, html};
 use seamfall_model::{ClothId, Edit, Measure, Quilt, Scalar, Supply};
+use seamfall_plan::caution::FIBRES;
 
 /// All of it, folded up.
 pub fn region(quilt: &Quilt) -> Markup {
@@ -18,6 +20,7 @@ pub fn region(quilt: &Quilt) -> Markup {
                 }
                 h3 { "Batting" }
                 (batting(quilt))
+                div.whole { (answers::cautions(&[FIBRES])) }
                 h3 { "Practice pieces" }
                 (with_cloth("sample", "Cloth of the front", quilt, quilt.sample.map(|sample| sample.cloth)))
                 @if let Some(sample) = &quilt.sample {

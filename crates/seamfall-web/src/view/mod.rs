@@ -5,6 +5,7 @@
 //! focus and what is unfolded survive a repaint.
 
 pub mod about;
+pub mod answers;
 pub mod cloths;
 pub mod cut;
 pub mod draft;

@@ -1,9 +1,10 @@
 //! The way of the needle through one section, played or gone through needleful by needleful; and the page that has it large.
 
-use super::{page, words};
+use super::{answers, page, words};
 use crate::room::Worked;
 use maud::{Markup, PreEscaped, html};
 use seamfall_draw::section_svg;
+use seamfall_plan::caution::NEEDLES;
 use seamfall_plan::lap::End;
 
 /// The section's drawing with the needle's way over it. The script fetches the way when it is played.
@@ -44,7 +45,7 @@ pub fn section(worked: &Worked, section: usize, mirrored: bool) -> Markup {
                 h1 { "Section " (set.name) @if mirrored { ", seen from the back" } }
                 p { (words::size(quilt, set.size.x, set.size.y)) " finished: " (words::quilted(quilt, pattern)) "." }
                 p.quiet { "Solid lines are quilted now, dashed ones after the join, dotted ways run unseen between the layers. At a ring the thread is left hanging; it is taken up again after the join. The thin line along the edge is the free margin." }
-                p.caution { b { "Needles: " } "count them out and count them in. One left between the layers is found by whoever sleeps under the quilt." }
+                (answers::cautions(&[NEEDLES]))
                 (player(worked, section, mirrored))
                 p.links {
                     @if mirrored { a href={ (base) "section/" (set.name) } { "Seen from the front" } }

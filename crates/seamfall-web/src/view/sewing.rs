@@ -3,11 +3,12 @@
 //! A button carries the edit of the ledger it makes in `data-tick`; `$today` in it stands for the day by the phone's own calendar.
 
 use super::fields::json;
-use super::{join, page, words};
+use super::{answers, join, page, words};
 use crate::room::Worked;
 use maud::{Markup, PreEscaped, html};
 use seamfall_draw::progress_svg;
 use seamfall_model::{LedgerEdit, SewnState};
+use seamfall_plan::caution::{MACHINE, NEEDLES};
 
 /// The page; `at_home` on this machine, from where the workroom can be reached.
 pub fn page(worked: &Worked, at_home: bool) -> Markup {
@@ -55,7 +56,7 @@ pub fn region(worked: &Worked) -> Markup {
         @if !plan.join.steps.is_empty() {
             details.sewn #joins {
                 summary { b { "joins" } " " span.quiet { (plan.join.steps.iter().filter(|step| step.join.sewn).count()) " of " (plan.join.steps.len()) " sewn" } }
-                p.caution { b { "Pins and needles: " } "count them out and count them in at every step." }
+                (answers::cautions(&[NEEDLES, MACHINE]))
                 (join::steps(&format!("/q/{}/", worked.id), quilt, plan, "tick"))
             }
         }

@@ -1,10 +1,11 @@
 //! The page to follow at the cutting table: all drawings of one cloth, large, and the cuts line by line. It prints as it is shown.
 
-use super::{page, words};
+use super::{answers, page, words};
 use maud::{Markup, PreEscaped, html};
 use seamfall_draw::{Paint, cloth_svgs};
 use seamfall_model::{Edit, Length, Quilt, limits};
 use seamfall_plan::Plan;
+use seamfall_plan::caution::ROTARY_CUTTER;
 use seamfall_plan::cut::{CutLine, ToBuy, sheets};
 use seamfall_store::QuiltId;
 
@@ -21,7 +22,7 @@ pub fn page(base: &str, quilt: &Quilt, plan: &Plan, bought: &ToBuy, others: &[(Q
                 p { (words::proof(quilt, bought)) }
                 p { "The ruler is set to: " b { (words::rulers(quilt, &sheets)) } "." }
                 p.quiet { "Each kind of strip is drawn once, with how often it is cut at its left, its width at its right and the settings of the ruler below its pieces. What is hatched is left over. In the table 1 is a strip, 1.2 what is cut from it; a part is turned and cut up as the lines below it say." }
-                p.caution { b { "Rotary cutter: " } "close the blade each time you put it down, cut away from yourself, keep your fingers off the edge of the ruler. What came with your tools goes before this line." }
+                (answers::cautions(&[ROTARY_CUTTER]))
                 @for drawing in cloth_svgs(quilt, plan, bought, Paint::Cloths) {
                     @let sheet = &sheets[drawing.sheet];
                     h2 { (drawing.title) } p.quiet { (words::sheet(quilt, sheet)) }

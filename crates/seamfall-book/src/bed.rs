@@ -1,0 +1,62 @@
+//! The bed: the size its quilt should have, how this one hangs on it, and its corners.
+//!
+//! In: the plan. Out: figures as they are said; every shape of corner beside the others.
+
+use crate::figures::Figures;
+use crate::finishing::{self, Part};
+use seamfall_model::{Length, Quilt};
+use seamfall_plan::Plan;
+use seamfall_plan::fit::{CornerHang, Fit};
+use serde::Serialize;
+
+/// The chapter.
+#[derive(Debug, Serialize)]
+pub struct Bed {
+    mattress: String,
+    parts: Vec<Part>,
+    corners: Vec<Corner>,
+}
+
+/// A shape of corner.
+#[derive(Debug, Serialize)]
+struct Corner {
+    shape: &'static str,
+    taken: bool,
+    hangs: String,
+    floor: String,
+}
+
+/// The chapter; nothing without a bed.
+pub fn bed(quilt: &Quilt, plan: &Plan, figures: &mut Figures) -> Option<Bed> {
+    let fit = plan.fit.as_ref()?;
+    let answers = fit.answers.iter().filter(|answer| matches!(answer.question, "size" | "drops"));
+    Some(Bed {
+        mattress: mattress(quilt, fit),
+        parts: answers.map(|answer| finishing::part(quilt, plan, answer, figures)).collect(),
+        corners: fit.hang.iter().flat_map(|hang| &hang.corners).map(|corner| row(quilt, corner)).collect(),
+    })
+}
+
+fn show(quilt: &Quilt, value: f64) -> String {
+    Length::new(value).shown_with_unit(quilt.step)
+}
+
+fn mattress(quilt: &Quilt, fit: &Fit) -> String {
+    let bed = &fit.bed;
+    let [width, length, height] = [bed.width, bed.length, bed.height].map(|side| show(quilt, side.value()));
+    let [sides, foot] = [bed.sides, bed.foot].map(|drop| show(quilt, drop.value()));
+    let posts = if bed.posts { " It has posts at the foot." } else { "" };
+    format!(
+        "The mattress is {width} wide and {length} long, its top {height} above the floor. To hang {sides} at the sides and {foot} at the foot.{posts}"
+    )
+}
+
+fn row(quilt: &Quilt, corner: &CornerHang) -> Corner {
+    let (hangs, floor) = match (&corner.cut, &corner.beyond_floor) {
+        (Ok(cut), Some(beyond)) if corner.drags => (show(quilt, cut.hang.value), format!("drags {}", show(quilt, beyond.value))),
+        (Ok(cut), Some(beyond)) => (show(quilt, cut.hang.value), format!("{} above it", show(quilt, -beyond.value))),
+        (Ok(cut), None) => (show(quilt, cut.hang.value), String::new()),
+        (Err(none), _) => (String::new(), none.reason.clone()),
+    };
+    Corner { shape: corner.shape.words(), taken: quilt.corners == corner.shape, hangs, floor }
+}
