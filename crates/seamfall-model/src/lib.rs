@@ -25,7 +25,7 @@ mod working;
 pub use bed::{Bed, CornerShape, PerCent};
 pub use beds::{BEDS, StandardBed};
 pub use edge_rule::EdgeRule;
-pub use edit::{Edit, EditError, LedgerEdit, Scalar, apply, apply_ledger};
+pub use edit::{Edit, EditError, LedgerEdit, NewSettings, Scalar, apply, apply_ledger};
 pub use file::{
     FileError, FileKind, Problem, json_schema, ledger_json_schema, read, read_ledger, starter_blocks, write, write_ledger,
 };

@@ -44,6 +44,7 @@ pub fn said(quilt: &Quilt, edit: &Edit) -> String {
         Edit::Way { of, way: Some(way) } => format!("{of} made {}", made(way)),
         Edit::Pressings { pressings: None } => "pressings of a block: free".to_owned(),
         Edit::Pressings { pressings: Some(value) } => format!("pressings of a block: {}", plain(value)),
+        Edit::Settings(new) => format!("settings: {} rows, {} columns", new.rows, new.columns),
         Edit::Resize { rows, columns } => format!("{rows} rows, {columns} columns"),
         Edit::AddBand { width, .. } => format!("band of {width} added"),
         Edit::AddSashing { width, .. } => format!("sashing of {width} added"),

@@ -1,13 +1,14 @@
 //! Small changes of a quilt file or a ledger that leave the rest of its text, comments included, as it was.
 //!
 //! In: the text and one [`Edit`]. Out: the new text, read again so that it is a quilt, or why not. [`place`] changes what
-//! single places do differently, [`path`] single values, [`add`] whole parts, [`sewing`] how
+//! single places do differently, [`path`] single values, [`add`] whole parts, [`settings`] those of a whole quilt at once, [`sewing`] how
 //! seams are pressed and units made; [`ledger`] those of what is sewn.
 
 mod add;
 mod ledger;
 mod path;
 mod place;
+mod settings;
 mod sewing;
 
 #[cfg(test)]
@@ -54,6 +55,8 @@ pub enum Edit {
     Pressings { pressings: Option<Scalar> },
     /// Sets the number of rows and columns.
     Resize { rows: usize, columns: usize },
+    /// Takes settings that were found for a size, all at once.
+    Settings(NewSettings),
     /// Adds a band outside the others.
     AddBand { width: String, cloth: String },
     /// Adds sashing, where there is none.
@@ -86,6 +89,28 @@ pub enum Edit {
         #[serde(default, skip_serializing_if = "Vec::is_empty")]
         from: Vec<(String, u32)>,
     },
+}
+
+/// Settings of a whole quilt: what stands in it stays, its sizes and numbers change.
+#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct NewSettings {
+    /// On point, with this cloth for the triangles where there is none yet; else straight.
+    pub on_point: Option<String>,
+    /// Rows; on point, the longer ones.
+    pub rows: usize,
+    /// Places in a row; on point, in the longer rows.
+    pub columns: usize,
+    /// Size of each block, by its key.
+    pub blocks: Vec<(String, String)>,
+    /// Width of the outermost strip of each frame, by its key.
+    pub frames: Vec<(String, String)>,
+    /// Width of the sashing, where there is some.
+    pub sashing: Option<String>,
+    /// Widths of the bands, the innermost first; those there are not yet are added.
+    pub bands: Vec<String>,
+    /// Cloth of bands that are added.
+    pub band_cloth: String,
 }
 
 /// A bare value of the file.
@@ -145,7 +170,7 @@ fn change(doc: &mut DocumentMut, quilt: &Quilt, edit: &Edit) -> Result<(), EditE
         }
         Edit::Swap { row, number, from, to } => place::swap(doc, quilt, (*row, *number), from, to),
         Edit::Frame { row, number, frame } => place::frame(doc, quilt, (*row, *number), frame.as_deref()),
-        Edit::Resize { rows, columns } => place::resize(doc, quilt, *rows, *columns),
+        Edit::Resize { rows, columns } => place::resize(doc, quilt, quilt.setting.layout, *rows, *columns),
         Edit::Fall { between, to } => {
             sewing::fall(doc, between, to.as_deref());
             Ok(())
@@ -158,6 +183,7 @@ fn change(doc: &mut DocumentMut, quilt: &Quilt, edit: &Edit) -> Result<(), EditE
         Edit::Paint { block, part, cloth } => path::paint(doc, quilt, block, part, cloth),
         Edit::Set { path, value } => path::set(doc, path, value),
         Edit::Remove { path } => path::remove(doc, path),
+        Edit::Settings(new) => settings::take(doc, quilt, new),
         Edit::AddBand { width, cloth } => add::band(doc, width, cloth),
         Edit::AddSashing { width, cloth } => add::sashing(doc, width, cloth),
         Edit::AddFrame { key, width, cloth } => add::frame(doc, key, width, cloth),

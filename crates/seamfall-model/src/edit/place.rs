@@ -135,15 +135,15 @@ pub(super) fn frame(doc: &mut DocumentMut, quilt: &Quilt, spot: Spot, frame: Opt
 }
 
 /// Places that are no longer there lose their entries, and the falls that name them. In rows of different blocks the pattern itself grows and shrinks: new
-/// rows repeat it, and the longest rows take the new number of places.
-pub(super) fn resize(doc: &mut DocumentMut, quilt: &Quilt, rows: usize, columns: usize) -> Result<(), EditError> {
+/// rows repeat it, and the longest rows take the new number of places. `layout` is that of the quilt, or the one that it takes.
+pub(super) fn resize(doc: &mut DocumentMut, quilt: &Quilt, layout: Layout, rows: usize, columns: usize) -> Result<(), EditError> {
     let most = limits::ROWS;
     if !(1..=most).contains(&rows) || !(1..=most).contains(&columns) {
         let reason = format!("{rows} rows and {columns} columns cannot be set; there are 1 to {most} of each");
         return Err(would_break(reason, "choose a number within these bounds"));
     }
     let setting = doc.get_mut("setting").and_then(Item::as_table_like_mut).expect("the file was read before");
-    let lengths: Vec<usize> = match quilt.setting.layout {
+    let lengths: Vec<usize> = match layout {
         Layout::Rows { .. } => {
             let pattern = setting.get_mut("pattern").and_then(Item::as_array_mut).expect("the file was read before");
             repeat(pattern, rows);

@@ -6,14 +6,20 @@
 //! the size of a top is handed to it. It draws nothing.
 
 pub mod corner;
+pub mod edits;
 mod hang;
 mod say;
+pub mod search;
+mod settings;
 #[cfg(test)]
 mod tests;
 mod wanted;
 
 pub use corner::{CornerCut, Drops, corner_cut, corner_edge};
+pub use edits::{as_edits, wishes};
 pub use hang::{CornerHang, OnBed, Pieced, on_bed};
+pub use search::{Candidate, Found, Parity, Rank, Steps, Wishes, search};
+pub use settings::{Base, Figures, Setting, Standing};
 pub use wanted::{Wanted, wanted};
 
 use crate::Staged;

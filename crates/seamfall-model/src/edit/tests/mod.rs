@@ -5,6 +5,7 @@ use proptest::prelude::*;
 
 mod finish;
 mod ledger;
+mod settings;
 mod sewing;
 
 /// A file as people write them, comments and all.
