@@ -2,6 +2,7 @@
 //!
 //! Planning is done off the threads that serve, few at a time: the machine belongs to the maker.
 
+use crate::drape::Runs;
 use crate::repaint::Painted;
 use crate::share::Door;
 use crate::trouble::Trouble;
@@ -30,6 +31,8 @@ pub struct Room {
     pub store: Store,
     /// The door to the local network.
     pub door: Door,
+    /// Cloths that are being draped over a bed.
+    pub runs: Runs,
     remembered: Mutex<VecDeque<Arc<Worked>>>,
     turns: Semaphore,
     /// How much longer than usual a proof was searched for, of the state of a quilt that this was last asked of.
@@ -60,6 +63,7 @@ impl Room {
         Arc::new(Self {
             store,
             door: Door::default(),
+            runs: Runs::default(),
             remembered: Mutex::default(),
             turns: Semaphore::new(AT_ONCE),
             effort: Mutex::default(),

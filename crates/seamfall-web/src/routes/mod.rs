@@ -1,6 +1,7 @@
 //! What can be asked for.
 
 mod cloth;
+mod drape;
 mod edit;
 mod falls;
 mod files;
@@ -42,6 +43,7 @@ pub fn all(room: Arc<Room>) -> Router {
         .route("/q/{id}/cloth/{key}/keep", post(cloth::keep))
         .route("/q/{id}/cloth/{key}", get(cloth::page))
         .route("/q/{id}/cloth/{key}/{file}", get(cloth::drawing))
+        .route("/q/{id}/drape", get(drape::page).post(drape::frame))
         .route("/q/{id}/cut-list.csv", get(cloth::list))
         .route("/q/{id}/share", get(sewing::sharing).post(sewing::share))
         .route("/q/{id}/sewing", get(sewing::page))

@@ -9,6 +9,7 @@ pub mod answers;
 pub mod cloths;
 pub mod cut;
 pub mod draft;
+pub mod drape;
 pub mod fall;
 pub mod fields;
 pub mod findings;

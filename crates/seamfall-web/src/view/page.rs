@@ -20,6 +20,7 @@ fn page(title: &str, body: &Markup, cloths: Option<&str>) -> Markup {
                 @if let Some(cloths) = cloths { link #cloth-colours rel="stylesheet" href=(cloths); }
                 script src="/assets/looking.js" defer {}
                 script src="/assets/needle.js" defer {}
+                script src="/assets/drape.js" defer {}
                 script src="/assets/workroom.js" defer {}
             }
             (body)
