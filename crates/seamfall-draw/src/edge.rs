@@ -5,8 +5,8 @@
 
 use crate::page::{Page, number};
 use crate::template::TemplateDrawing;
-use crate::text::{Anchor, Escaped, Label, Tone};
-use seamfall_geom::{Edge, Inset, Loop, Point, Pose, Rect, TipTrim, grow};
+use crate::text::{Anchor, Escaped, Label, Tone, width};
+use seamfall_geom::{Edge, Inset, Loop, Point, Pose, Rect, TipTrim, Vec2, grow};
 use seamfall_model::{Length, Measure, PointFold, Quilt};
 use seamfall_plan::finish::RealSide;
 use seamfall_plan::finish::bias::BiasTube;
@@ -227,16 +227,18 @@ pub fn edge_corner_svg(edge: &CurvedEdge, corner: usize, measure: Measure) -> Te
     let first = after.start..(after.start + 2).min(after.end);
     let shown: Vec<Edge> = [last, turned.clone(), first].into_iter().flat_map(|span| of[span].to_vec()).collect();
     let bounds = shown.iter().map(Edge::bounds).reduce(|all, next| all.union(next)).unwrap_or(Rect::ZERO);
-    let bounds = sides(&edge.plain).get(corner).map_or(bounds, |side| bounds.union_pt(side.place(side.length, 0.0).0));
+    let at = sides(&edge.plain).get(corner).map_or(bounds.center(), |side| side.place(side.length, 0.0).0);
+    let bounds = bounds.union_pt(at);
     let mut sheet = Sheet::new("Template of the edge and its corner, full size", bounds, measure);
     sheet.chain(Line::Cut, &shown);
     sheet.within(Line::Marked, &edge.plain);
-    sheet.test_square(Point::new(bounds.x0, bounds.y1));
+    sheet.test_square_far_from(at);
     sheet.done()
 }
 
 /// The template of a changed corner at true size: what is cut, the finished edge in dashes an allowance inside, and the quilt before it is trimmed.
-/// Nothing where there is no such corner. A string as long as the radius, and the point about which it goes, are named where they matter.
+/// Nothing
+/// where there is no such corner. Of an arc the point about which a string goes is marked, and how long the string is.
 #[must_use]
 pub fn corner_template_svg(quilt: &Quilt, top: &Top, corner: usize) -> Option<TemplateDrawing> {
     let changed = top.corners.get(corner)?;
@@ -244,25 +246,29 @@ pub fn corner_template_svg(quilt: &Quilt, top: &Top, corner: usize) -> Option<Te
     let inch = measure.inch();
     let rim = allowance + TEXT * inch;
     let ends = changed.edge.iter().flat_map(|edge| [edge.from(), edge.to()]);
-    let bounds = ends.fold(changed.away.bounds(), |all, point| all.union_pt(point)).inflate(rim, rim);
-    let title = format!("Template of the {} corner, full size", changed.name());
-    let mut sheet = Sheet::new(&title, bounds, measure);
+    let bounds = ends.fold(changed.away.bounds(), |all, point| all.union_pt(point));
+    let centre = changed.mattress.filter(|_| changed.radius().is_some());
+    let bounds = centre.map_or(bounds, |centre| bounds.union_pt(centre)).inflate(rim, rim);
+    let mut sheet = Sheet::new(&format!("Template of the {} corner, full size", changed.name()), bounds, measure);
     sheet.within(Line::Marked, &Loop::rect(Rect::new(0.0, 0.0, top.size.x, top.size.y)));
     if let Ok(cut) = grow(&top.outline, allowance, TipTrim::Full) {
         sheet.within(Line::Cut, &cut);
     }
     sheet.within(Line::Sewn, &top.outline);
-    let shown = |value: f64| Length::new(value).shown_with_unit(quilt.step);
-    if let (Some(radius), Some(mattress)) = (changed.radius(), changed.mattress) {
-        let text = format!("string: {}", shown(radius + allowance));
-        let middle = changed.edge.iter().find(|edge| edge.radius().is_some()).map_or(mattress, |edge| edge.at(0.5));
-        let way = (middle - mattress) / (middle - mattress).hypot2().sqrt();
-        sheet.name(middle - way * (4.0 * TEXT * inch), &text);
+    if let (Some(radius), Some(centre)) = (changed.radius(), centre) {
+        let half = TEXT * inch / 2.0;
+        for way in [Vec2::new(half, 0.0), Vec2::new(0.0, half)] {
+            sheet.chain(Line::Cut, &[Edge::Line { from: centre - way, to: centre + way }]);
+        }
+        let string = Length::new(radius + allowance).shown_with_unit(quilt.step);
+        let text = format!("corner of the mattress; string to the cut: {string}");
+        let wide = width(&text, TEXT * inch) / 2.0 + half;
+        let aside = if changed.is_right { wide } else { -wide };
+        sheet.name(Point::new(centre.x + aside, centre.y - 2.0 * half), &text);
     }
-    let foot = if changed.is_right { Point::new(bounds.x1, bounds.y0) } else { Point::new(bounds.x0, bounds.y0) };
-    let test = test_side(measure);
-    let from = Point::new(if changed.is_right { foot.x - test - rim } else { foot.x + rim }, foot.y + test + rim);
-    sheet.test_square(from);
+    let side = test_side(measure);
+    let x = if changed.is_right { bounds.x1 - side - rim } else { bounds.x0 + rim };
+    sheet.test_square(Point::new(x, bounds.y0 + side + rim));
     Some(sheet.done())
 }
 
@@ -304,6 +310,14 @@ impl Sheet {
 
     fn name(&mut self, at: Point, text: &str) {
         label(&mut self.out, self.page.at(at), text, TEXT * self.measure.inch(), Tone::OnLight);
+    }
+
+    /// The square to be measured in the corner of the sheet that is farthest from `at`.
+    fn test_square_far_from(&mut self, at: Point) {
+        let (side, bounds) = (test_side(self.measure), self.bounds);
+        let x = if at.x > bounds.center().x { bounds.x0 } else { bounds.x1 - side };
+        let y = if at.y < bounds.center().y { bounds.y1 } else { bounds.y0 + side };
+        self.test_square(Point::new(x, y));
     }
 
     /// The square to be measured, below and to the right of `at`.

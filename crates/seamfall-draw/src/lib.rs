@@ -4,6 +4,7 @@
 //! place what the plan says. Units: the document's, so that a viewBox can be measured; axes are flipped once, in `page`.
 //! No drawing holds a `style` attribute or element, so that a page may forbid both.
 
+mod bed;
 mod block;
 mod charts;
 mod cloth;
@@ -28,6 +29,7 @@ mod setting;
 mod template;
 mod text;
 
+pub use bed::bed_views_svg;
 pub use block::{BlockStyle, PatchLabels, block_svg};
 pub use charts::{falls_svg, pressing_svg, unit_svg};
 pub use cloth::{ClothDrawing, cloth_svgs};

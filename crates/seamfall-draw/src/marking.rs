@@ -5,9 +5,9 @@
 
 use crate::page::{Page, number, ticks};
 use crate::quilting::path;
-use crate::section::{from_front, seams};
+use crate::section::{from_front, seams, trimmed};
 use crate::text::Escaped;
-use seamfall_geom::{Edge, Pose, Rect, TipTrim, Vec2, grow};
+use seamfall_geom::{Edge, Loop, Pose, Rect, TipTrim, Vec2, grow};
 use seamfall_model::{Quilt, QuiltingDesign};
 use seamfall_plan::Plan;
 use seamfall_plan::lap::{Line, Pattern};
@@ -59,6 +59,7 @@ pub fn marked_course(quilt: &Quilt, pattern: &Pattern, quarters: u32) -> Vec<[i6
         [kind, low[0], low[1], middle[0], middle[1], high[0], high[1]]
     };
     let mut all: Vec<[i64; 7]> = pattern.outline.edges().iter().map(|edge| course(0, edge)).collect();
+    all.extend(pattern.kept.iter().flatten().flat_map(|one| one.edges()).map(|edge| course(3, edge)));
     for line in pattern.lines.iter().filter(|line| is_marked(quilt, line)) {
         all.extend(line.edges.iter().map(|edge| course(if line.now { 1 } else { 2 }, edge)));
     }
@@ -86,13 +87,20 @@ pub fn marking_svg(quilt: &Quilt, plan: &Plan, section: usize, mirrored: bool) -
     seams(&mut out, plan, section, page, Pose::shift(-work.shift).then(pose), SEAM * inch);
     let mut inked = Vec::new();
     let mut ink = |edges: &[Edge]| inked.extend(edges.iter().flat_map(|edge| boxes(edge, page, pose, inch)));
-    let inner = grow(&pattern.outline, -plan.lap.clear, TipTrim::Full).ok();
-    for (outline, class, stroke) in [(Some(&pattern.outline), "outline", OUTLINE), (inner.as_ref(), "margin", MARGIN)] {
-        let Some(outline) = outline else { continue };
+    let whole = std::slice::from_ref(&pattern.outline);
+    let kept = pattern.kept.as_deref();
+    let inner = kept.unwrap_or(whole).iter().filter_map(|one| grow(one, -plan.lap.clear, TipTrim::Full).ok());
+    let inner: Vec<Loop> = inner.collect();
+    let outlines = whole.iter().map(|one| (one, "outline", OUTLINE));
+    for (outline, class, stroke) in outlines.chain(inner.iter().map(|one| (one, "margin", MARGIN))) {
         let _ = write!(out, r##"<path class="{class}" fill="none" stroke="#000" stroke-width="{}" d=""##, number(stroke * inch));
         page.loops(&mut out, pose, [outline]);
         out.push_str(r#""/>"#);
         ink(outline.edges());
+    }
+    if let Some(kept) = kept {
+        trimmed(&mut out, kept, page, pose, OUTLINE * inch);
+        kept.iter().for_each(|one| ink(one.edges()));
     }
     for (now, class, stroke, dashes) in [(false, "after-join", AFTER, true), (true, "now", NOW, false)] {
         let dashes =

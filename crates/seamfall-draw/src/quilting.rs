@@ -4,6 +4,7 @@
 //! of dots; a thread left hanging ends in an open ring. They are told apart by that alone, black on white.
 
 use crate::page::{Page, number, open};
+use crate::section::trimmed;
 use seamfall_geom::{Edge, Point, Pose, Vec2};
 use seamfall_model::Quilt;
 use seamfall_plan::Plan;
@@ -123,6 +124,9 @@ pub fn quilting_svg(quilt: &Quilt, plan: &Plan) -> String {
         out.push_str(r#""/>"#);
     }
     out.push_str("</g>");
+    if !plan.top.corners.is_empty() {
+        trimmed(&mut out, std::slice::from_ref(&plan.top.outline), page, Pose::IDENTITY, pens.now);
+    }
     for now in [false, true] {
         if now {
             pens.open_now(&mut out)

@@ -7,7 +7,7 @@ use crate::numbering::{Crowd, Spot};
 use crate::page::{Page, number, open};
 use crate::quilting::{Pens, path};
 use crate::text::{Anchor, Label, Tone, width};
-use seamfall_geom::{Point, Pose, Rect, TipTrim, Vec2, grow};
+use seamfall_geom::{Loop, Point, Pose, Rect, TipTrim, Vec2, grow};
 use seamfall_model::Quilt;
 use seamfall_plan::Plan;
 use seamfall_plan::lap::{Path, Pattern};
@@ -43,19 +43,34 @@ pub fn section_svg(quilt: &Quilt, plan: &Plan, section: usize, mirrored: bool) -
     let on_sheet = Pose::shift(-work.shift).then(pose);
     seams(&mut out, plan, section, page, on_sheet, pens.now * 0.4);
     let _ = write!(out, r##"<g fill="none" stroke="#000" stroke-width="{}">"##, number(pens.now * 0.5));
-    let inner = grow(&set.outline, -plan.lap.clear, TipTrim::Full).ok();
-    for (outline, class) in [(Some(&set.outline), "outline"), (inner.as_ref(), "margin")] {
-        if let Some(outline) = outline {
+    let inner: Vec<Loop> = set.left().iter().filter_map(|one| grow(one, -plan.lap.clear, TipTrim::Full).ok()).collect();
+    for (outlines, class) in [(std::slice::from_ref(&set.outline), "outline"), (inner.as_slice(), "margin")] {
+        for outline in outlines {
             let _ = write!(out, r#"<path class="{class}" d=""#);
             page.loops(&mut out, on_sheet, [outline]);
             out.push_str(r#""/>"#);
         }
+    }
+    if let Some(kept) = &set.kept {
+        trimmed(&mut out, kept, page, on_sheet, pens.now);
     }
     out.push_str("</g>");
     lines(&mut out, pattern, page, pose, &pens);
     Signs { pattern, page, pose, pens: &pens, sheet: Rect::new(-rim, -rim, w + rim, h + rim) }.write(&mut out);
     out.push_str("</svg>");
     Some(SectionDrawing { svg: out, width: w + 2.0 * rim, height: h + 2.0 * rim })
+}
+
+/// What is left of a section once the corner of the quilt is trimmed, in long dashes.
+pub(crate) fn trimmed(out: &mut String, kept: &[Loop], page: Page, pose: Pose, pen: f64) {
+    let (dash, gap) = (number(pen * 8.0), number(pen * 4.0));
+    let _ = write!(
+        out,
+        r##"<path class="trim" fill="none" stroke="#000" stroke-width="{}" stroke-dasharray="{dash} {gap}" d=""##,
+        number(pen)
+    );
+    page.loops(out, pose, kept);
+    out.push_str(r#""/>"#);
 }
 
 /// From a pattern's coordinates to those of its drawing, `w` wide: as they are, or seen from the back.

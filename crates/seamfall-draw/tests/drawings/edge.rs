@@ -1,9 +1,9 @@
 //! The edge, drawn: what the figures say can be measured on the paper.
 
 use super::parsed;
-use seamfall_draw::{bias_svg, edge_template_svg, point_svg};
+use seamfall_draw::{QuiltStyle, bias_svg, corner_template_svg, edge_template_svg, point_svg, quilt_drawing};
 use seamfall_geom::Vec2;
-use seamfall_model::{Length, Measure, PointFold};
+use seamfall_model::{Length, Measure, PointFold, read};
 use seamfall_plan::finish::scallops::{self, Curve, Wish};
 use seamfall_plan::finish::{Ruler, bias, points};
 
@@ -77,4 +77,66 @@ fn the_template_of_an_edge_is_full_size() {
         let text = if measure == Measure::Inch { "1 in" } else { "2 cm" };
         assert!(drawing.svg.contains(text));
     }
+}
+
+const CORNERED: &str = r##"format = 1
+name = "Corners"
+measure = "inch"
+[cloth.night]
+colour = "#22304f"
+[block.plain]
+shape = "square"
+size = "12"
+cloths = { one = "night" }
+patches = { one = [[1, 1]] }
+[setting]
+layout = "straight"
+columns = 4
+rows = 5
+pattern = [["plain"]]
+[bed]
+width = "28"
+length = "50"
+[corners]
+"##;
+
+/// Overhangs of 10 in at the sides and the foot. A level corner is a quarter circle of 10 in, cut 1/4 in outside; on the sheet there is 1/4 in and
+/// the height of a letter round it, and the rim of 0.3 in.
+#[test]
+fn the_template_of_a_corner_is_full_size() {
+    let quilt = read(&format!("{CORNERED}shape = \"level\"\n")).expect("it reads");
+    let top = seamfall_plan::set::derive(&quilt).result;
+    let drawing = corner_template_svg(&quilt, &top, 1).expect("two corners are changed");
+    let wanted = 10.0 + 2.0 * (0.25 + 0.16 + 0.3);
+    assert!((drawing.width - wanted).abs() < 1e-9 && (drawing.height - wanted).abs() < 1e-9, "{}", drawing.width);
+    assert!(drawing.svg.contains("string to the cut: 10 1/4 in"), "{}", drawing.svg);
+    assert!(drawing.svg.contains("a10.25 10.25"), "{}", drawing.svg);
+    assert_eq!(corner_template_svg(&quilt, &top, 2), None);
+}
+
+/// What is trimmed off is faded and its cut dashed; what is sewn on stands outside, so that the drawing grows by it.
+#[test]
+fn the_drawing_of_a_quilt_shows_its_real_edge() {
+    let classes = |more: &str| {
+        let quilt = read(&format!("{CORNERED}{more}")).unwrap_or_else(|error| panic!("{error:?}"));
+        let plan = seamfall_plan::plan(&quilt);
+        let drawing = quilt_drawing(&quilt, &plan, &QuiltStyle::default());
+        let tree = parsed(&drawing.svg);
+        let found: Vec<String> = tree.descendants().filter_map(|node| node.attribute("class").map(str::to_owned)).collect();
+        (found, drawing.view)
+    };
+    let room = |view: [f64; 4]| (view[2] - 48.0) / 2.0 - 60.0 / 500.0;
+    let ruffle = "shape = \"straight\"\n[finish]\nedge = \"ruffle\"\ncloth = \"night\"\ndepth = \"3\"\n";
+    let (found, view) = classes(ruffle);
+    assert_eq!(found, ["trimmed", "trim", "ruffle", "gathers"]);
+    assert!((room(view) - 3.0).abs() < 1e-9, "{view:?}");
+    let points = "shape = \"notch\"\n[finish]\nedge = \"prairie-points\"\ncloth = \"night\"\nsquare = \"3\"\n";
+    let (found, view) = classes(points);
+    assert_eq!(found, ["trimmed", "trim", "points"]);
+    assert!((room(view) - 1.25).abs() < 1e-9, "{view:?}");
+    let (found, view) = classes("shape = \"square\"\n[finish]\nedge = \"scallops\"\nwidth = \"6\"\n");
+    assert_eq!(found, ["trimmed"]);
+    assert!(room(view).abs() < 1e-9);
+    let (found, _) = classes("shape = \"square\"\n");
+    assert_eq!(found, Vec::<String>::new());
 }

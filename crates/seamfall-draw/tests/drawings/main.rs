@@ -1,5 +1,6 @@
 //! What drawings must hold, on a quilt whose every number is known.
 
+mod bed;
 mod charts;
 mod cloth;
 mod cutter;

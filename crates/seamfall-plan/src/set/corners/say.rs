@@ -17,7 +17,8 @@ pub(super) fn findings(quilt: &Quilt, top: &Top) -> Vec<Finding> {
             let pieces = if strips == 1 { "1 strip lies".to_owned() } else { format!("{strips} strips lie") };
             let area: f64 = corner.strips.iter().filter(|cut| cut.whole).map(|cut| cut.away).sum();
             let reason = format!("{pieces} wholly in what is trimmed off at the {}", corner.name());
-            all.push(Finding::note(Spot::FootCorners, reason).help(saves(quilt, area)));
+            let help = format!("sew in any cloth of that size instead: it saves {}", shown_area(quilt, area));
+            all.push(Finding::note(Spot::FootCorners, reason).help(help));
         }
     }
     all
@@ -37,7 +38,7 @@ impl ChangedCorner {
         let (up, along) = (show(side.y), show(along_foot));
         match (self.shape, self.radius()) {
             (CornerShape::Level, Some(radius)) => format!(
-                "mark an arc of {} about the corner of the mattress, {up} above the foot and {along} in from the side, with a string and a pencil or by the template: the finished edge; cut {} outside it",
+                "mark an arc of {} about the corner of the mattress, {up} above the foot and {along} from the side, with a string and a pencil or by the template: the finished edge; cut {} outside it",
                 show(radius),
                 show(allowance)
             ),
@@ -46,7 +47,7 @@ impl ChangedCorner {
                 show(allowance)
             ),
             _ => format!(
-                "mark a line from the side, {up} above the foot, to the foot, {along} in from the side: the finished edge; cut {} outside it",
+                "mark a line from the side, {up} above the foot, to the foot, {along} from the side: the finished edge; cut {} outside it",
                 show(allowance)
             ),
         }
@@ -58,11 +59,11 @@ fn place(quilt: &Quilt, top: &Top, corner: &ChangedCorner, cut: &CutInto) -> Fin
     Finding::note(Spot::Place(top.places[cut.number].name.clone()), reason).help(saves(quilt, cut.away))
 }
 
-/// What is saved by leaving out pieces of an area.
+/// What is saved by leaving out a place.
 fn saves(quilt: &Quilt, area: f64) -> String {
-    format!(
-        "sew in any cloth of that size instead: it saves {} sq {} of cloth, and its piecing and quilting",
-        area.round(),
-        quilt.measure.sign()
-    )
+    format!("sew in any cloth of that size instead: it saves {}, and its piecing and quilting", shown_area(quilt, area))
+}
+
+fn shown_area(quilt: &Quilt, area: f64) -> String {
+    format!("{} sq {} of cloth", area.round(), quilt.measure.sign())
 }
