@@ -35,7 +35,7 @@ pub fn bed_views_svg(bed: &Bed, outline: &Loop, drops: Drops, hang: Length, rule
     let mut out = String::new();
     open(&mut out, (-text, -text, left + right + 2.0 * text, tall + 2.0 * text), "The quilt on its bed");
     let mut board = Board { out, scene: &scene };
-    board.from_above(Page { left: 0.0, top: title + cloth.height() });
+    board.plan_view(Page { left: 0.0, top: title + cloth.height() });
     let start = left + dimension::depth(text) + 2.0 * text;
     let post = POST_IN * ruler.measure.inch();
     let side = View { name: "From the side", long: bed_size[1], drop: scene.side, tips: [false, true], along: None };
@@ -111,7 +111,7 @@ struct Board<'a> {
 }
 
 impl Board<'_> {
-    fn from_above(&mut self, page: Page) {
+    fn plan_view(&mut self, page: Page) {
         let scene = self.scene;
         let (bed, text, cloth) = (scene.bed, scene.text, scene.cloth.bounds());
         self.title("From above", Point::new(0.0, page.top - cloth.height()));

@@ -1,6 +1,6 @@
 //! The plan as JSON against its own published schema, and the promises of its form.
 
-use seamfall_model::{Ledger, Length, Measured, SewnSection, SewnState, read};
+use seamfall_model::{Bed, CornerShape, Ledger, Length, Measured, SewnSection, SewnState, read};
 use seamfall_plan::{Effort, plan, plan_with, set, sewn, wire};
 use serde_json::Value;
 
@@ -132,6 +132,27 @@ fn a_measured_quilt_is_what_its_schema_says() {
     }
     assert!(truing["sections"].as_array().is_some_and(|list| list.iter().any(|one| one["short"].as_f64() > Some(0.0))));
     assert!(truing["places"]["proven"].is_boolean());
+}
+
+/// Notched and level corners: the real outline, what is cut off, and what is left of the sections.
+#[test]
+fn changed_corners_are_what_the_schema_says() {
+    let mut quilt = seamfall_testkit::hill_farm();
+    let size = plan(&quilt).top.size;
+    let [width, length] = [size.x - 24.0, size.y - 12.0].map(Length::new);
+    quilt.bed = Some(Bed::usual(quilt.measure, width, length));
+    for (shape, edges, radius) in [(CornerShape::Notch, 8, false), (CornerShape::Level, 6, true)] {
+        quilt.corners = shape;
+        let plan: Value = serde_json::from_str(&wire::to_json(&quilt, &plan(&quilt))).expect("it is JSON");
+        let errors: Vec<String> =
+            validator().iter_errors(&plan).map(|error| format!("{}: {error}", error.instance_path())).collect();
+        assert_eq!(errors, Vec::<String>::new());
+        assert_eq!(plan["outline"].as_array().map(Vec::len), Some(edges));
+        let corner = &plan["corners"][0];
+        assert_eq!((corner["at"].as_str(), corner["radius"].is_number()), (Some("lower left"), radius));
+        assert!(corner["cuts"].as_array().is_some_and(|cuts| !cuts.is_empty()));
+        assert!(plan["sections"].as_array().is_some_and(|all| all.iter().any(|section| section["kept"].is_array())));
+    }
 }
 
 /// A schema that lets everything pass proves nothing.
