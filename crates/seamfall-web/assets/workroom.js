@@ -453,6 +453,18 @@ function onClick(event) {
   }
 }
 
+/** Asks for settings that reach the size of the bed, after all that was sent before. */
+function findSettings(form) {
+  const asked = new URLSearchParams(new FormData(form));
+  $("said").textContent = "Looking for settings …";
+  busy = busy.then(async () => {
+    $("settings-found").innerHTML = await ask(`${base}${form.dataset.find}?${asked}`);
+    $("message").hidden = true;
+    $("said").textContent = $("settings-found").querySelector("p").textContent;
+    $("settings-found").scrollIntoView({ block: "start" });
+  }).catch(complain);
+}
+
 /** Sends the SVG file that was chosen and sets the design's path to its lines. */
 function bringDrawing(target) {
   const [file] = target.files;
@@ -523,9 +535,10 @@ function startWorkroom() {
   document.addEventListener("change", onChange);
   document.addEventListener("keydown", onKey);
   document.addEventListener("submit", (event) => {
-    const edit = event.target.dataset.edit;
-    if (!edit) return;
+    const { edit, find } = event.target.dataset;
+    if (!edit && !find) return;
     event.preventDefault();
+    if (find) return findSettings(event.target);
     send("edit", { edit: filled(edit, "", event.target) });
   });
   followElsewhere(() => revision, async () => repaint(await ask(`${base}state?about=${encodeURIComponent(panel())}&shown=${part()}`)));

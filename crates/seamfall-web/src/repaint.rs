@@ -36,7 +36,7 @@ fn region(id: &str, base: &str, quilt: &Quilt, plan: &Plan) -> String {
     match id {
         "head" => head::region(quilt, plan),
         "findings" => findings::region(plan),
-        "fit" => fit::region(quilt, plan),
+        "fit" => fit::region(base, quilt, plan),
         "cloths" => cloths::region(quilt, plan),
         "draft" => draft::region(base, quilt, plan),
         "setting" => setting::region(quilt, plan),

@@ -5,6 +5,7 @@ mod drape;
 mod edit;
 mod falls;
 mod files;
+mod fit;
 mod lap;
 mod pages;
 mod sewing;
@@ -63,6 +64,8 @@ pub fn all(room: Arc<Room>) -> Router {
         .route("/q/{id}/file", get(files::export))
         .route("/q/{id}/quilt.svg", get(files::drawing))
         .route("/q/{id}/edge.svg", get(files::edge))
+        .route("/q/{id}/settings", get(fit::settings))
+        .route("/q/{id}/corner/{file}", get(fit::corner))
         .route("/q/{id}/plan.json", get(files::plan))
         .route("/q/{id}/book.pdf", get(files::book))
         .route("/q/{id}/units/{file}", get(files::unit))

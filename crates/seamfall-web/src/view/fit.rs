@@ -2,15 +2,16 @@
 
 use super::answers;
 use super::fields::{self, json, remove, set, set_to};
-use super::words;
-use maud::{Markup, html};
-use seamfall_model::{BEDS, Bed, CornerShape, Edit, Length, PerCent, Quilt, Scalar, StandardBed, Working};
+use super::{drape, words};
+use maud::{Markup, PreEscaped, html};
+use seamfall_draw::bed_views_svg;
+use seamfall_model::{BEDS, Bed, CornerShape, Edit, Length, Measure, PerCent, Quilt, Scalar, StandardBed, Working};
 use seamfall_plan::Plan;
 use seamfall_plan::answer::Ruler;
-use seamfall_plan::fit::{CornerHang, Fit, OnBed};
+use seamfall_plan::fit::{self, Candidate, CornerHang, Drops, Fit, Found, OnBed, Standing};
 
 /// Everything about the bed.
-pub fn region(quilt: &Quilt, plan: &Plan) -> Markup {
+pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
     html! {
         h2 { "The bed" }
         @if quilt.bed.is_none() {
@@ -20,10 +21,114 @@ pub fn region(quilt: &Quilt, plan: &Plan) -> Markup {
         @if let Some(fit) = &plan.fit {
             (shares(&fit.bed))
             (answers::cautions(&fit.cautions))
-            @if let Some(hang) = &fit.hang { (hanging(quilt, fit, hang)) (corners(quilt, hang)) }
             @for (at, answer) in fit.answers.iter().enumerate().filter(|(_, answer)| answer.question == "size") {
                 (answers::answer(&format!("fit-{at}"), Ruler::of(quilt), answer, &html! {}))
             }
+            (wishes(quilt, fit))
+            @if let Some(hang) = &fit.hang {
+                (hanging(quilt, fit, hang))
+                (views(quilt, plan, fit, hang))
+                (corners(base, quilt, plan, hang))
+                (drape::panel(base, quilt, plan))
+            }
+        }
+    }
+}
+
+/// What is wished of settings that reach the size; the script puts what is found below.
+fn wishes(quilt: &Quilt, fit: &Fit) -> Markup {
+    let size = fit.wanted.to_piece();
+    let wishes = match fit::wishes(quilt, size) {
+        Ok((wishes, _)) => wishes,
+        Err(none) => {
+            return html! { h2 { "Settings that reach it" } p { (words::capital(&none.reason)) "; " (none.nearest) "." } };
+        }
+    };
+    let typed = |value: f64| words::typed(quilt, Length::new(value));
+    let select = |id: &str, label: &str, name: &str, options: &[(&str, &str)]| {
+        html! {
+            label.field for=(id) { span { (label) } select id=(id) name=(name) { @for (value, what) in options { option value=(value) { (what) } } } }
+        }
+    };
+    let text = |id: &str, label: &str, name: &str, value: String| {
+        html! { label.field for=(id) { span { (label) } input id=(id) name=(name) type="text" value=(value) autocomplete="off" required; } }
+    };
+    html! {
+        h2 { "Settings that reach it" }
+        p { "Block, rows, frame, sashing and bands that come to " b { (words::size(quilt, size.x, size.y)) } " as pieced, the middle between least and largest." }
+        form #find-settings data-find="settings" {
+            div.fields {
+                (select("find-standing", "Blocks stand", "standing", &[("", "either way"), ("straight", "straight"), ("on-point", "on point")]))
+                (select("find-parity", "Columns and rows", "parity", &[("", "any number"), ("odd", "odd numbers"), ("even", "even numbers")]))
+                (text("find-from", "Block, from", "from", typed(wishes.blocks.from)))
+                (text("find-to", "Block, to", "to", typed(wishes.blocks.to)))
+                (select("find-steps", "Sizes", "steps", &[("half", "whole and half"), ("whole", "whole only")]))
+                (text("find-within", "Within", "within", typed(wishes.tolerance)))
+            }
+            p { button type="submit" { "Find settings" } }
+        }
+    }
+}
+
+/// What the search found, each with its reason and a button that makes it the quilt.
+pub fn found(quilt: &Quilt, found: &Found) -> Markup {
+    html! {
+        p { b { (words::count(found.best.len(), "setting", "settings")) } " out of " (grouped(found.settings)) " looked at; " (grouped(found.within))
+            " come within " (Length::new(found.tolerance).shown_with_unit(quilt.step)) "." }
+        @for (at, one) in found.best.iter().enumerate() {
+            section.card.candidate {
+                h3 { (words::capital(&one.reason)) }
+                p { (setting(quilt, one)) }
+                (fields::worked(&format!("how-found-{at}"), &html! {
+                    span.what { b { (words::size(quilt, one.size.x, one.size.y)) } br; span.quiet { (words::count(one.blocks as usize, "block", "blocks")) } }
+                    b.amount { (words::stretch(quilt, one.figures.cloth / usual_width(quilt))) " of cloth" br; span.quiet { (words::hours(one.figures.hours)) } }
+                }, &one.workings.iter().collect::<Vec<_>>()))
+                @for edit in fit::as_edits(quilt, one) { (fields::button(&format!("take-{at}"), "Make it the quilt", &json(&edit), None)) }
+            }
+        }
+        p.quiet { "Cloth is by area with its seams, on cloth " (Length::new(usual_width(quilt)).shown_with_unit(quilt.step)) " wide; hours are for seams, quilting and joins at your pace. Both serve to compare; the plan has the real figures once a setting is taken." }
+    }
+}
+
+/// Width on which cloth is compared: common practice.
+fn usual_width(quilt: &Quilt) -> f64 {
+    if quilt.measure == Measure::Inch { 40.0 } else { 102.0 }
+}
+
+/// `7 × 8 blocks of 9 in, straight; frame 1 in; sashing 2 in; bands 2 in, 6 in`.
+fn setting(quilt: &Quilt, one: &Candidate) -> String {
+    let shown = |value: f64| Length::new(value).shown_with_unit(quilt.step);
+    let block =
+        if (one.block.x - one.block.y).abs() < 1e-9 { shown(one.block.x) } else { words::size(quilt, one.block.x, one.block.y) };
+    let standing = if one.standing == Standing::OnPoint { "on point" } else { "straight" };
+    let mut text = format!("{} × {} blocks of {block}, {standing}", one.columns, one.rows);
+    for (what, width) in [("frame", one.frame), ("sashing", one.sashing)] {
+        if width > 0.0 {
+            text += &format!("; {what} {}", shown(width));
+        }
+    }
+    let bands: Vec<String> = one.bands.iter().filter(|width| **width > 0.0).map(|width| shown(*width)).collect();
+    if !bands.is_empty() {
+        text += &format!("; {} {}", if bands.len() == 1 { "band" } else { "bands" }, bands.join(", "));
+    }
+    text
+}
+
+/// `1,234,567`.
+fn grouped(number: u64) -> String {
+    let digits = number.to_string();
+    let groups: Vec<&str> =
+        digits.as_bytes().rchunks(3).rev().map(|group| std::str::from_utf8(group).unwrap_or_default()).collect();
+    groups.join(",")
+}
+
+/// The bed with the quilt on it: from above, from the side, from the foot.
+fn views(quilt: &Quilt, plan: &Plan, fit: &Fit, hang: &OnBed) -> Markup {
+    let drops = Drops { side: hang.side[1].length(), foot: hang.foot[1].length() };
+    let corner = hang.corner(quilt.corners).and_then(|corner| corner.cut.as_ref().ok());
+    html! {
+        @if let Some(corner) = corner {
+            div.steps-drawn { (PreEscaped(bed_views_svg(&fit.bed, &plan.top.outline, drops, corner.hang.length(), Ruler::of(quilt)))) }
         }
     }
 }
@@ -63,7 +168,7 @@ fn off(quilt: &Quilt, miss: f64) -> String {
 }
 
 /// How far down the cloth reaches at each shape of corner, to choose from.
-fn corners(quilt: &Quilt, hang: &OnBed) -> Markup {
+fn corners(base: &str, quilt: &Quilt, plan: &Plan, hang: &OnBed) -> Markup {
     let show = |value: f64| Length::new(value).shown_with_unit(quilt.step);
     let floor = |beyond: &Working, drags: bool| match beyond.value {
         beyond if drags => html! { b { "drags " (show(beyond)) } },
@@ -99,6 +204,10 @@ fn corners(quilt: &Quilt, hang: &OnBed) -> Markup {
             }
         }
         (fields::how("how-fit-corners", &workings))
+        @for (at, corner) in plan.top.corners.iter().enumerate() {
+            p { b { (words::capital(corner.name())) ": " } (corner.trimming(quilt, &plan.top)) ". "
+                a href={ (base) "corner/" (at + 1) ".svg" } { "Template, full size (SVG)" } }
+        }
     }
 }
 

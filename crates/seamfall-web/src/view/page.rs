@@ -125,7 +125,7 @@ pub fn workroom(worked: &Worked) -> Markup {
                     }
                     div #findings { (region("findings")) }
                     div #about { (about::region(worked, "")) }
-                    section.stage #stage-fit aria-label="Fit" hidden { (later("fit")) }
+                    section.stage #stage-fit aria-label="Fit" hidden { (later("fit")) div #settings-found aria-live="polite" {} }
                     section.stage #stage-cloths aria-label="Cloths" hidden { h2 { "Cloths" } (later("cloths")) }
                     section.stage #stage-draft aria-label="Draft" hidden { h2 { "Blocks" } (later("draft")) }
                     section.stage #stage-set aria-label="Set" {
