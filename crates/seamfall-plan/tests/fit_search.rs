@@ -43,7 +43,7 @@ fn every(wishes: &Wishes, base: &Base) -> Vec<One> {
     let wished = |count: &u32| match wishes.parity {
         Parity::Any => true,
         Parity::Odd => count % 2 == 1,
-        Parity::Even => count % 2 == 0,
+        Parity::Even => count.is_multiple_of(2),
     };
     for &standing in &wishes.standings {
         for block in values(wishes.blocks) {

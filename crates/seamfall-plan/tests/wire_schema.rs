@@ -59,6 +59,9 @@ cornerstones = "blue"
 width = "4"
 cloth = "red"
 corners = "butted"
+[bed]
+standard = "us twin"
+posts = true
 [binding]
 cloth = "red"
 on = "bias"

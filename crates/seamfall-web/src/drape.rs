@@ -4,7 +4,7 @@
 //! so that nothing is worked out for a page that has gone away.
 
 use seamfall_drape::{Bed, Drape, Hand, Post, Scene};
-use seamfall_geom::{Edge, Loop, Point, Pose, Rect, Vec2};
+use seamfall_geom::{Edge, Loop, Point, TOLERANCE, Vec2};
 use seamfall_model::{Measure, Quilt};
 use seamfall_plan::Plan;
 use seamfall_store::QuiltId;
@@ -27,19 +27,60 @@ fn metre(quilt: &Quilt) -> f64 {
     if quilt.measure == Measure::Inch { 1.0 / 0.0254 } else { 100.0 }
 }
 
+/// How a top lies on its bed.
+#[derive(Clone, Copy)]
+struct Laid {
+    /// Where its lower left corner lies.
+    at: Vec2,
+    /// What quilting and the wash leave of a length.
+    remains: f64,
+}
+
+impl Laid {
+    /// Centred from side to side, the upper edge as far beyond the head as is to be tucked in at the pillows. As large as it can be, with
+    /// the least that quilting and the wash take off: so the fit stage judges its corners.
+    fn of(quilt: &Quilt, plan: &Plan) -> Option<Self> {
+        let (bed, hang, size) = (quilt.bed.as_ref()?, plan.fit.as_ref()?.hang.as_ref()?, plan.top.size);
+        let remains = (bed.width.value() + 2.0 * hang.side[1].value) / size.x;
+        let at = Vec2::new(-size.x / 2.0 * remains, bed.length.value() / 2.0 + bed.tuck.value() - size.y * remains);
+        Some(Self { at, remains })
+    }
+
+    fn point(self, of_top: Point) -> Point {
+        Point::ORIGIN + self.at + of_top.to_vec2() * self.remains
+    }
+
+    /// The point of the top that lies here.
+    fn of_top(self, [x, y]: [f64; 2]) -> Vec2 {
+        (Vec2::new(x, y) - self.at) / self.remains
+    }
+
+    /// The outline as it lies, without what is folded away beyond `head`, where it is a rectangle; nothing if that is all.
+    fn outline(self, outline: &Loop, head: f64) -> Option<Loop> {
+        let line = |point: Point| {
+            let laid = self.point(point);
+            Point::new(laid.x, laid.y.min(head))
+        };
+        let edges = outline.edges().iter().map(|edge| match *edge {
+            Edge::Line { from, to } => Edge::Line { from: line(from), to: line(to) },
+            Edge::Arc { from, to, centre, turn } => {
+                Edge::Arc { from: self.point(from), to: self.point(to), centre: self.point(centre), turn }
+            }
+        });
+        let edges: Vec<Edge> = edges.filter(|edge| edge.length() > TOLERANCE).collect();
+        let closes = (0..edges.len()).all(|i| edges[i].to().distance(edges[(i + 1) % edges.len()].from()) < 10.0 * TOLERANCE);
+        (closes && edges.len() > 2).then(|| Loop::new(edges))
+    }
+}
+
 /// The scene of a quilt on its bed; nothing where it has none, or where all its cloth is tucked in.
 ///
-/// The top lies centred from side to side, and its upper edge as far beyond the head as is to be tucked in at the pillows; that part is
-/// folded away. Edges of the mattress are rounded by 2.5 cm, common practice of mattresses. Posts are drawn 8 cm thick, outside
-/// of the foot corners.
+/// Edges of the mattress are rounded by 2.5 cm, common practice of mattresses. Posts are 8 cm thick, outside of the foot corners.
 pub fn scene(quilt: &Quilt, plan: &Plan) -> Option<Scene> {
     let bed = quilt.bed.as_ref()?;
     let (width, length, height) = (bed.width.value(), bed.length.value(), bed.height.value());
     let metre = metre(quilt);
-    let size = plan.top.size;
-    let head = length / 2.0;
-    let outline = Loop::rect(Rect::new(0.0, 0.0, size.x, size.y)).moved(Pose::shift(lies(quilt, size)));
-    let outline = folded(&outline, head)?;
+    let outline = Laid::of(quilt, plan)?.outline(&plan.top.outline, length / 2.0)?;
     let post = |hand: f64| {
         let thick = 0.08 * metre;
         let at = [hand * (width + thick) / 2.0, -(length + thick) / 2.0];
@@ -48,24 +89,6 @@ pub fn scene(quilt: &Quilt, plan: &Plan) -> Option<Scene> {
     let posts = if bed.posts { vec![post(-1.0), post(1.0)] } else { Vec::new() };
     let edge = (0.025 * metre).min(width.min(length).min(height) / 2.0);
     Some(Scene { bed: Bed { width, length, height, edge, posts }, outline, hand: Hand::quilt(metre), points: POINTS })
-}
-
-/// Where the lower left corner of the top lies.
-fn lies(quilt: &Quilt, size: Vec2) -> Vec2 {
-    let (length, tuck) = quilt.bed.as_ref().map_or((0.0, 0.0), |bed| (bed.length.value(), bed.tuck.value()));
-    Vec2::new(-size.x / 2.0, length / 2.0 + tuck - size.y)
-}
-
-/// The outline without what lies beyond `head`, where it is a rectangle; nothing if that is all.
-fn folded(outline: &Loop, head: f64) -> Option<Loop> {
-    let down = |point: Point| Point::new(point.x, point.y.min(head));
-    let edges = outline.edges().iter().map(|edge| match *edge {
-        Edge::Line { from, to } => Edge::Line { from: down(from), to: down(to) },
-        arc @ Edge::Arc { .. } => arc,
-    });
-    let edges: Vec<Edge> = edges.filter(|edge| edge.length() > seamfall_geom::TOLERANCE).collect();
-    let closes = (0..edges.len()).all(|i| edges[i].to().distance(edges[(i + 1) % edges.len()].from()) < 1e-6);
-    (closes && edges.len() > 2).then(|| Loop::new(edges))
 }
 
 /// A moment of the draping, as the page draws it.
@@ -120,8 +143,8 @@ pub struct Run {
     drape: Drape,
     bed: Bed,
     metre: f64,
-    /// Where the lower left corner of the top lies, and its size.
-    lies: Vec2,
+    laid: Laid,
+    /// Of the top.
     size: Vec2,
 }
 
@@ -129,8 +152,8 @@ impl Run {
     /// Begins, if the quilt has a bed.
     pub fn new(number: u64, id: QuiltId, quilt: &Quilt, plan: &Plan) -> Option<Result<Self, seamfall_drape::SceneError>> {
         let scene = scene(quilt, plan)?;
-        let (bed, size) = (scene.bed.clone(), plan.top.size);
-        let run = |drape| Self { number, quilt: id, drape, bed, metre: metre(quilt), lies: lies(quilt, size), size };
+        let (bed, laid) = (scene.bed.clone(), Laid::of(quilt, plan)?);
+        let run = |drape| Self { number, quilt: id, drape, bed, metre: metre(quilt), laid, size: plan.top.size };
         Some(Drape::new(scene).map(run))
     }
 
@@ -155,11 +178,10 @@ impl Run {
 
     fn mesh(&self) -> Mesh {
         let parts = |share: f64| (share * 10_000.0).round() as i32;
-        let flat = self
-            .drape
-            .flat()
-            .iter()
-            .flat_map(|[x, y]| [parts((x - self.lies.x) / self.size.x), parts(1.0 - (y - self.lies.y) / self.size.y)]);
+        let flat = self.drape.flat().iter().flat_map(|&flat| {
+            let at = self.laid.of_top(flat);
+            [parts(at.x / self.size.x), parts(1.0 - at.y / self.size.y)]
+        });
         let posts = self.bed.posts.iter().map(|post| [post.at[0], post.at[1], post.thickness, post.height]);
         let Bed { width, length, height, edge, .. } = self.bed;
         Mesh {

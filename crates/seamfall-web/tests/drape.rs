@@ -17,7 +17,7 @@ fn on_a_bed() -> String {
     let large = large.replace("rows = 2", "rows = 5").replace("columns = 2", "columns = 5");
     large.replace(
         "[cloth.night]",
-        "[bed]\nwidth = \"76\"\nlength = \"80\"\nheight = \"25\"\nsides = \"11\"\nfoot = \"18\"\n\n[cloth.night]",
+        "[bed]\nwidth = \"76\"\nlength = \"80\"\nheight = \"25\"\nsides = \"11\"\nfoot = \"18\"\ntake-up = [0, 0]\nshrinkage = [0, 0]\n\n[cloth.night]",
     )
 }
 

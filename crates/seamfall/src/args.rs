@@ -1,6 +1,7 @@
 //! What can be asked for on the command line.
 
 use crate::edge;
+use crate::fit;
 use clap::{Args as Arguments, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
@@ -88,6 +89,15 @@ pub enum Command {
         /// What holds for every question
         #[command(flatten)]
         options: edge::Options,
+    },
+    /// Answers a question about a bed: standard beds, the size of a quilt, how its corners hang, settings that reach a size
+    Fit {
+        /// The question
+        #[command(subcommand)]
+        question: fit::Question,
+        /// What holds for every question
+        #[command(flatten)]
+        options: fit::Options,
     },
     /// Draws the quilt, a block or the quilting (SVG), or templates and lines for machines (DXF)
     Draw {

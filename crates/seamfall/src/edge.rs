@@ -2,16 +2,15 @@
 //!
 //! In: sizes as people type them. Out: figures with their workings, steps, notes. What cannot be had is told with the nearest that can.
 
+use crate::asked::Asked;
 use crate::failure::Failure;
 use crate::files;
 use clap::{Args, Subcommand, ValueEnum};
 use seamfall_draw::{bias_svg, edge_template_svg, point_svg};
-use seamfall_geom::Vec2;
-use seamfall_model::{Allowance, ClothId, Cover, Length, Measure, PointFold, SeamKind, parse_length};
+use seamfall_model::{Allowance, ClothId, Cover, Length, PointFold, SeamKind};
 use seamfall_plan::finish::scallops::{self, Curve, Wish};
-use seamfall_plan::finish::{Answer, Impossible, Round, Ruler, bias, binding, cover, points, ruffle, sleeve};
+use seamfall_plan::finish::{Answer, Impossible, Round, bias, binding, cover, points, ruffle, sleeve};
 use seamfall_plan::wire;
-use std::fmt::Write;
 use std::path::PathBuf;
 
 /// What holds for every question.
@@ -235,10 +234,10 @@ pub enum Question {
 
 /// The answer as it is printed; or, where it cannot be had, why, as JSON where that was asked for.
 pub fn answer(question: &Question, options: &Options) -> Result<String, Failure> {
-    let asked = Asked::new(options)?;
-    let answer = asked.answer(question)?.map_err(Failure::Edge)?;
+    let asked = Edge::new(options)?;
+    let answer = asked.answer(question)?.map_err(Failure::Impossible)?;
     if let Some(file) = &options.draw {
-        let drawn = asked.drawing(question)?.map_err(Failure::Edge)?;
+        let drawn = asked.drawing(question)?.map_err(Failure::Impossible)?;
         let drawn = drawn.ok_or_else(|| {
             Failure::Length(
                 "this question has no drawing; `bias`, `points`, and `scallops` and `waves` with `--quilt` have".to_owned(),
@@ -246,63 +245,30 @@ pub fn answer(question: &Question, options: &Options) -> Result<String, Failure>
         })?;
         files::write(file, drawn.as_bytes())?;
     }
-    Ok(if options.json { wire::answer_json(asked.ruler.measure, &answer) + "\n" } else { words(&answer, asked.ruler) })
+    Ok(if options.json { wire::answer_json(asked.ruler.measure, &answer) + "\n" } else { asked.words(&answer) })
 }
 
-/// Figures, steps and notes.
-fn words(answer: &Answer, ruler: Ruler) -> String {
-    let mut text = format!("{} ({})\n", answer.question, ruler.measure.sign());
-    for figure in &answer.figures {
-        say(&mut text, format_args!("  {}", figure.working.line()));
-    }
-    for (number, step) in answer.steps.iter().enumerate() {
-        say(&mut text, format_args!("{:>3}. {step}", number + 1));
-    }
-    for note in &answer.notes {
-        say(&mut text, format_args!("  note: {note}"));
-    }
-    text
-}
-
-fn say(text: &mut String, what: std::fmt::Arguments) {
-    writeln!(text, "{what}").expect("writing to a string cannot fail");
-}
-
-struct Asked {
-    ruler: Ruler,
+/// A question, its sizes read in the measure that was chosen.
+struct Edge {
+    asked: Asked,
     cloth: Length,
 }
 
-impl Asked {
+impl std::ops::Deref for Edge {
+    type Target = Asked;
+
+    fn deref(&self) -> &Asked {
+        &self.asked
+    }
+}
+
+impl Edge {
     fn new(options: &Options) -> Result<Self, Failure> {
-        let measure = if options.cm { Measure::Centimetre } else { Measure::Inch };
-        let mut asked = Self { ruler: Ruler::usual(measure), cloth: Length::ZERO };
+        let mut asked = Asked::new(options.cm);
         if let Some(seam) = &options.seam {
             asked.ruler.allowance = Allowance(asked.length(seam)?);
         }
-        asked.cloth = asked.or(options.cloth.as_ref(), [40.0, 102.0])?;
-        Ok(asked)
-    }
-
-    fn length(&self, typed: &str) -> Result<Length, Failure> {
-        parse_length(typed, self.ruler.measure).map_err(|error| Failure::Length(error.to_string()))
-    }
-
-    fn maybe(&self, typed: Option<&String>) -> Result<Option<Length>, Failure> {
-        typed.map(|typed| self.length(typed)).transpose()
-    }
-
-    /// What was typed, or what is usual in inches and in centimetres.
-    fn or(&self, typed: Option<&String>, [inches, centimetres]: [f64; 2]) -> Result<Length, Failure> {
-        let usual = if self.ruler.measure == Measure::Inch { inches } else { centimetres };
-        Ok(self.maybe(typed)?.unwrap_or(Length::new(usual)))
-    }
-
-    fn size(&self, typed: &str) -> Result<Vec2, Failure> {
-        let Some((width, height)) = typed.split_once(['x', '×', 'X']) else {
-            return Err(Failure::Length(format!("`{typed}` is not a size; write it like \"60 x 80\"")));
-        };
-        Ok(Vec2::new(self.length(width)?.value(), self.length(height)?.value()))
+        Ok(Self { asked, cloth: asked.or(options.cloth.as_ref(), [40.0, 102.0])? })
     }
 
     fn round(&self, around: &Around) -> Result<Round, Failure> {

@@ -26,10 +26,10 @@ pub enum Failure {
     #[error("{0}")]
     #[diagnostic(help("put lengths with a space in quotes, or write 2-1/4"))]
     Length(String),
-    /// An edge that cannot be had.
+    /// What was asked for cannot be had.
     #[error("{0}")]
     #[diagnostic(help("{}", .0.nearest))]
-    Edge(seamfall_plan::finish::Impossible),
+    Impossible(seamfall_plan::answer::Impossible),
     /// No such block.
     #[error("{}", match .wanted { Some(key) => format!("there is no block `{key}`"), None => "say which block, with `--block`".to_owned() })]
     #[diagnostic(help("this quilt has: {}", .known.join(", ")))]
@@ -65,7 +65,7 @@ impl Failure {
     /// Process exit code.
     pub fn exit_code(&self) -> u8 {
         match self {
-            Self::Edge(_) => 1,
+            Self::Impossible(_) => 1,
             Self::NoBlock { .. } | Self::NoSection { .. } | Self::Length(_) => 2,
             Self::Read { .. } | Self::NoText { .. } | Self::Quilt { .. } | Self::List { .. } => 3,
             Self::Exists(_) | Self::Write { .. } | Self::Book(_) | Self::Workroom(_) | Self::Store(_) => 4,

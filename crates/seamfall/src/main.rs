@@ -5,10 +5,12 @@
 //! written, or the workroom could not be started.
 
 mod args;
+mod asked;
 mod cut;
 mod edge;
 mod failure;
 mod files;
+mod fit;
 mod report;
 mod workroom;
 
@@ -88,6 +90,10 @@ fn run(args: Args) -> Result<ExitCode, Failure> {
         }
         Some(Command::Edge { question, options }) => {
             print!("{}", edge::answer(&question, &options)?);
+            Ok(ExitCode::SUCCESS)
+        }
+        Some(Command::Fit { question, options }) => {
+            print!("{}", fit::answer(&question, &options, |file| Ok(read(file)?.0))?);
             Ok(ExitCode::SUCCESS)
         }
         Some(Command::Draw { file, what, block, section, mirrored, out }) => {

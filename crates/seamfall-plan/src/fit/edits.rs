@@ -6,8 +6,9 @@
 //! Blocks, frames, sashing and bands that are there change their widths, and stay. Where there is no band one may be added. Of a frame
 //! with several strips the outermost varies, of several bands the two outermost; the others stay as they are.
 
-use super::search::{Candidate, Parity, Steps, Wishes};
+use super::search::Candidate;
 use super::settings::{Base, Standing, seams_in};
+use super::wish::{Parity, Steps, Wishes};
 use crate::answer::Impossible;
 use seamfall_geom::Vec2;
 use seamfall_model::{Block, ClothId, Edit, FrameChoice, Layout, Length, Measure, NewSettings, Place, Quilt, Shape};

@@ -14,13 +14,15 @@ mod settings;
 #[cfg(test)]
 mod tests;
 mod wanted;
+mod wish;
 
 pub use corner::{CornerCut, Drops, corner_cut, corner_edge};
 pub use edits::{as_edits, wishes};
 pub use hang::{CornerHang, OnBed, Pieced, on_bed};
-pub use search::{Candidate, Found, Parity, Rank, Steps, Wishes, search};
+pub use search::{Candidate, Found, Rank, search};
 pub use settings::{Base, Figures, Setting, Standing};
-pub use wanted::{Wanted, wanted};
+pub use wanted::{Wanted, check, wanted};
+pub use wish::{Parity, Steps, Wishes};
 
 use crate::Staged;
 use crate::answer::{Answer, Ruler};

@@ -8,97 +8,10 @@
 //! blocks, and at last the one that comes first by layout, block, frame, sashing, bands, columns and rows, each from the least up.
 
 use super::settings::{Base, Figures, Setting, Side, Standing};
+use super::wish::Wishes;
 use crate::answer::{Impossible, Ruler};
 use seamfall_geom::Vec2;
-use seamfall_model::{Length, Working, limits};
-
-/// Values from one to another, step by step.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Steps {
-    /// The least.
-    pub from: f64,
-    /// The most.
-    pub to: f64,
-    /// From one to the next.
-    pub step: f64,
-}
-
-impl Steps {
-    /// One value alone.
-    #[must_use]
-    pub fn only(value: f64) -> Self {
-        Self { from: value, to: value, step: 1.0 }
-    }
-
-    /// How many there are; none where the least is beyond the most.
-    #[must_use]
-    pub fn count(&self) -> usize {
-        let steps = ((self.to - self.from) / self.step + 1e-9).floor();
-        #[expect(
-            clippy::cast_possible_truncation,
-            clippy::cast_sign_loss,
-            reason = "it is not negative, and a cast stops at the most"
-        )]
-        let steps = if steps >= 0.0 { steps as usize + 1 } else { 0 };
-        steps
-    }
-
-    fn values(&self) -> Vec<f64> {
-        // To a millionth, so that steps of a tenth are written as such.
-        (0..self.count()).map(|i| ((self.from + i as f64 * self.step) * 1e6).round() / 1e6).collect()
-    }
-}
-
-/// Which numbers of columns and rows are wished.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Parity {
-    /// Whichever.
-    #[default]
-    Any,
-    /// Odd ones: one block stands in the middle.
-    Odd,
-    /// Even ones.
-    Even,
-}
-
-impl Parity {
-    fn takes(self, count: u32) -> bool {
-        match self {
-            Self::Any => true,
-            Self::Odd => count % 2 == 1,
-            Self::Even => count.is_multiple_of(2),
-        }
-    }
-}
-
-/// What is wished of a quilt.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Wishes {
-    /// Width and length to reach.
-    pub size: Vec2,
-    /// How far off either may be.
-    pub tolerance: f64,
-    /// How blocks may stand.
-    pub standings: Vec<Standing>,
-    /// Widths of a block without its frame.
-    pub blocks: Steps,
-    /// Its height must come out on this step too, where it is not square.
-    pub height_step: f64,
-    /// Columns, least and most.
-    pub columns: (u32, u32),
-    /// Rows, least and most.
-    pub rows: (u32, u32),
-    /// Which numbers of either.
-    pub parity: Parity,
-    /// Widths of the outermost strip of a frame; 0 for none.
-    pub frame: Steps,
-    /// Widths of sashing; 0 for none.
-    pub sashing: Steps,
-    /// Widths of each band, the innermost first; 0 for none.
-    pub bands: Vec<Steps>,
-    /// The width that blocks have now.
-    pub own_block: Option<f64>,
-}
+use seamfall_model::{Length, Working};
 
 /// Why settings are among the best.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -188,6 +101,28 @@ pub struct Candidate {
     pub workings: [Working; 6],
 }
 
+impl Candidate {
+    /// `7 × 8 blocks of 9 in, straight; frame 1 in; sashing 2 in; bands 2 in, 6 in`.
+    #[must_use]
+    pub fn words(&self, ruler: Ruler) -> String {
+        let shown = |value: f64| ruler.shown(Length::new(value));
+        let is_square = (self.block.x - self.block.y).abs() < 1e-9;
+        let block = if is_square { shown(self.block.x) } else { format!("{} × {}", shown(self.block.x), shown(self.block.y)) };
+        let standing = if self.standing == Standing::OnPoint { "on point" } else { "straight" };
+        let mut text = format!("{} × {} blocks of {block}, {standing}", self.columns, self.rows);
+        for (what, width) in [("frame", self.frame), ("sashing", self.sashing)] {
+            if width > 0.0 {
+                text += &format!("; {what} {}", shown(width));
+            }
+        }
+        let bands: Vec<String> = self.bands.iter().filter(|width| **width > 0.0).map(|width| shown(*width)).collect();
+        if !bands.is_empty() {
+            text += &format!("; {} {}", if bands.len() == 1 { "band" } else { "bands" }, bands.join(", "));
+        }
+        text
+    }
+}
+
 /// What was found.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Found {
@@ -201,15 +136,12 @@ pub struct Found {
     pub tolerance: f64,
 }
 
-/// Most choices of widths that are looked at: a second's work.
-const CHOICES: u64 = 4_000_000;
-
 /// Settings that reach what is wished.
 ///
 /// # Errors
 /// Limits that leave nothing, that lie beyond what can be sewn, or that leave more choices than can be looked at.
 pub fn search(wishes: &Wishes, base: &Base, ruler: Ruler) -> Result<Found, Impossible> {
-    check(wishes, base, ruler)?;
+    wishes.check(base, ruler)?;
     let widths = Widths::new(wishes, base);
     if widths.is_empty() {
         let reason = "no width of the block gives it a height that can be measured";
@@ -230,51 +162,6 @@ pub fn search(wishes: &Wishes, base: &Base, ruler: Ruler) -> Result<Found, Impos
     let settings = widths.choices() * (widths.columns.len() * widths.rows.len()) as u64;
     let within = best.within;
     Ok(Found { best: best.told(wishes, base, &widths, ruler), settings, within, tolerance })
-}
-
-fn check(wishes: &Wishes, base: &Base, ruler: Ruler) -> Result<(), Impossible> {
-    let shown = |value: f64| ruler.shown(Length::new(value));
-    let most = limits::SIDE_IN * base.measure.inch();
-    for (side, what) in [(wishes.size.x, "wide"), (wishes.size.y, "long")] {
-        if !(side > 0.0 && side <= most) {
-            let reason = format!("a quilt cannot be {} {what}", shown(side.max(0.0)));
-            return Err(Impossible::new(reason, format!("make it {} or less, and more than nothing", shown(most)), most));
-        }
-    }
-    let least_block = ruler.step.size();
-    let named =
-        [(&wishes.blocks, "the block", least_block), (&wishes.frame, "the frame", 0.0), (&wishes.sashing, "the sashing", 0.0)];
-    for (steps, what, least) in named.into_iter().chain(wishes.bands.iter().map(|band| (band, "a band", 0.0))) {
-        if !(steps.step > 0.0) {
-            return Err(Impossible::new(
-                format!("{what} varies by nothing"),
-                format!("let it vary by {} or more", shown(least_block)),
-                least_block,
-            ));
-        }
-        if steps.from < least {
-            return Err(Impossible::new(format!("{what} is nothing"), format!("let it be {} or more", shown(least)), least));
-        }
-        if steps.count() == 0 {
-            let reason = format!("{what} is to be at least {} and at most {}", shown(steps.from), shown(steps.to.max(0.0)));
-            return Err(Impossible::new(reason, format!("let it be up to {} or more", shown(steps.from)), steps.from));
-        }
-    }
-    let rows = limits::ROWS as u32;
-    for ((least, most), what) in [(wishes.columns, "columns"), (wishes.rows, "rows")] {
-        if least < 1 || most > rows || !(least..=most).any(|count| wishes.parity.takes(count)) {
-            let reason = format!("there are no such numbers of {what}");
-            return Err(Impossible::new(reason, format!("let them be 1 to {rows}, the least first"), f64::from(rows)));
-        }
-    }
-    let counts =
-        [&wishes.blocks, &wishes.frame, &wishes.sashing].into_iter().chain(&wishes.bands).map(|steps| steps.count() as f64);
-    let choices = counts.product::<f64>() * wishes.standings.len() as f64;
-    if wishes.standings.is_empty() || choices > CHOICES as f64 {
-        let reason = format!("there are {choices:.0} choices of widths, and from 1 to {CHOICES} are looked at");
-        return Err(Impossible::new(reason, "let fewer of them vary, or by larger steps", CHOICES as f64));
-    }
-    Ok(())
 }
 
 /// All widths and numbers, each from the least up.

@@ -2,9 +2,9 @@
 //!
 //! In: the bed. Out: the finished size, and the least and the largest size to piece, for quilting and the wash take off what they take off.
 
-use crate::answer::{Answer, Ruler};
+use crate::answer::{Answer, Impossible, Ruler};
 use seamfall_geom::Vec2;
-use seamfall_model::{Bed, FitRule, Length, PerCent, Working, term};
+use seamfall_model::{Bed, FitRule, Length, PerCent, Working, limits, term};
 
 /// The size a quilt should have.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,6 +19,40 @@ pub struct Wanted {
     pub pieced_width: [Working; 2],
     /// Length to piece: least, most.
     pub pieced_length: [Working; 2],
+}
+
+/// Whether `bed` can be covered as it is wished.
+///
+/// # Errors
+/// A mattress or a height beyond what is planned, and a drop below the floor; with the nearest that can be had.
+pub fn check(bed: &Bed, ruler: Ruler) -> Result<(), Impossible> {
+    let inch = ruler.measure.inch();
+    let bounds = [
+        (bed.width, "a mattress", limits::MATTRESS_IN, "wide"),
+        (bed.length, "a mattress", limits::MATTRESS_IN, "long"),
+        (bed.height, "a bed", limits::BED_HEIGHT_IN, "high"),
+    ];
+    for (size, what, (least, most), how) in bounds {
+        let nearest = size.value().clamp(least * inch, most * inch);
+        if (nearest - size.value()).abs() > 1e-9 {
+            let shown = ruler.shown(Length::new(nearest));
+            let way = if nearest > size.value() { "more" } else { "less" };
+            return Err(Impossible::new(
+                format!("{what} {} {how} cannot be planned", ruler.shown(size)),
+                format!("make it {shown} or {way}"),
+                nearest,
+            ));
+        }
+    }
+    for (drop, what) in [(bed.sides, "sides"), (bed.foot, "foot")] {
+        if drop > bed.height {
+            let deepest = ruler.shown(bed.height);
+            let reason =
+                format!("a drop of {} at the {what} ends below the floor: the mattress is {deepest} high", ruler.shown(drop));
+            return Err(Impossible::new(reason, format!("make it {deepest} or less"), bed.height.value()));
+        }
+    }
+    Ok(())
 }
 
 /// The size of the quilt for `bed`.

@@ -67,6 +67,21 @@ struct AloneWire {
     answer: AnswerWire,
 }
 
+/// The answers to one question that has several.
+#[derive(Serialize)]
+struct SeveralWire {
+    format: u32,
+    measure: MeasureWire,
+    answers: Vec<AnswerWire>,
+}
+
+/// `answers` as one line of JSON.
+#[must_use]
+pub fn answers_json(measure: Measure, answers: &[Answer]) -> String {
+    let answers = answers.iter().map(AnswerWire::new).collect();
+    text(&SeveralWire { format: 1, measure: MeasureWire::new(measure), answers })
+}
+
 /// `answer` as one line of JSON.
 #[must_use]
 pub fn answer_json(measure: Measure, answer: &Answer) -> String {

@@ -1,10 +1,12 @@
 //! The bed on the wire.
 
+use super::cutting::WorkingWire;
 use super::finish::{AnswerWire, CautionWire};
 use super::shape::{EdgeWire, edges, length};
-use crate::fit::{CornerHang, Fit};
+use super::{MeasureWire, text};
+use crate::fit::{CornerHang, Fit, Found, Standing};
 use schemars::JsonSchema;
-use seamfall_model::Bed;
+use seamfall_model::{BEDS, Bed, Measure};
 use serde::Serialize;
 
 /// How the quilt fits its bed.
@@ -90,4 +92,79 @@ impl CornerWire {
             trouble: cut.err().map(|trouble| trouble.reason.clone()),
         }
     }
+}
+
+/// Settings that were found for a size.
+#[derive(Serialize)]
+struct FoundWire {
+    format: u32,
+    measure: MeasureWire,
+    settings: u64,
+    within: u64,
+    tolerance: f64,
+    best: Vec<CandidateWire>,
+}
+
+#[derive(Serialize)]
+struct CandidateWire {
+    standing: &'static str,
+    columns: u32,
+    rows: u32,
+    blocks: u32,
+    block: [f64; 2],
+    frame: f64,
+    sashing: f64,
+    bands: Vec<f64>,
+    size: [f64; 2],
+    reason: String,
+    workings: Vec<WorkingWire>,
+}
+
+/// What the search found, as one line of JSON.
+#[must_use]
+pub fn found_json(measure: Measure, found: &Found) -> String {
+    let best = found.best.iter().map(|one| CandidateWire {
+        standing: if one.standing == Standing::OnPoint { "on-point" } else { "straight" },
+        columns: one.columns,
+        rows: one.rows,
+        blocks: one.blocks,
+        block: [length(one.block.x), length(one.block.y)],
+        frame: length(one.frame),
+        sashing: length(one.sashing),
+        bands: one.bands.iter().map(|width| length(*width)).collect(),
+        size: [length(one.size.x), length(one.size.y)],
+        reason: one.reason.clone(),
+        workings: one.workings.iter().map(WorkingWire::new).collect(),
+    });
+    text(&FoundWire {
+        format: 1,
+        measure: MeasureWire::new(measure),
+        settings: found.settings,
+        within: found.within,
+        tolerance: length(found.tolerance),
+        best: best.collect(),
+    })
+}
+
+/// Standard beds, as one line of JSON.
+#[must_use]
+pub fn beds_json(measure: Measure) -> String {
+    #[derive(Serialize)]
+    struct One {
+        name: &'static str,
+        width: f64,
+        length: f64,
+        source: &'static str,
+    }
+    #[derive(Serialize)]
+    struct Beds {
+        format: u32,
+        measure: MeasureWire,
+        beds: Vec<One>,
+    }
+    let beds = BEDS.iter().map(|bed| {
+        let [wide, long] = bed.mattress(measure);
+        One { name: bed.key, width: length(wide.value()), length: length(long.value()), source: bed.source }
+    });
+    text(&Beds { format: 1, measure: MeasureWire::new(measure), beds: beds.collect() })
 }

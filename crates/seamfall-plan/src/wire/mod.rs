@@ -26,8 +26,8 @@ mod ways;
 pub use block::{BlockWire, KindWire, NotchWire, OverlayWire, PartWire, PatchWire, TemplateWire};
 pub use buying::{CutOffWire, CutWire, LaidWire, OffcutWire, SheetWire, ThreadWire, ToBuyWire};
 pub use cutting::{CutPieceWire, UseWire, WayWire, WorkingWire};
-pub use finish::{AnswerWire, CautionWire, FigureWire, FinishWire, answer_json};
-pub use fit::{BedWire, CornerWire, FitWire};
+pub use finish::{AnswerWire, CautionWire, FigureWire, FinishWire, answer_json, answers_json};
+pub use fit::{BedWire, CornerWire, FitWire, beds_json, found_json};
 pub use join::{
     CrossSectionWire, CrossingWire, JoinOrderKind, JoinOrderWire, JoinSideWire, JoinsWire, LayerKindWire, LayerWire, LeftOutWire,
     PartOfJoinWire, SewnJoinWire, StepWire, TakenUpWire, WaitingWire,

@@ -55,12 +55,7 @@ pub async fn settings(
         };
         all.tolerance = length(&wished.within)?;
         if wished.steps == "whole" {
-            let whole = quilt.measure.inch();
-            for steps in [&mut all.blocks, &mut all.frame, &mut all.sashing].into_iter().chain(&mut all.bands) {
-                if steps.count() > 1 {
-                    (steps.from, steps.step) = ((steps.from / whole).ceil() * whole, whole);
-                }
-            }
+            all.in_whole_steps(quilt.measure);
         }
         // Blocks that cannot change their size stay as they are.
         if all.blocks.count() > 1 {

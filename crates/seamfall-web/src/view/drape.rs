@@ -34,7 +34,7 @@ pub fn panel(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
             p.quiet #drape-share {}
             p #drape-told role="status" aria-live="polite" {}
             div #drape-result {}
-            p.quiet { "Drag the picture, or turn it with the arrow keys. The cloth is followed point by point, as a quilt of two cottons and a thin batting that is quilted all over; edges of the mattress are rounded by " (rounding(quilt)) ". Folds may pass through each other." }
+            p.quiet { "Drag the picture, or turn it with the arrow keys. The quilt is as large as it can be, with the least that quilting and the wash take off. Its cloth is followed point by point, as a quilt of two cottons and a thin batting that is quilted all over; edges of the mattress are rounded by " (rounding(quilt)) ". Folds may pass through each other." }
         }
     }
 }

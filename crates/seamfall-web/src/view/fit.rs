@@ -8,7 +8,7 @@ use seamfall_draw::bed_views_svg;
 use seamfall_model::{BEDS, Bed, CornerShape, Edit, Length, Measure, PerCent, Quilt, Scalar, StandardBed, Working};
 use seamfall_plan::Plan;
 use seamfall_plan::answer::Ruler;
-use seamfall_plan::fit::{self, Candidate, CornerHang, Drops, Fit, Found, OnBed, Standing};
+use seamfall_plan::fit::{self, CornerHang, Drops, Fit, Found, OnBed};
 
 /// Everything about the bed.
 pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
@@ -78,7 +78,7 @@ pub fn found(quilt: &Quilt, found: &Found) -> Markup {
         @for (at, one) in found.best.iter().enumerate() {
             section.card.candidate {
                 h3 { (words::capital(&one.reason)) }
-                p { (setting(quilt, one)) }
+                p { (one.words(Ruler::of(quilt))) }
                 (fields::worked(&format!("how-found-{at}"), &html! {
                     span.what { b { (words::size(quilt, one.size.x, one.size.y)) } br; span.quiet { (words::count(one.blocks as usize, "block", "blocks")) } }
                     b.amount { (words::stretch(quilt, one.figures.cloth / usual_width(quilt))) " of cloth" br; span.quiet { (words::hours(one.figures.hours)) } }
@@ -93,25 +93,6 @@ pub fn found(quilt: &Quilt, found: &Found) -> Markup {
 /// Width on which cloth is compared: common practice.
 fn usual_width(quilt: &Quilt) -> f64 {
     if quilt.measure == Measure::Inch { 40.0 } else { 102.0 }
-}
-
-/// `7 × 8 blocks of 9 in, straight; frame 1 in; sashing 2 in; bands 2 in, 6 in`.
-fn setting(quilt: &Quilt, one: &Candidate) -> String {
-    let shown = |value: f64| Length::new(value).shown_with_unit(quilt.step);
-    let block =
-        if (one.block.x - one.block.y).abs() < 1e-9 { shown(one.block.x) } else { words::size(quilt, one.block.x, one.block.y) };
-    let standing = if one.standing == Standing::OnPoint { "on point" } else { "straight" };
-    let mut text = format!("{} × {} blocks of {block}, {standing}", one.columns, one.rows);
-    for (what, width) in [("frame", one.frame), ("sashing", one.sashing)] {
-        if width > 0.0 {
-            text += &format!("; {what} {}", shown(width));
-        }
-    }
-    let bands: Vec<String> = one.bands.iter().filter(|width| **width > 0.0).map(|width| shown(*width)).collect();
-    if !bands.is_empty() {
-        text += &format!("; {} {}", if bands.len() == 1 { "band" } else { "bands" }, bands.join(", "));
-    }
-    text
 }
 
 /// `1,234,567`.
