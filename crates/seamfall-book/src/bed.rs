@@ -2,7 +2,7 @@
 //!
 //! In: the plan. Out: figures as they are said; every shape of corner beside the others.
 
-use crate::figures::Figures;
+use crate::figures::{Figure, Figures};
 use crate::finishing::{self, Part};
 use seamfall_model::{Length, Quilt};
 use seamfall_plan::Plan;
@@ -13,6 +13,7 @@ use serde::Serialize;
 #[derive(Debug, Serialize)]
 pub struct Bed {
     mattress: String,
+    figure: Option<Figure>,
     parts: Vec<Part>,
     corners: Vec<Corner>,
 }
@@ -32,6 +33,10 @@ pub fn bed(quilt: &Quilt, plan: &Plan, figures: &mut Figures) -> Option<Bed> {
     let answers = fit.answers.iter().filter(|answer| matches!(answer.question, "size" | "drops"));
     Some(Bed {
         mattress: mattress(quilt, fit),
+        figure: figures.bed(quilt, plan).map(|path| Figure {
+            path,
+            alt: "The quilt on its bed, to scale: from above, from the side and from the foot".to_owned(),
+        }),
         parts: answers.map(|answer| finishing::part(quilt, plan, answer, figures)).collect(),
         corners: fit.hang.iter().flat_map(|hang| &hang.corners).map(|corner| row(quilt, corner)).collect(),
     })

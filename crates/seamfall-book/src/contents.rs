@@ -413,7 +413,7 @@ fn templates(quilt: &Quilt, plan: &Plan, paper: Paper, figures: &mut Figures) ->
         of_block.sort_by(|a, b| b.height.total_cmp(&a.height));
         pieces.extend(of_block);
     }
-    pieces.extend(finishing::template(quilt, plan, figures));
+    pieces.extend(finishing::templates(quilt, plan, figures));
     (sheets::lay_out(&pieces, paper), left_out)
 }
 

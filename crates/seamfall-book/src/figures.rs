@@ -3,9 +3,9 @@
 //! Each is named by its number, so that the names of any two books are the same few.
 
 use seamfall_draw::{
-    BlockStyle, FallSign, MarkingDrawing, PatchLabels, QuiltStyle, QuiltingSign, bias_svg, block_svg, cross_section_svg,
-    edge_template_svg, falls_svg, foundation_svg, join_map_svg, join_step_svg, marking_svg, point_svg, pressing_svg, quilt_svg,
-    quilting_svg, section_svg, setting_svg, template_svg, unit_svg,
+    BlockStyle, FallSign, MarkingDrawing, PatchLabels, QuiltStyle, QuiltingSign, bed_svg, bias_svg, block_svg,
+    corner_template_svg, cross_section_svg, edge_template_svg, falls_svg, foundation_svg, join_map_svg, join_step_svg,
+    marking_svg, point_svg, pressing_svg, quilt_svg, quilting_svg, section_svg, setting_svg, template_svg, unit_svg,
 };
 use seamfall_model::{BlockId, EdgeFinish, Quilt};
 use seamfall_plan::{
@@ -150,6 +150,19 @@ impl Figures {
     /// The template of a curved edge, with its width and height in inches of paper.
     pub fn edge_template(&mut self, quilt: &Quilt, plan: &Plan) -> Option<(String, (f64, f64))> {
         let drawing = edge_template_svg(plan.finish.curved.as_ref()?, quilt.measure);
+        let inch = quilt.measure.inch();
+        let size = (drawing.width / inch, drawing.height / inch);
+        Some((self.add(drawing.svg), size))
+    }
+
+    /// The quilt on its bed.
+    pub fn bed(&mut self, quilt: &Quilt, plan: &Plan) -> Option<String> {
+        Some(self.add(bed_svg(quilt, plan)?))
+    }
+
+    /// The template of a changed corner, with its width and height in inches of paper.
+    pub fn corner_template(&mut self, quilt: &Quilt, plan: &Plan, corner: usize) -> Option<(String, (f64, f64))> {
+        let drawing = corner_template_svg(quilt, &plan.top, corner)?;
         let inch = quilt.measure.inch();
         let size = (drawing.width / inch, drawing.height / inch);
         Some((self.add(drawing.svg), size))

@@ -15,7 +15,9 @@ use serde::Serialize;
 pub struct Finishing {
     edge: String,
     parts: Vec<Part>,
-    /// Whether the template of the edge is among the sheets.
+    /// How the corners at the foot are trimmed, each with its name.
+    corners: Vec<(String, String)>,
+    /// Whether there are templates among the sheets.
     template: bool,
 }
 
@@ -34,7 +36,8 @@ pub fn finishing(quilt: &Quilt, plan: &Plan, figures: &mut Figures) -> Finishing
     Finishing {
         edge: format!("Once round it is {}.", around(quilt, &plan.finish.round)),
         parts: plan.finish.answers.iter().map(|answer| part(quilt, plan, answer, figures)).collect(),
-        template: plan.finish.curved.is_some(),
+        corners: plan.top.corners.iter().map(|corner| (corner.name().to_owned(), corner.trimming(quilt, &plan.top))).collect(),
+        template: plan.finish.curved.is_some() || !plan.top.corners.is_empty(),
     }
 }
 
@@ -55,16 +58,17 @@ pub fn part(quilt: &Quilt, plan: &Plan, answer: &Answer, figures: &mut Figures) 
     }
 }
 
-/// The template of a curved edge, for the sheets.
-pub fn template(quilt: &Quilt, plan: &Plan, figures: &mut Figures) -> Option<Piece> {
-    let (figure, (width, height)) = figures.edge_template(quilt, plan)?;
-    Some(Piece {
-        figure,
-        alt: "Template of the edge and its corner, full size".to_owned(),
-        name: "edge".to_owned(),
-        caption: "The edge and its corner".to_owned(),
-        width,
-        height,
-        inked: None,
-    })
+/// Templates of a curved edge and of changed corners, for the sheets.
+pub fn templates(quilt: &Quilt, plan: &Plan, figures: &mut Figures) -> Vec<Piece> {
+    let mut all = Vec::new();
+    let mut add = |name: String, what: String, drawn: Option<(String, (f64, f64))>| {
+        let Some((figure, (width, height))) = drawn else { return };
+        all.push(Piece { figure, alt: format!("Template, full size: {what}"), name, caption: what, width, height, inked: None });
+    };
+    add("edge".to_owned(), "the edge and its corner".to_owned(), figures.edge_template(quilt, plan));
+    for (at, corner) in plan.top.corners.iter().enumerate() {
+        let what = format!("{} corner of the quilt", corner.name());
+        add(format!("corner {}", at + 1), what, figures.corner_template(quilt, plan, at));
+    }
+    all
 }

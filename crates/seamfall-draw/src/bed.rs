@@ -8,13 +8,24 @@ use crate::dimension::{self, Course};
 use crate::page::{Page, number, open};
 use crate::text::{Anchor, Label, Tone, width};
 use seamfall_geom::{Edge, Loop, Point, Pose, Rect};
-use seamfall_model::{Bed, Length};
+use seamfall_model::{Bed, Length, Quilt};
+use seamfall_plan::Plan;
 use seamfall_plan::answer::Ruler;
 use seamfall_plan::fit::Drops;
 use std::fmt::Write;
 
 /// Thickness of a post, in inches. A choice: posts are drawn as a sign that they are there.
 const POST_IN: f64 = 3.0;
+
+/// The views of a quilt on its bed; nothing without a bed, or where its corner cannot be had.
+#[must_use]
+pub fn bed_svg(quilt: &Quilt, plan: &Plan) -> Option<String> {
+    let fit = plan.fit.as_ref()?;
+    let hang = fit.hang.as_ref()?;
+    let corner = hang.corner(quilt.corners)?.cut.as_ref().ok()?;
+    let drops = Drops { side: hang.side[1].length(), foot: hang.foot[1].length() };
+    Some(bed_views_svg(&fit.bed, &plan.top.outline, drops, corner.hang.length(), Ruler::of(quilt)))
+}
 
 /// A quilt on its bed from above, from the side and from the foot.
 ///
@@ -72,7 +83,7 @@ impl<'a> Scene<'a> {
         let reach = |point: &Point| if point.x > mattress.x && point.y < mattress.y { (*point - mattress).hypot2() } else { 0.0 };
         let points = cloth.edges().iter().flat_map(|edge| [edge.from(), edge.at(0.5)]);
         let tip = points.filter(|point| reach(point) > 0.0).max_by(|a, b| reach(a).total_cmp(&reach(b)));
-        let text = cloth.bounds().width().max(cloth.bounds().height()) / 42.0;
+        let text = cloth.bounds().width().max(cloth.bounds().height()) / 28.0;
         Self { bed, cloth, side, foot, height: bed.height.value(), hang: hang.value(), tip, ruler, text }
     }
 

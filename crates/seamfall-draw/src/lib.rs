@@ -29,7 +29,7 @@ mod setting;
 mod template;
 mod text;
 
-pub use bed::bed_views_svg;
+pub use bed::{bed_svg, bed_views_svg};
 pub use block::{BlockStyle, PatchLabels, block_svg};
 pub use charts::{falls_svg, pressing_svg, unit_svg};
 pub use cloth::{ClothDrawing, cloth_svgs};

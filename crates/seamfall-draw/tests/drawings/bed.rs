@@ -58,9 +58,9 @@ fn a_small_quilt_on_its_bed() {
     let tree = parsed(&svg);
     let quilts = tree.descendants().filter(|node| node.attribute("class") == Some("quilt"));
     let courses: Vec<&str> = quilts.filter_map(|node| node.attribute("d")).collect();
-    insta::assert_snapshot!(courses.join("\n"), @"
-    M0 55.2143h54v-52h-54z
-    M71.4857 3.2143L111.4857 3.2143L111.4857 18.2143L103.4857 12.2143L71.4857 12.2143z
-    M71.4857 31.8857L107.4857 31.8857L107.4857 46.8857L100.2857 43.8857L78.6857 43.8857L71.4857 46.8857z
-    ");
+    insta::assert_snapshot!(courses.join("\n"), @r#"
+M0 56.8214h54v-52h-54z
+M80.2286 4.8214L120.2286 4.8214L120.2286 19.8214L112.2286 13.8214L80.2286 13.8214z
+M80.2286 38.8286L116.2286 38.8286L116.2286 53.8286L109.0286 50.8286L87.4286 50.8286L80.2286 53.8286z
+"#);
 }

@@ -4,11 +4,12 @@ use super::answers;
 use super::fields::{self, json, remove, set, set_to};
 use super::{drape, words};
 use maud::{Markup, PreEscaped, html};
-use seamfall_draw::bed_views_svg;
+use seamfall_draw::bed_svg;
 use seamfall_model::{BEDS, Bed, CornerShape, Edit, Length, Measure, PerCent, Quilt, Scalar, StandardBed, Working};
 use seamfall_plan::Plan;
 use seamfall_plan::answer::Ruler;
-use seamfall_plan::fit::{self, CornerHang, Drops, Fit, Found, OnBed};
+use seamfall_plan::finish::sleeve;
+use seamfall_plan::fit::{self, CornerHang, Fit, Found, OnBed};
 
 /// Everything about the bed.
 pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
@@ -27,7 +28,8 @@ pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
             (wishes(quilt, fit))
             @if let Some(hang) = &fit.hang {
                 (hanging(quilt, fit, hang))
-                (views(quilt, plan, fit, hang))
+                (larger(quilt, plan, fit))
+                @if let Some(svg) = bed_svg(quilt, plan) { div.steps-drawn { (PreEscaped(svg)) } }
                 (corners(base, quilt, plan, hang))
                 (drape::panel(base, quilt, plan))
             }
@@ -103,17 +105,6 @@ fn grouped(number: u64) -> String {
     groups.join(",")
 }
 
-/// The bed with the quilt on it: from above, from the side, from the foot.
-fn views(quilt: &Quilt, plan: &Plan, fit: &Fit, hang: &OnBed) -> Markup {
-    let drops = Drops { side: hang.side[1].length(), foot: hang.foot[1].length() };
-    let corner = hang.corner(quilt.corners).and_then(|corner| corner.cut.as_ref().ok());
-    html! {
-        @if let Some(corner) = corner {
-            div.steps-drawn { (PreEscaped(bed_views_svg(&fit.bed, &plan.top.outline, drops, corner.hang.length(), Ruler::of(quilt)))) }
-        }
-    }
-}
-
 /// What the quilt as designed comes to on the bed, beside what is wanted.
 fn hanging(quilt: &Quilt, fit: &Fit, hang: &OnBed) -> Markup {
     let show = |value: f64| Length::new(value).shown_with_unit(quilt.step);
@@ -135,6 +126,20 @@ fn hanging(quilt: &Quilt, fit: &Fit, hang: &OnBed) -> Markup {
         ul.numbers {
             (row("how-fit-side", "Hangs at the sides", &hang.side, fit.bed.sides, &hang.side_miss))
             (row("how-fit-foot", "Hangs at the foot", &hang.foot, fit.bed.foot, &hang.foot_miss))
+        }
+    }
+}
+
+/// The band that would bring a quilt that is too small to the size that is wanted.
+fn larger(quilt: &Quilt, plan: &Plan, fit: &Fit) -> Markup {
+    let ruler = Ruler::of(quilt);
+    let Ok(band) = sleeve::enlarge(plan.top.size, fit.wanted.to_piece(), None, ruler) else { return html! {} };
+    let width = quilt.step.up(Length::new(band.across.value.min(band.along.value)));
+    let cloth = quilt.cloths[quilt.bands.last().map_or(0, |band| band.cloth.0)].key.clone();
+    html! {
+        (answers::answer("fit-larger", ruler, &band.answer(), &html! {}))
+        @if width > Length::ZERO {
+            p { (fields::button("fit-band", &format!("Add a band of {} outside", ruler.shown(width)), &json(&Edit::AddBand { width: words::typed(quilt, width), cloth }), None)) }
         }
     }
 }
