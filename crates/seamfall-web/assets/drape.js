@@ -23,6 +23,11 @@ async function drape() {
       const has = hung.mesh ? hung.at.length / 3 : 0;
       const frame = await ask(panel.dataset.drape, JSON.stringify({ revision: mine.revision, run, has }));
       if (draping !== mine) return;
+      if (!frame) {
+        // The quilt was edited meanwhile; what followed from it is on its way, or comes when the page looks for it.
+        await busy;
+        return revision === mine.revision ? stopDraping("The quilt has changed meanwhile.") : drape();
+      }
       run = frame.run;
       take(frame);
       if (frame.finished) return settled(frame);
@@ -32,8 +37,6 @@ async function drape() {
     }
   } catch (error) {
     if (draping !== mine) return;
-    // The quilt was edited meanwhile, here.
-    if (error.status === 409 && revision !== mine.revision) return drape();
     stopDraping("");
     complain(error);
   }

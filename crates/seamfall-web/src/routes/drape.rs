@@ -30,15 +30,18 @@ pub struct Next {
     has: usize,
 }
 
-/// The next frame.
+/// The next frame; nothing where the quilt has changed since, so that there is another cloth to drape.
 pub async fn frame(
     State(room): State<Arc<Room>>,
     Path(id): Path<i64>,
     body: Result<Json<Next>, JsonRejection>,
-) -> Result<Json<Frame>, Trouble> {
+) -> Result<Json<Option<Frame>>, Trouble> {
     let Json(asked) = body?;
     room.work(move |room| {
-        let worked = room.shown(QuiltId(id), asked.revision)?;
+        let worked = room.worked(QuiltId(id))?;
+        if worked.stored.revision.0 != asked.revision {
+            return Ok(Json(None));
+        }
         let mut run = match asked.run {
             Some(number) => room.runs.take(number, worked.id).ok_or_else(|| Trouble::unusable(LEFT))?,
             None => begun(room, &worked)?,
@@ -49,7 +52,7 @@ pub async fn frame(
         } else {
             room.runs.keep(run);
         }
-        Ok(Json(frame))
+        Ok(Json(Some(frame)))
     })
     .await
 }
