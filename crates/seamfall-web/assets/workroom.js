@@ -416,7 +416,10 @@ function stage(name) {
   if (name === "lap" && !$("show-quilting").checked) $("show-quilting").click();
   for (const each of document.querySelectorAll("section.stage")) each.hidden = each.id !== `stage-${name}`;
   for (const each of document.querySelectorAll("[data-stage]")) {
-    if (each.dataset.stage === name) each.setAttribute("aria-current", "step");
+    if (each.dataset.stage === name) {
+      each.setAttribute("aria-current", "step");
+      each.parentElement.scrollTo({ left: each.offsetLeft - each.parentElement.clientWidth / 2 + each.offsetWidth / 2 });
+    }
     else each.removeAttribute("aria-current");
   }
   $("about").hidden = name !== "set" && !(ofSections.includes(name) && chosen) && !(name === "fall" && isSeam(chosen));

@@ -105,8 +105,13 @@ pub fn answer(
     for side in sides {
         let along = along(*side, point, most, ruler)?;
         all += along.count.value;
-        figures.push(("points", along.count));
-        figures.push(("spacing", along.spacing));
+        // Sides of one length are alike; which is meant is told by the length.
+        let named = |working: Working| match sides {
+            [_] => working,
+            _ => Working { what: format!("{}, along {}", working.what, ruler.shown(*side)), ..working },
+        };
+        figures.push(("points", named(along.count)));
+        figures.push(("spacing", named(along.spacing)));
     }
     let a_strip = (term("usable width", usable.value()) / term("square", point.square.value)).floor();
     if a_strip.value() < 1.0 {

@@ -115,7 +115,7 @@ fn hanging(quilt: &Quilt, fit: &Fit, hang: &OnBed) -> Markup {
             format!("{} to {}", show(least.value), show(most.value))
         };
         let line = html! {
-            span.what { (what) br; span.quiet { "wanted " (wanted.shown_with_unit(quilt.step)) "; in the middle of the range " (off(quilt, miss.value)) } }
+            span.what { (what) br; span.quiet { "wanted " (wanted.shown_with_unit(quilt.step)) ", " (off(quilt, miss.value)) } }
             b.amount { (comes) }
         };
         html! { li { (fields::worked(id, &line, &[least, most, miss])) } }
