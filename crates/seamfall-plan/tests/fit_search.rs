@@ -4,7 +4,7 @@ use proptest::prelude::*;
 use seamfall_geom::Vec2;
 use seamfall_model::{Edit, Measure, Quilt, apply, read};
 use seamfall_plan::answer::Ruler;
-use seamfall_plan::fit::{Base, Candidate, Parity, Rank, Setting, Standing, Steps, Wishes, as_edits, search, wishes};
+use seamfall_plan::fit::{Base, Candidate, Parity, Rank, Setting, Standing, Steps, Wishes, as_edit, search, wishes};
 use seamfall_plan::plan;
 
 /// One setting, as it is enumerated.
@@ -212,9 +212,9 @@ cloth = "blue"
 const SQUARE: &str = "shape = \"square\"\nsize = \"12\"   # from the old one\ngrid = 2\nseams = [[0, 0, 2, 2]]\npatches = { red = [[0.5, 1.5]], blue = [[1.5, 0.5]] }";
 const TALL: &str = "shape = \"rectangle\"\nsize = \"9 x 12\"   # from the old one\ngrid = [3, 4]\nseams = [[0, 2, 3, 2]]\npatches = { red = [[1, 1]], blue = [[1, 3]] }";
 
-fn with(text: &str, edits: &[Edit]) -> Quilt {
+fn with(text: &str, edit: Option<Edit>) -> Quilt {
     let changed =
-        edits.iter().fold(text.to_owned(), |text, edit| apply(&text, edit).unwrap_or_else(|error| panic!("{error}\n{text}")));
+        edit.map_or_else(|| text.to_owned(), |edit| apply(text, &edit).unwrap_or_else(|error| panic!("{error}\n{text}")));
     assert!(
         ["# from the old one", "# between them", "# the inner", "# narrow, then wide"]
             .iter()
@@ -235,7 +235,7 @@ fn a_candidate_made_the_quilt_has_its_size() {
         let found = search(&wishes, &base, Ruler::of(&before)).expect("it can be searched");
         assert!(found.best.len() >= 6 && found.settings > 1_000_000, "{} {}", found.best.len(), found.settings);
         for candidate in &found.best {
-            let top = plan(&with(&text, &as_edits(&before, candidate))).top;
+            let top = plan(&with(&text, as_edit(&before, candidate))).top;
             assert!((top.size - candidate.size).hypot() < 1e-9, "{:?} {:?}\n{candidate:?}", top.size, candidate.size);
             assert_eq!(top.places.len(), candidate.blocks as usize);
             let [width, length, ..] = &candidate.workings;

@@ -1,6 +1,6 @@
 //! A quilt's own settings: what the search may vary in it, and how what was found is brought into its file.
 //!
-//! In: the quilt; or one of the candidates. Out: base and wishes for [`search`](super::search::search); the edits that make the candidate the
+//! In: the quilt; or one of the candidates. Out: base and wishes for [`search`](super::search::search); the edit that makes the candidate the
 //! quilt, one step to take back.
 //!
 //! Blocks, frames, sashing and bands that are there change their widths, and stay. Where there is no band one may be added. Of a frame
@@ -124,10 +124,10 @@ fn seams(quilt: &Quilt) -> f64 {
     places.iter().sum::<f64>() / places.len().max(1) as f64
 }
 
-/// The edits that make `candidate` the quilt; to be applied in order.
+/// The edit that makes `candidate` the quilt; nothing where it has no blocks.
 #[must_use]
-pub fn as_edits(quilt: &Quilt, candidate: &Candidate) -> Vec<Edit> {
-    let Some(place) = quilt.setting.places.iter().flatten().next() else { return Vec::new() };
+pub fn as_edit(quilt: &Quilt, candidate: &Candidate) -> Option<Edit> {
+    let place = quilt.setting.places.iter().flatten().next()?;
     let typed = |width: f64| shown(quilt, width);
     let lying = if place.turns % 2 == 1 { Vec2::new(candidate.block.y, candidate.block.x) } else { candidate.block };
     let changes = (block_size(quilt, place).x - candidate.block.x).abs() > 1e-9;
@@ -160,7 +160,7 @@ pub fn as_edits(quilt: &Quilt, candidate: &Candidate) -> Vec<Edit> {
         bands: candidate.bands.iter().filter(|width| **width > 0.0).map(|width| typed(*width)).collect(),
         band_cloth: key(quilt, edge_cloth(quilt)),
     };
-    vec![new.into()]
+    Some(new.into())
 }
 
 fn frame_inside(quilt: &Quilt, place: &Place) -> f64 {

@@ -17,7 +17,7 @@ mod wanted;
 mod wish;
 
 pub use corner::{CornerCut, Drops, corner_cut, corner_edge};
-pub use edits::{as_edits, wishes};
+pub use edits::{as_edit, wishes};
 pub use hang::{CornerHang, OnBed, Pieced, on_bed};
 pub use search::{Candidate, Found, Rank, search};
 pub use settings::{Base, Figures, Setting, Standing};

@@ -85,7 +85,7 @@ pub fn found(quilt: &Quilt, found: &Found) -> Markup {
                     span.what { b { (words::size(quilt, one.size.x, one.size.y)) } br; span.quiet { (words::count(one.blocks as usize, "block", "blocks")) } }
                     b.amount { (words::stretch(quilt, one.figures.cloth / usual_width(quilt))) " of cloth" br; span.quiet { (words::hours(one.figures.hours)) } }
                 }, &one.workings.iter().collect::<Vec<_>>()))
-                @for edit in fit::as_edits(quilt, one) { (fields::button(&format!("take-{at}"), "Make it the quilt", &json(&edit), None)) }
+                @if let Some(edit) = fit::as_edit(quilt, one) { (fields::button(&format!("take-{at}"), "Make it the quilt", &json(&edit), None)) }
             }
         }
         p.quiet { "Cloth is by area with its seams, on cloth " (Length::new(usual_width(quilt)).shown_with_unit(quilt.step)) " wide; hours are for seams, quilting and joins at your pace. Both serve to compare; the plan has the real figures once a setting is taken." }
