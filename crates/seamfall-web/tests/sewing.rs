@@ -150,6 +150,8 @@ fn joins_are_ticked_off_and_taken_back() {
         page.click("#go-join").await;
         page.until("return document.querySelectorAll('#join .join').length === 3").await;
         assert_eq!(page.read("return document.getElementById('sewn-join-3')").await, Value::Null, "it waits for the others");
+        // It is fetched when it is looked at.
+        page.read("document.querySelector('#join-1 img').scrollIntoView(); return 0").await;
         page.until(
             "return document.querySelector('#join-1 img').complete && document.querySelector('#join-1 img').naturalWidth > 0",
         )
