@@ -91,7 +91,9 @@ fn corner_name(corner: &Corner) -> &'static str {
 }
 
 fn difference(quilt: &Quilt, corner: &Corner) -> String {
-    let off = corner.height - corner.straight;
+    // Of the heights as they are told, so that the line adds up.
+    let told = |value: f64| (value / quilt.step.size()).round() * quilt.step.size();
+    let off = told(corner.height) - told(corner.straight);
     let far = rounded(quilt, off.abs());
     match off {
         off if off.abs() < quilt.step.size() / 2.0 => "none".to_owned(),
