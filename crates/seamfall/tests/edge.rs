@@ -1,23 +1,17 @@
 //! `seamfall edge` as a maker asks it: in words, as JSON, and what cannot be had.
 
+mod asked;
+
+use asked::figure;
 use serde_json::Value;
-use std::process::{Command, Output};
+use std::process::Output;
 
 fn edge(words: &[&str]) -> Output {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_seamfall"));
-    command.arg("edge").args(words).env("NO_COLOR", "1").output().expect("the command was built with this test")
+    asked::ask("edge", words)
 }
 
 fn json(words: &[&str]) -> Value {
-    let output = edge(&[words, &["--json"]].concat());
-    assert_eq!(output.status.code(), Some(0), "{}", String::from_utf8_lossy(&output.stderr));
-    serde_json::from_slice(&output.stdout).expect("it is JSON")
-}
-
-fn figure(answer: &Value, name: &str) -> f64 {
-    let figures = answer["figures"].as_array().expect("a list");
-    let figure = figures.iter().find(|figure| figure["name"] == name).unwrap_or_else(|| panic!("no {name} in {answer}"));
-    figure["value"].as_f64().expect("a number")
+    asked::json("edge", words)
 }
 
 /// `edges.bias.tube_30_2_25` and `tube_36_2_5`.

@@ -1,23 +1,17 @@
 //! `seamfall fit` as a maker asks it: in words, as JSON, and what cannot be had.
 
+mod asked;
+
+use asked::figure;
 use serde_json::Value;
-use std::process::{Command, Output};
+use std::process::Output;
 
 fn fit(words: &[&str]) -> Output {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_seamfall"));
-    command.arg("fit").args(words).env("NO_COLOR", "1").output().expect("the command was built with this test")
+    asked::ask("fit", words)
 }
 
 fn json(words: &[&str]) -> Value {
-    let output = fit(&[words, &["--json"]].concat());
-    assert_eq!(output.status.code(), Some(0), "{}", String::from_utf8_lossy(&output.stderr));
-    serde_json::from_slice(&output.stdout).expect("it is JSON")
-}
-
-fn figure(answer: &Value, name: &str) -> f64 {
-    let figures = answer["figures"].as_array().expect("a list");
-    let figure = figures.iter().find(|figure| figure["name"] == name).unwrap_or_else(|| panic!("no {name} in {answer}"));
-    figure["value"].as_f64().expect("a number")
+    asked::json("fit", words)
 }
 
 /// Check value `beds.drop.worked`: 60 by 80 in with a drop of 12 in take 84 by 92 in.
