@@ -6,6 +6,7 @@ use crate::figures::{Figure, Figures};
 use crate::finishing::{self, Part};
 use seamfall_model::{Length, Quilt};
 use seamfall_plan::Plan;
+use seamfall_plan::answer::Ruler;
 use seamfall_plan::fit::{CornerHang, Fit};
 use serde::Serialize;
 
@@ -57,11 +58,9 @@ fn mattress(quilt: &Quilt, fit: &Fit) -> String {
 }
 
 fn row(quilt: &Quilt, corner: &CornerHang) -> Corner {
-    let (hangs, floor) = match (&corner.cut, &corner.beyond_floor) {
-        (Ok(cut), Some(beyond)) if corner.drags => (show(quilt, cut.hang.value), format!("drags {}", show(quilt, beyond.value))),
-        (Ok(cut), Some(beyond)) => (show(quilt, cut.hang.value), format!("{} above it", show(quilt, -beyond.value))),
-        (Ok(cut), None) => (show(quilt, cut.hang.value), String::new()),
-        (Err(none), _) => (String::new(), none.reason.clone()),
+    let (hangs, floor) = match &corner.cut {
+        Ok(cut) => (show(quilt, cut.hang.value), corner.to_the_floor(Ruler::of(quilt)).unwrap_or_default()),
+        Err(none) => (String::new(), none.reason.clone()),
     };
     Corner { shape: corner.shape.words(), taken: quilt.corners == corner.shape, hangs, floor }
 }

@@ -3,11 +3,11 @@
 //! Each is named by its number, so that the names of any two books are the same few.
 
 use seamfall_draw::{
-    BlockStyle, FallSign, MarkingDrawing, PatchLabels, QuiltStyle, QuiltingSign, bed_svg, bias_svg, block_svg,
-    corner_template_svg, cross_section_svg, edge_template_svg, falls_svg, foundation_svg, join_map_svg, join_step_svg,
-    marking_svg, point_svg, pressing_svg, quilt_svg, quilting_svg, section_svg, setting_svg, template_svg, unit_svg,
+    BlockStyle, FallSign, MarkingDrawing, PatchLabels, QuiltStyle, QuiltingSign, TemplateDrawing, bed_svg, block_svg,
+    corner_template_svg, cross_section_svg, edge_template_svg, falls_svg, finish_steps_svg, foundation_svg, join_map_svg,
+    join_step_svg, marking_svg, pressing_svg, quilt_svg, quilting_svg, section_svg, setting_svg, template_svg, unit_svg,
 };
-use seamfall_model::{BlockId, EdgeFinish, Quilt};
+use seamfall_model::{BlockId, Quilt};
 use seamfall_plan::{
     Plan,
     draft::Draft,
@@ -35,6 +35,12 @@ impl Figures {
     fn add(&mut self, svg: String) -> String {
         self.svgs.push(svg);
         path(self.svgs.len())
+    }
+
+    /// A drawing at full size, with its width and height in inches of paper.
+    fn full_size(&mut self, quilt: &Quilt, drawing: TemplateDrawing) -> (String, (f64, f64)) {
+        let inch = quilt.measure.inch();
+        (self.add(drawing.svg), (drawing.width / inch, drawing.height / inch))
     }
 
     /// The whole top.
@@ -116,10 +122,7 @@ impl Figures {
 
     /// A template, with its width and height in inches of paper.
     pub fn template(&mut self, quilt: &Quilt, draft: &Draft, block: BlockId, template: usize) -> Option<(String, (f64, f64))> {
-        let drawing = template_svg(quilt, draft, block, template)?;
-        let inch = quilt.measure.inch();
-        let size = (drawing.width / inch, drawing.height / inch);
-        Some((self.add(drawing.svg), size))
+        Some(self.full_size(quilt, template_svg(quilt, draft, block, template)?))
     }
 
     /// A section of a foundation, with its width and height in inches of paper; for mirrored blocks where `of` says so.
@@ -131,28 +134,17 @@ impl Figures {
         foundation: &Foundation,
         section: usize,
     ) -> Option<(String, (f64, f64))> {
-        let drawing = foundation_svg(quilt, draft, of, foundation, section)?;
-        let inch = quilt.measure.inch();
-        let size = (drawing.width / inch, drawing.height / inch);
-        Some((self.add(drawing.svg), size))
+        Some(self.full_size(quilt, foundation_svg(quilt, draft, of, foundation, section)?))
     }
 
     /// How a part of the finish is made, where that is drawn.
     pub fn finish_steps(&mut self, quilt: &Quilt, plan: &Plan, question: &str) -> Option<String> {
-        let svg = match (question, quilt.finish.edge) {
-            ("bias", _) => bias_svg(plan.finish.bias.as_ref()?, quilt.measure),
-            ("points", EdgeFinish::PrairiePoints { fold, .. }) => point_svg(plan.finish.point.as_ref()?, fold, quilt.measure),
-            _ => return None,
-        };
-        Some(self.add(svg))
+        Some(self.add(finish_steps_svg(quilt, plan, question)?))
     }
 
     /// The template of a curved edge, with its width and height in inches of paper.
     pub fn edge_template(&mut self, quilt: &Quilt, plan: &Plan) -> Option<(String, (f64, f64))> {
-        let drawing = edge_template_svg(plan.finish.curved.as_ref()?, quilt.measure);
-        let inch = quilt.measure.inch();
-        let size = (drawing.width / inch, drawing.height / inch);
-        Some((self.add(drawing.svg), size))
+        Some(self.full_size(quilt, edge_template_svg(plan.finish.curved.as_ref()?, quilt.measure)))
     }
 
     /// The quilt on its bed.
@@ -162,10 +154,7 @@ impl Figures {
 
     /// The template of a changed corner, with its width and height in inches of paper.
     pub fn corner_template(&mut self, quilt: &Quilt, plan: &Plan, corner: usize) -> Option<(String, (f64, f64))> {
-        let drawing = corner_template_svg(quilt, &plan.top, corner)?;
-        let inch = quilt.measure.inch();
-        let size = (drawing.width / inch, drawing.height / inch);
-        Some((self.add(drawing.svg), size))
+        Some(self.full_size(quilt, corner_template_svg(quilt, &plan.top, corner)?))
     }
 
     /// All drawings by name.

@@ -7,7 +7,8 @@ use crate::page::{Page, number};
 use crate::template::TemplateDrawing;
 use crate::text::{Anchor, Escaped, Label, Tone, width};
 use seamfall_geom::{Edge, Inset, Loop, Point, Pose, Rect, TipTrim, Vec2, grow};
-use seamfall_model::{Length, Measure, PointFold, Quilt};
+use seamfall_model::{EdgeFinish, Length, Measure, PointFold, Quilt};
+use seamfall_plan::Plan;
 use seamfall_plan::finish::RealSide;
 use seamfall_plan::finish::bias::BiasTube;
 use seamfall_plan::finish::points;
@@ -142,6 +143,16 @@ pub fn point_svg(point: &points::Point, fold: PointFold, measure: Measure) -> St
         ],
     };
     steps("A prairie point", &pictures, measure)
+}
+
+/// How a part of the finish is made, by the question its answer has; nothing for one that is not drawn step by step.
+#[must_use]
+pub fn finish_steps_svg(quilt: &Quilt, plan: &Plan, question: &str) -> Option<String> {
+    match (question, quilt.finish.edge) {
+        ("bias", _) => Some(bias_svg(plan.finish.bias.as_ref()?, quilt.measure)),
+        ("points", EdgeFinish::PrairiePoints { fold, .. }) => Some(point_svg(plan.finish.point.as_ref()?, fold, quilt.measure)),
+        _ => None,
+    }
 }
 
 /// Steps in a row, each as wide as the others, with their numbers.

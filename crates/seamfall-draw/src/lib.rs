@@ -35,7 +35,7 @@ pub use charts::{falls_svg, pressing_svg, unit_svg};
 pub use cloth::{ClothDrawing, cloth_svgs};
 pub use csv::cut_list_csv;
 pub use cutter::{section_dxf, template_dxf};
-pub use edge::{bias_svg, corner_template_svg, edge_corner_svg, edge_template_svg, point_svg};
+pub use edge::{bias_svg, corner_template_svg, edge_corner_svg, edge_template_svg, finish_steps_svg, point_svg};
 pub use falls::{FallSign, seam_course};
 pub use foundation::foundation_svg;
 pub use ink::{Colours, Paint, cloth_css};

@@ -93,6 +93,19 @@ fn corner(shape: CornerShape, bed: &Bed, drops: Drops, legs: [Length; 2], ruler:
     CornerHang { shape, cut, beyond_floor, drags }
 }
 
+impl CornerHang {
+    /// How far from the floor it ends: `drags 2 in`, `9 5/8 in above it`; nothing where it cannot be cut.
+    #[must_use]
+    pub fn to_the_floor(&self, ruler: Ruler) -> Option<String> {
+        let beyond = self.beyond_floor.as_ref()?.length();
+        Some(if self.drags {
+            format!("drags {}", ruler.shown(beyond))
+        } else {
+            format!("{} above it", ruler.shown(beyond * -1.0))
+        })
+    }
+}
+
 impl OnBed {
     /// Whether the quilt reaches beyond the mattress all round, whatever is taken off it.
     #[must_use]

@@ -1,5 +1,6 @@
 //! The bed: settings that reach its size, searched when they are asked for, and the template of a changed corner.
 
+use super::numbered;
 use crate::room::Room;
 use crate::trouble::Trouble;
 use crate::view;
@@ -75,8 +76,7 @@ fn cannot(none: &Impossible) -> Trouble {
 pub async fn corner(State(room): State<Arc<Room>>, Path((id, file)): Path<(i64, String)>) -> Result<Response, Trouble> {
     let drawing = room.work(move |room| {
         let worked = room.worked(QuiltId(id))?;
-        let number = file.strip_suffix(".svg").and_then(|number| number.parse::<usize>().ok()?.checked_sub(1));
-        let drawing = number.and_then(|number| corner_template_svg(&worked.quilt, &worked.plan.top, number));
+        let drawing = numbered(&file).and_then(|number| corner_template_svg(&worked.quilt, &worked.plan.top, number));
         drawing.ok_or_else(|| Trouble::missing("there is no such corner"))
     });
     Ok(([(CONTENT_TYPE, "image/svg+xml")], drawing.await?.svg).into_response())

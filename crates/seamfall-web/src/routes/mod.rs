@@ -92,6 +92,11 @@ pub fn shared(room: Arc<Room>) -> Router {
         .with_state(room)
 }
 
+/// The position, from 0, of what a file `1.svg` draws.
+fn numbered(file: &str) -> Option<usize> {
+    file.strip_suffix(".svg")?.parse::<usize>().ok()?.checked_sub(1)
+}
+
 /// `Harbour lights` as `harbour-lights`: letters and digits that every system takes; `otherwise` where a name has none.
 fn plain_name(name: &str, otherwise: &str) -> String {
     let plain: String = name.to_lowercase().chars().map(|c| if c.is_ascii_alphanumeric() { c } else { ' ' }).collect();

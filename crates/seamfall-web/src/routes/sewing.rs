@@ -1,5 +1,6 @@
 //! What is sewn: the page to tick it off, and the door to the local network.
 
+use super::numbered;
 use crate::repaint::{Repaint, Shown};
 use crate::room::{Room, Worked};
 use crate::share;
@@ -115,8 +116,7 @@ fn noted(room: &Room, id: QuiltId, seen: Revision, edit: &LedgerEdit) -> Result<
 pub async fn join(State(room): State<Arc<Room>>, Path((id, file)): Path<(i64, String)>) -> Result<Response, Trouble> {
     let drawing = room.work(move |room| {
         let worked = room.worked(QuiltId(id))?;
-        let number = file.strip_suffix(".svg").and_then(|number| number.parse::<usize>().ok()?.checked_sub(1));
-        let drawing = number.and_then(|number| join_step_svg(&worked.quilt, &worked.plan, number));
+        let drawing = numbered(&file).and_then(|number| join_step_svg(&worked.quilt, &worked.plan, number));
         drawing.ok_or_else(|| Trouble::missing("there is no such join"))
     });
     Ok(([(CONTENT_TYPE, "image/svg+xml")], drawing.await?).into_response())

@@ -6,7 +6,7 @@ use super::answers;
 use super::fields::{self, json, number, optional, remove, set, set_to};
 use super::words;
 use maud::{Markup, PreEscaped, html};
-use seamfall_draw::{bias_svg, edge_template_svg, point_svg};
+use seamfall_draw::{edge_template_svg, finish_steps_svg};
 use seamfall_model::{Arcs, BindingOn, ClothId, Cover, EdgeFinish, Edit, Length, Measure, PointFold, Quilt, Scalar, SeamKind};
 use seamfall_plan::Plan;
 use seamfall_plan::answer::Ruler;
@@ -165,14 +165,8 @@ fn seam_words(kind: SeamKind) -> &'static str {
 
 /// What an answer looks like, where it has steps or a template to draw.
 fn picture(quilt: &Quilt, plan: &Plan, question: &str) -> Markup {
-    let finish = &plan.finish;
-    let svg = match (question, quilt.finish.edge) {
-        ("bias", _) => finish.bias.as_ref().map(|tube| bias_svg(tube, quilt.measure)),
-        ("points", EdgeFinish::PrairiePoints { fold, .. }) => {
-            finish.point.as_ref().map(|point| point_svg(point, fold, quilt.measure))
-        }
-        ("scallops" | "waves", _) => finish.curved.as_ref().map(|edge| edge_template_svg(edge, quilt.measure).svg),
-        _ => None,
-    };
+    let template = || plan.finish.curved.as_ref().filter(|_| matches!(question, "scallops" | "waves"));
+    let svg =
+        finish_steps_svg(quilt, plan, question).or_else(|| template().map(|edge| edge_template_svg(edge, quilt.measure).svg));
     html! { @if let Some(svg) = svg { div.steps-drawn { (PreEscaped(svg)) } } }
 }

@@ -156,10 +156,6 @@ fn off(quilt: &Quilt, miss: f64) -> String {
 /// How far down the cloth reaches at each shape of corner, to choose from.
 fn corners(base: &str, quilt: &Quilt, plan: &Plan, hang: &OnBed) -> Markup {
     let show = |value: f64| Length::new(value).shown_with_unit(quilt.step);
-    let floor = |beyond: &Working, drags: bool| match beyond.value {
-        beyond if drags => html! { b { "drags " (show(beyond)) } },
-        beyond => html! { (show(-beyond)) " above it" },
-    };
     let row = |corner: &CornerHang| {
         let word = corner.shape.word();
         let edit = if corner.shape == CornerShape::Square { remove(&["corners"]) } else { set_to(&["corners", "shape"], word) };
@@ -172,7 +168,7 @@ fn corners(base: &str, quilt: &Quilt, plan: &Plan, hang: &OnBed) -> Markup {
                 @match &corner.cut {
                     Ok(cut) => {
                         td.amount { (show(cut.hang.value)) }
-                        td.amount { @if let Some(beyond) = &corner.beyond_floor { (floor(beyond, corner.drags)) } }
+                        td.amount { @if let Some(floor) = corner.to_the_floor(Ruler::of(quilt)) { @if corner.drags { b { (floor) } } @else { (floor) } } }
                     }
                     Err(none) => td colspan="2" { span.quiet { (none.reason) "; " (none.nearest) } },
                 }
