@@ -28,6 +28,10 @@ pub fn said(quilt: &Quilt, edit: &Edit) -> String {
             format!("{}: {} instead of {}", place_name(*row, *number), cloth(to), cloth(from))
         }
         Edit::Paint { block: key, part, cloth: to } => format!("{}, {part}: {}", block(key), cloth(to)),
+        Edit::Recolour { cloths } => {
+            let each = |(from, to): &(String, String)| format!("{} instead of {}", cloth(to), cloth(from));
+            cloths.iter().map(each).collect::<Vec<_>>().join(", ")
+        }
         Edit::Frame { row, number, frame } => match frame.as_deref() {
             None => format!("{} has the usual frame", place_name(*row, *number)),
             Some("none") => format!("{} has no frame", place_name(*row, *number)),

@@ -1,10 +1,11 @@
 //! Small changes of a quilt file or a ledger that leave the rest of its text, comments included, as it was.
 //!
 //! In: the text and one [`Edit`]. Out: the new text, read again so that it is a quilt, or why not. [`place`] changes what
-//! single places do differently, [`path`] single values, [`add`] whole parts, [`settings`] those of a whole quilt at once, [`sewing`] how
+//! single places do differently, [`path`] single values, [`add`] whole parts, [`cloths`] what is cut from which cloth, [`settings`] those of a whole quilt at once, [`sewing`] how
 //! seams are pressed and units made; [`ledger`] those of what is sewn.
 
 mod add;
+mod cloths;
 mod ledger;
 mod path;
 mod place;
@@ -39,6 +40,8 @@ pub enum Edit {
     Swap { row: usize, number: usize, from: String, to: String },
     /// Gives a part of a block another cloth, everywhere.
     Paint { block: String, part: String, cloth: String },
+    /// Uses instead of the first cloth of each pair the second wherever it is used, all at once: two cloths are exchanged by naming both ways.
+    Recolour { cloths: Vec<(String, String)> },
     /// Gives one place a frame of its own by its key, or `none`; without one it has the frame of its block or of the setting again.
     Frame { row: usize, number: usize, frame: Option<String> },
     /// Sets one value by its path in the file, e.g. `["sashing","width"]` to `"2 1/2"`; numbers in a path are positions from 0.
@@ -180,6 +183,7 @@ fn change(doc: &mut DocumentMut, quilt: &Quilt, edit: &Edit) -> Result<(), EditE
             Ok(())
         }
         Edit::Pressings { pressings } => sewing::pressings(doc, pressings.as_ref()),
+        Edit::Recolour { cloths } => cloths::recolour(doc, quilt, cloths),
         Edit::Paint { block, part, cloth } => path::paint(doc, quilt, block, part, cloth),
         Edit::Set { path, value } => path::set(doc, path, value),
         Edit::Remove { path } => path::remove(doc, path),

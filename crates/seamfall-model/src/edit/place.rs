@@ -117,6 +117,17 @@ pub(super) fn swap(doc: &mut DocumentMut, quilt: &Quilt, spot: Spot, from: &str,
     Ok(())
 }
 
+/// Writes the swaps of a place, instead of those it had.
+pub(super) fn set_swaps(doc: &mut DocumentMut, spot: Spot, swaps: InlineTable) {
+    with_entry(doc, spot, |entry| {
+        if swaps.is_empty() {
+            entry.remove("swap");
+        } else {
+            set_key(entry, "swap", swaps.into());
+        }
+    });
+}
+
 pub(super) fn frame(doc: &mut DocumentMut, quilt: &Quilt, spot: Spot, frame: Option<&str>) -> Result<(), EditError> {
     there(quilt, spot)?;
     if let Some(key) = frame

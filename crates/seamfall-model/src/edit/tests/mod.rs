@@ -3,6 +3,7 @@
 use super::*;
 use proptest::prelude::*;
 
+mod cloths;
 mod finish;
 mod ledger;
 mod settings;
