@@ -2,11 +2,14 @@
 //!
 //! In: the texts of a quilt and of its ledger after each edit, and in words what the edit did. Out: both as they stand, and the steps to
 //! go back and forth. A quilt's texts are a row of states; the quilt stands on one of them. An edit after an undo drops the states that
-//! were undone. One edit is one transaction: whenever the process dies, at most the edit under way is lost.
+//! were undone; versions that are kept under a name stand beside them. One edit is one transaction: whenever the process dies, at most the edit under way is lost.
 //!
 //! The store does not read quilts: a text is a text here.
 
 mod schema;
+mod versions;
+
+pub use versions::{MOST_VERSIONS, Version};
 
 use rusqlite::{Connection, OptionalExtension, Transaction, TransactionBehavior, params};
 use std::fmt;
@@ -26,6 +29,10 @@ impl fmt::Display for QuiltId {
 /// A state of a quilt and its ledger. Each edit, undo and redo gives another; no number is used again for another text.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Revision(pub i64);
+
+/// A version that is kept of a quilt.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct VersionId(pub i64);
 
 /// A quilt as it stands.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -95,9 +102,29 @@ pub enum StoreError {
     /// Another program's database, or none at all.
     #[error("this file is not a store of Seamfall; choose another folder with `--data`")]
     NotAStore,
+    /// No such version.
+    #[error("there is no such version of this quilt; it may have been let go of in another window")]
+    NoSuchVersion,
+    /// More versions than are kept.
+    #[error("{MOST_VERSIONS} versions of this quilt are kept already; let go of one first")]
+    TooManyVersions,
     /// The database itself failed: disk full, file damaged, no permission.
-    #[error("the store could not be used: {0}")]
+    #[error("{}", database_words(.0))]
     Database(#[from] rusqlite::Error),
+}
+
+/// What the database says, in words that tell what to do about it.
+fn database_words(error: &rusqlite::Error) -> String {
+    use rusqlite::ErrorCode;
+    let what = match error.sqlite_error_code() {
+        Some(ErrorCode::DiskFull) => "the disk is full; make room on it, then do it again",
+        Some(ErrorCode::ReadOnly) => "its folder or file may not be written to; allow that, or choose another folder with `--data`",
+        Some(ErrorCode::CannotOpen) => "its file cannot be opened; look whether the folder is there and may be written to, or choose another with `--data`",
+        Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => "another Seamfall is writing to it; do it again in a moment",
+        Some(ErrorCode::DatabaseCorrupt) => "its file is damaged; keep a copy of it, and choose another folder with `--data`",
+        _ => return format!("the store could not be used: {error}"),
+    };
+    format!("nothing was changed, the store could not be used: {what}")
 }
 
 /// The store. Can be shared between threads; one works at a time.
@@ -233,6 +260,7 @@ impl Store {
     pub fn remove(&self, id: QuiltId) -> Result<(), StoreError> {
         self.transact(|work| {
             work.execute("DELETE FROM state WHERE quilt = ?1", [id.0])?;
+            work.execute("DELETE FROM version WHERE quilt = ?1", [id.0])?;
             match work.execute("DELETE FROM quilt WHERE id = ?1", [id.0])? {
                 0 => Err(StoreError::NoSuchQuilt(id)),
                 _ => Ok(()),

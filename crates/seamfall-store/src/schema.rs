@@ -28,6 +28,15 @@ const STEPS: &[&str] = &[
     "
     ALTER TABLE state ADD COLUMN ledger TEXT NOT NULL DEFAULT '';
 ",
+    "
+    CREATE TABLE version (
+        id INTEGER PRIMARY KEY AUTOINCREMENT,
+        quilt INTEGER NOT NULL REFERENCES quilt (id),
+        name TEXT NOT NULL,
+        text TEXT NOT NULL
+    ) STRICT;
+    CREATE INDEX version_of ON version (quilt);
+",
 ];
 
 /// Sets the connection up and brings the layout up to date.
