@@ -7,6 +7,7 @@
 
 pub mod answer;
 pub mod caution;
+pub mod costs;
 pub mod cut;
 pub mod draft;
 pub mod fall;
@@ -17,6 +18,7 @@ pub mod lap;
 pub mod piece;
 pub mod set;
 pub mod sewn;
+pub mod shuffle;
 pub mod truing;
 pub mod turning;
 pub mod wire;

@@ -142,7 +142,7 @@ fn fits(quilt: &Quilt, plan: &Plan, place: usize, turns: u8) -> bool {
 }
 
 /// Whether strips are sewn to what a place holds, so that it cannot be turned any more.
-fn is_framed(plan: &Plan, place: usize) -> bool {
+pub(crate) fn is_framed(plan: &Plan, place: usize) -> bool {
     plan.sewn.sections[plan.top.places[place].section].state >= SewnState::Framed
 }
 

@@ -17,4 +17,5 @@ mod proof;
 pub mod stacks;
 mod tables;
 
+pub use chance::Chance;
 pub use proof::{Argument, Budget, Proven};
