@@ -9,6 +9,7 @@ let shown = ""; // the stage that is shown
 let exchanging = ""; // an exchange that waits for its other place
 let busy = Promise.resolve(); // edits go one after another
 let asked = 0;
+let shuffles = revision; // what the next shuffle starts from
 
 /** Sends a request and gives its data; what could not be done is thrown with the words of the answer. */
 async function ask(path, body, kind = "application/json") {
@@ -55,12 +56,14 @@ function complain(error) {
 
 // ---------------------------------------------------------------- repainting
 
-/** Runs `change`, then puts the focus, what was unfolded and what was ticked back by id. */
+/** Runs `change`, then puts the focus, what was unfolded, ticked and chosen back by id. */
 function keeping(change) {
   const focused = document.activeElement?.id;
   const open = [...document.querySelectorAll(".side details[id], #sewn details[id]")].map((each) => [each.id, each.open]);
   const ticked = [...document.querySelectorAll("[data-keep]")].map((each) => [each.id, each.checked]);
+  const choices = [...document.querySelectorAll("[data-keep-choice]")].map((each) => [each.id, each.value]);
   change();
+  for (const [id, is] of choices) if ([...($(id)?.options ?? [])].some((option) => option.value === is)) $(id).value = is;
   for (const [id, is] of open) if ($(id) instanceof HTMLDetailsElement) $(id).open = is;
   for (const [id, is] of ticked) if ($(id)) $(id).checked = is;
   if (focused && document.activeElement?.id !== focused) $(focused)?.focus({ preventScroll: true });
@@ -444,6 +447,7 @@ function onClick(event) {
     if (data.look) lookAt(...data.look.split(" ").map(Number));
     if (data.go) choose(data.go);
   }
+  else if (data.shuffle) send("shuffle", { manner: data.shuffle, block: $("shuffle-block").value, seed: (shuffles += 1) });
   else if (data.exchange) {
     exchanging = data.exchange;
     $("drawing").classList.add("waiting");
@@ -538,7 +542,8 @@ function startWorkroom() {
   document.addEventListener("change", onChange);
   document.addEventListener("keydown", onKey);
   document.addEventListener("submit", (event) => {
-    const { edit, find } = event.target.dataset;
+    const { find } = event.target.dataset;
+    const edit = event.submitter?.dataset.formEdit ?? event.target.dataset.edit;
     if (!edit && !find) return;
     event.preventDefault();
     if (find) return findSettings(event.target);
@@ -600,6 +605,26 @@ function startPlain() {
     if (data.share) ask(data.share, JSON.stringify({ open: data.open === "true" })).then(() => location.reload()).catch(complain);
     if (data.new) open(ask(`/new/${data.new}`, ""));
     if (data.remove && confirm("Take this quilt away, with all its edits? This cannot be undone.")) open(ask(data.remove, ""));
+  });
+  const send = (to, body) => ask(to, JSON.stringify(body)).then((answer) => location.assign(answer.open)).catch((error) => {
+    if (error.wasted?.length) warnOfWaste(error, () => send(to, { ...body, waste: true }));
+    else complain(error);
+  });
+  document.addEventListener("click", (event) => {
+    const { send: to, body, confirm: sure } = event.target.closest("button")?.dataset ?? {};
+    if (to && (!sure || confirm(sure))) send(to, body ? JSON.parse(body) : {});
+  });
+  document.addEventListener("submit", (event) => {
+    const { send: to, several } = event.target.dataset;
+    if (to) {
+      event.preventDefault();
+      send(to, Object.fromEntries(new FormData(event.target)));
+    } else if (several) {
+      event.preventDefault();
+      const chosen = new FormData(event.target).getAll("with");
+      if (chosen.length < 2 || chosen.length > Number(several)) return complain(new Error(`two or ${several} can be laid side by side, and ${chosen.length} are ticked`));
+      location.assign(`${event.target.getAttribute("action")}?with=${chosen.join(",")}`);
+    }
   });
   document.addEventListener("submit", (event) => {
     const keep = event.target.dataset.keep;

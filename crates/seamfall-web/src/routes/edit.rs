@@ -2,7 +2,7 @@
 
 use super::plain_name;
 use crate::repaint::{Repaint, Shown};
-use crate::room::Room;
+use crate::room::{Room, Worked};
 use crate::say::{followed, said};
 use crate::seams;
 use crate::sewn;
@@ -75,13 +75,18 @@ pub async fn edit(State(room): State<Arc<Room>>, Path(id): Path<i64>, body: Body
         if text == before.stored.text {
             return Ok(Json(Repaint::new(Some(&before), &before, "nothing to change".to_owned(), shown)));
         }
-        let ledger = sewn::ledger_after(room, &before, &text, change.waste)?;
-        let stored = room.store.commit(id, before.stored.revision, Edited { text: &text, ledger: &ledger, what: &what })?;
-        let after = room.work_out(id, stored)?;
+        let after = commit(room, &before, &text, &what, change.waste)?;
         let what = what + &followed(&before, &after, &edit);
         Ok(Json(Repaint::new(Some(&before), &after, what, shown)))
     })
     .await
+}
+
+/// Records another text of a quilt and works it out.
+pub(super) fn commit(room: &Room, before: &Worked, text: &str, what: &str, waste: bool) -> Result<Arc<Worked>, Trouble> {
+    let ledger = sewn::ledger_after(room, before, text, waste)?;
+    let stored = room.store.commit(before.id, before.stored.revision, Edited { text, ledger: &ledger, what })?;
+    room.work_out(before.id, stored)
 }
 
 /// Goes one edit back.

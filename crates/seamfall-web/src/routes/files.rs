@@ -25,7 +25,11 @@ pub struct Open {
 
 impl Open {
     pub(super) fn quilt(id: QuiltId) -> Json<Self> {
-        Json(Self { open: format!("/q/{id}") })
+        Self::page(format!("/q/{id}"))
+    }
+
+    pub(super) fn page(open: String) -> Json<Self> {
+        Json(Self { open })
     }
 }
 

@@ -9,6 +9,7 @@ mod fit;
 mod lap;
 mod pages;
 mod sewing;
+mod versions;
 
 use crate::room::Room;
 use crate::share;
@@ -40,6 +41,13 @@ pub fn all(room: Arc<Room>) -> Router {
         .route("/q/{id}/redo", post(edit::redo))
         .route("/q/{id}/turning", get(falls::turning))
         .route("/q/{id}/search", post(falls::search))
+        .route("/q/{id}/shuffle", post(versions::shuffle))
+        .route("/q/{id}/versions", get(versions::page).post(versions::keep))
+        .route("/q/{id}/versions/{version}/name", post(versions::rename))
+        .route("/q/{id}/versions/{version}/drop", post(versions::let_go))
+        .route("/q/{id}/versions/{version}/take", post(versions::take))
+        .route("/q/{id}/versions/{version}/file", get(versions::file))
+        .route("/q/{id}/versions/{version}/quilt.svg", get(versions::drawing))
         .route("/q/{id}/cloth/search", post(cloth::search))
         .route("/q/{id}/cloth/{key}/keep", post(cloth::keep))
         .route("/q/{id}/cloth/{key}", get(cloth::page))

@@ -9,6 +9,7 @@ use seamfall_plan::Plan;
 /// The list of cloths.
 pub fn region(quilt: &Quilt, plan: &Plan) -> Markup {
     html! {
+        (everywhere(quilt))
         @for (i, cloth) in quilt.cloths.iter().enumerate() {
             @let key = cloth.key.as_str();
             @let id = |what: &str| format!("cloth-{key}-{what}");
@@ -45,6 +46,39 @@ pub fn region(quilt: &Quilt, plan: &Plan) -> Markup {
 /// A fat quarter, to begin with.
 fn usual_size(quilt: &Quilt) -> &'static str {
     if quilt.measure == seamfall_model::Measure::Inch { "20 x 18" } else { "50 x 45" }
+}
+
+/// Cloths changed wherever they are used.
+fn everywhere(quilt: &Quilt) -> Markup {
+    if quilt.cloths.len() < 2 {
+        return html! {};
+    }
+    let pairs = |cloths: &[(&str, &str)]| {
+        let cloths = cloths.iter().map(|(from, to)| ((*from).to_owned(), (*to).to_owned())).collect();
+        fields::json(&Edit::Recolour { cloths })
+    };
+    let pick = |id: &str, name: &str, label: &str, first: usize| {
+        html! { label.field for=(id) { span { (label) }
+            select id=(id) name=(name) data-keep-choice { @for (i, cloth) in quilt.cloths.iter().enumerate() { option value=(cloth.key) selected[i == first] { (cloth.name) } } } } }
+    };
+    html! {
+        form.card.fields #cloth-everywhere {
+            h3 { "Change cloths everywhere" }
+            (pick("everywhere-from", "from", "This cloth", 0))
+            (pick("everywhere-to", "to", "And this one", 1))
+            button #everywhere-exchange type="submit" data-form-edit=(pairs(&[("$from", "$to"), ("$to", "$from")])) { "Exchange them" }
+            button #everywhere-instead type="submit" data-form-edit=(pairs(&[("$from", "$to")])) { "The second instead" }
+            div.whole { (fields::button("light-for-dark", "Light for dark", &pairs(&light_for_dark(quilt)), None)) }
+        }
+    }
+}
+
+/// The lightest cloth and the darkest exchanged, the next ones, and so on to the middle.
+fn light_for_dark(quilt: &Quilt) -> Vec<(&str, &str)> {
+    let mut keys: Vec<_> = quilt.cloths.iter().map(|cloth| (cloth.value, cloth.key.as_str())).collect();
+    keys.sort_by_key(|(value, _)| *value);
+    let turned = keys.iter().rev();
+    keys.iter().zip(turned).map(|((_, from), (_, to))| (*from, *to)).filter(|(from, to)| from != to).collect()
 }
 
 fn add() -> String {

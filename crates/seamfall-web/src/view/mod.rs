@@ -28,5 +28,6 @@ pub mod sewing;
 pub mod share;
 pub mod table;
 pub mod truing;
+pub mod versions;
 pub mod ways;
 pub mod words;

@@ -71,6 +71,7 @@ pub fn workroom(worked: &Worked) -> Markup {
                         summary { "Quilt" }
                         ul {
                             li { a href="/quilts" { "All quilts, new, bring in a file" } }
+                            li { a href={ (base) "versions" } { "Versions: keep, compare, go back" } }
                             li { a href={ (base) "file" } download { "Save as quilt file" } }
                             li { a href={ (base) "book.pdf?paper=letter" } { "Book, Letter (PDF)" } }
                             li { a href={ (base) "book.pdf?paper=a4" } { "Book, A4 (PDF)" } }

@@ -22,6 +22,7 @@ pub fn region(quilt: &Quilt, plan: &Plan) -> Markup {
             }
             (fields::choice("quilt-frame", "Frame of the blocks", &usual_frame(quilt)))
         }
+        (turns(quilt))
         section.card { h3 { "Sashing" } (sashing(quilt, "")) }
         @for (i, _) in quilt.bands.iter().enumerate() { section.card { h3 { "Band " (i + 1) } (band(quilt, i, "")) } }
         p { (fields::button("band-add", "Add a band outside", &fields::json(&Edit::AddBand { width: usual(quilt, 4.0), cloth: outer_cloth(quilt) }), None)) }
@@ -32,6 +33,30 @@ pub fn region(quilt: &Quilt, plan: &Plan) -> Markup {
             ul.plain { @for section in &plan.top.sections {
                 li { b { (section.name) } " " (words::size(quilt, section.size.x, section.size.y)) }
             } }
+        }
+    }
+}
+
+/// Other turns, to see what becomes of the quilt.
+fn turns(quilt: &Quilt) -> Markup {
+    let manners = [
+        ("alike", "All alike"),
+        ("checks", "Every second one"),
+        ("fours", "In fours"),
+        ("rows", "Rows round"),
+        ("columns", "Columns round"),
+        ("chance", "By chance"),
+    ];
+    html! {
+        section.card {
+            h3 { "Try other turns" }
+            label.field for="shuffle-block" { span { "Of" }
+                select #shuffle-block data-keep-choice {
+                    option value="" { "all blocks" }
+                    @for block in &quilt.blocks { option value=(block.key) { (block.name) } }
+                }
+            }
+            div.actions { @for (manner, label) in manners { button id={ "shuffle-" (manner) } type="button" data-shuffle=(manner) { (label) } } }
         }
     }
 }
