@@ -13,15 +13,16 @@ use crate::joining::{self, Joining};
 use crate::lap::{self, Lap};
 use crate::marking::{self, Served};
 use crate::pressing::{self, Charts};
-use crate::sheets::{self, Piece, Sheet};
+use crate::sheets::{self, Sheet};
+use crate::templates::{self, Entry, entries};
+use crate::truing::{self, Truing};
 use crate::units::{self, Card};
 use crate::workings::{self, Rules};
 use crate::{BookOptions, Paper, words};
 use seamfall_model::{Block, BlockId, ClothId, Finding, FrameChoice, Layout, PartId, Quilt, Spot};
 use seamfall_plan::Plan;
 use seamfall_plan::caution::{self, Caution};
-use seamfall_plan::cut::{CutPiece, Use, Way};
-use seamfall_plan::draft::Kind;
+use seamfall_plan::cut::Way;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -52,12 +53,14 @@ pub struct Contents {
     setting_facts: Vec<String>,
     sections: Vec<Section>,
     lap: Option<Lap>,
+    truing: Option<Truing>,
     joining: Option<Joining>,
     finishing: Finishing,
     /// On a template sheet, in inches: heights of its heading, of the area for templates, of its strip of test squares.
     heights: (f64, f64, f64),
     sheets: Vec<Sheet>,
-    not_printed: Vec<String>,
+    /// Every template and what is cut with it.
+    index: Vec<Entry>,
     foundations: Vec<foundations::Words>,
     foundation_sheets: Vec<Sheet>,
     marking: Vec<Served>,
@@ -143,9 +146,10 @@ struct Section {
 pub fn contents(quilt: &Quilt, plan: &Plan, options: &BookOptions, figures: &mut Figures) -> Contents {
     let size = words::size(quilt, plan.top.size.x, plan.top.size.y);
     let charts = Charts::new(plan);
-    let (sheets, not_printed) = templates(quilt, plan, options.paper, figures);
+    let (pieces, index) = templates::templates(quilt, plan, options.paper, figures);
     let (marking, to_mark) = marking::marking(quilt, plan, options.marking, figures);
     let (foundations, sections) = foundations::foundations(quilt, plan, figures);
+    let index = index.into_iter().chain(sections.iter().map(templates::of_foundation)).collect();
     Contents {
         name: quilt.name.clone(),
         paper: match options.paper {
@@ -184,11 +188,12 @@ pub fn contents(quilt: &Quilt, plan: &Plan, options: &BookOptions, figures: &mut
         setting_facts: setting_facts(quilt),
         sections: plan.top.sections.iter().map(|section| section_row(quilt, plan, section)).collect(),
         lap: lap::lap(quilt, plan, figures),
+        truing: truing::truing(quilt, plan),
         joining: joining::joining(quilt, plan, figures),
         finishing: finishing::finishing(quilt, plan, figures),
         heights: (sheets::HEADING, sheets::area(options.paper).1, sheets::SQUARES),
-        sheets,
-        not_printed,
+        sheets: sheets::lay_out(&pieces, options.paper),
+        index,
         foundations,
         foundation_sheets: sheets::lay_out(&sections, options.paper),
         marking,
@@ -273,13 +278,6 @@ fn patch_rows(quilt: &Quilt, plan: &Plan, id: BlockId) -> Vec<PatchRow> {
             }
         })
         .collect()
-}
-
-/// Entries of the cut list that are for a template.
-fn entries(plan: &Plan, of: (BlockId, usize)) -> impl Iterator<Item = &CutPiece> {
-    plan.cutting.pieces.iter().filter(move |piece| {
-        piece.uses.iter().any(|one| matches!(one, Use::Template { block, template, .. } if (*block, *template) == of))
-    })
 }
 
 /// What is cut for one block: `2 squares, once corner to corner`, and the size.
@@ -385,44 +383,4 @@ fn strip_counts(plan: &Plan, section: &seamfall_plan::set::Section) -> Vec<(&'st
         }
     }
     counts
-}
-
-/// Templates on sheets, and what is said about those that are not printed.
-fn templates(quilt: &Quilt, plan: &Plan, paper: Paper, figures: &mut Figures) -> (Vec<Sheet>, Vec<String>) {
-    let mut pieces = Vec::new();
-    let mut left_out = Vec::new();
-    for id in (0..quilt.blocks.len()).map(BlockId) {
-        let (block, draft) = (&quilt.blocks[id.0], &plan.drafts[id.0]);
-        let mut of_block: Vec<Piece> = Vec::new();
-        for (number, template) in draft.templates.iter().enumerate() {
-            let name = format!("{} {}", block.name, template.letter);
-            let Some(cut) = &template.cut else {
-                left_out.push(format!("{name}: its allowance does not fit; see the findings."));
-                continue;
-            };
-            let inch = quilt.measure.inch();
-            let (width, height) = (cut.bounds().width() / inch, cut.bounds().height() / inch);
-            let (room_x, room_y) = sheets::area(paper);
-            let plain = matches!(template.kind, Kind::Square { .. } | Kind::Rectangle { .. });
-            if plain && (width.min(height) > room_x.min(room_y) || width.max(height) > room_x.max(room_y)) {
-                left_out.push(format!("{name}: larger than the paper, and cut by the ruler; see the cut list."));
-                continue;
-            }
-            of_block.extend(piece(quilt, plan, (id, number), &name, figures));
-        }
-        of_block.sort_by(|a, b| b.height.total_cmp(&a.height));
-        pieces.extend(of_block);
-    }
-    pieces.extend(finishing::templates(quilt, plan, figures));
-    (sheets::lay_out(&pieces, paper), left_out)
-}
-
-fn piece(quilt: &Quilt, plan: &Plan, of: (BlockId, usize), name: &str, figures: &mut Figures) -> Option<Piece> {
-    let draft = &plan.drafts[of.0.0];
-    let shape = words::kind(quilt, draft.templates[of.1].kind);
-    let (figure, (width, height)) = figures.template(quilt, draft, of.0, of.1)?;
-    let alt = format!("Template {name}, {shape}, full size");
-    let reversed = entries(plan, of).any(|piece| matches!(piece.way, Way::Template { reversed: true, .. }));
-    let caption = if reversed { format!("{shape}; some pieces with the cloth wrong side up") } else { shape };
-    Some(Piece { figure, alt, name: name.to_owned(), caption, width, height, inked: None })
 }

@@ -93,7 +93,15 @@ fn step(quilt: &Quilt, plan: &Plan, at: usize, figures: &mut Figures) -> StepCar
         number: at + 1,
         length: format!("{} {}", words::length(quilt, step.join.length()), quilt.measure.sign()),
         sewn: step.join.sewn,
-        figure: drawn.map(|path| Figure { path, alt: format!("Join {}: {} to {}", at + 1, parts[0], parts[1]) }),
+        figure: drawn.map(|path| Figure {
+            path,
+            alt: format!(
+                "How join {} is sewn: {} laid on {}, with pins, the fall and the hand stitching",
+                at + 1,
+                parts[0],
+                parts[1]
+            ),
+        }),
         sentences: instructions(quilt, &plan.top, joins, at),
         parts,
     }

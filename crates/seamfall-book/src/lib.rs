@@ -1,7 +1,7 @@
 //! The printed book of a plan, typeset by typst.
 //!
 //! In: a quilt, its plan, the paper and a date. Out: a PDF: the cover, what to buy, the cut list, the blocks, the units and
-//! how blocks are pressed, the setting and how the whole top is pressed, the lap sections and how they are quilted, their joining step by step, full-size templates, lines to mark, and how the numbers came about. The same input gives the same bytes.
+//! how blocks are pressed, the setting and how the whole top is pressed, the lap sections and how they are quilted, measured and trimmed, their joining step by step, full-size templates with their index, lines to mark, and how the numbers came about. The same input gives the same bytes.
 //!
 //! `contents` puts the plan into words, `figures` has it drawn, `sheets` lays templates out on paper, `world` typesets;
 //! how it looks is in `typst/*.typ`. Nothing is computed here about the quilt: every number is the plan's.
@@ -18,6 +18,8 @@ mod lap;
 mod marking;
 mod pressing;
 mod sheets;
+mod templates;
+mod truing;
 mod units;
 mod words;
 mod workings;

@@ -21,6 +21,8 @@ pub struct Served {
     sections: String,
     /// Whose seams it shows.
     seams: String,
+    /// The drawing of its first sheet.
+    figure: String,
 }
 
 /// Kinds of section with the same lines to mark, and by how many quarters to the left the sheet of the first is turned for each.
@@ -40,14 +42,16 @@ pub fn marking(quilt: &Quilt, plan: &Plan, wanted: Marking, figures: &mut Figure
         let mark = format!("M{}", number + 1);
         let sections: Vec<usize> = one.kinds.iter().flat_map(|&(kind, _)| plan.lap.sections_of(kind)).collect();
         let Some(&first) = sections.first() else { continue };
-        for &mirrored in sides {
-            pieces.extend(piece(quilt, plan, first, (&mark, mirrored), figures));
-        }
+        let printed = sides.iter().filter_map(|&mirrored| piece(quilt, plan, first, (&mark, mirrored), figures));
+        let from = pieces.len();
+        pieces.extend(printed);
+        let Some(figure) = pieces.get(from).map(|piece: &Piece| piece.figure.clone()) else { continue };
         served.push(Served {
             name: mark,
             cards: one.kinds.iter().copied().map(turned).collect::<Vec<_>>().join(", "),
             sections: names(plan, &sections).join(", "),
             seams: plan.top.sections[first].name.clone(),
+            figure,
         });
     }
     (served, pieces)

@@ -16,11 +16,12 @@ use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 
 /// The templates, by the name they import one another with; the first is where the book starts.
-const TEMPLATES: [(&str, &str); 8] = [
+const TEMPLATES: [(&str, &str); 9] = [
     ("/book.typ", include_str!("../typst/book.typ")),
     ("/style.typ", include_str!("../typst/style.typ")),
     ("/pages.typ", include_str!("../typst/pages.typ")),
     ("/sewing.typ", include_str!("../typst/sewing.typ")),
+    ("/truing.typ", include_str!("../typst/truing.typ")),
     ("/joining.typ", include_str!("../typst/joining.typ")),
     ("/finishing.typ", include_str!("../typst/finishing.typ")),
     ("/lap.typ", include_str!("../typst/lap.typ")),

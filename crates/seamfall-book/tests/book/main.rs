@@ -2,6 +2,7 @@
 
 mod lap;
 mod printed;
+mod tagged;
 
 use printed::*;
 use seamfall_book::{BookOptions, Marking, Paper, book};
@@ -350,8 +351,8 @@ fn a_king_quilt_stays_a_book() {
     let mut quilt = seamfall_testkit::king_200();
     quilt.pressings = Some(seamfall_model::Pressings::Own);
     let printed = Printed::new(&made(&quilt, Paper::Letter));
-    // Of these a sixth are the 35 joins, two to a page.
-    assert!(printed.pages.len() < 100, "{} pages", printed.pages.len());
+    // Of these a sixth are the 35 joins, two to a page; the index and the lines for measures take two each.
+    assert!(printed.pages.len() < 105, "{} pages", printed.pages.len());
 }
 
 #[test]

@@ -93,3 +93,16 @@ pub const TWO_CENTIMETRES: [u8; 3] = [0x00, 0x64, 0x00];
 pub fn longest_run(line: impl Iterator<Item = bool>) -> usize {
     line.fold((0, 0), |(longest, now), black| if black { (longest.max(now + 1), now + 1) } else { (longest, 0) }).0
 }
+
+/// Has `files` read by a script of `xtask/readers`; what it finds wrong is the failure.
+pub fn read_by(script: &str, files: &[std::path::PathBuf]) {
+    let tools = std::env::var("SEAMFALL_READERS").unwrap_or_else(|_| {
+        let home = std::env::var("HOME").expect("there is a home");
+        format!("{home}/.cache/seamfall-readers")
+    });
+    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../xtask/readers").join(script);
+    let output = Command::new(format!("{tools}/bin/python")).arg(script).args(files).output();
+    let output = output.expect("xtask/install-test-tools.sh has installed the readers");
+    let said = String::from_utf8_lossy(&output.stdout).into_owned() + &String::from_utf8_lossy(&output.stderr);
+    assert!(output.status.success(), "{said}");
+}

@@ -8,7 +8,7 @@ use super::seams::EASE;
 use super::sides::{SAME, Shape, Shared};
 use super::sizes::Trims;
 use crate::sewn::Sewn;
-use seamfall_model::{Measured, Quilt, Rounding, Rule, Working, term};
+use seamfall_model::{Length, Measured, Quilt, Rounding, Rule, Working, term};
 
 /// A way out for a section that is too small, the mildest first.
 #[derive(Debug, Clone, PartialEq)]
@@ -39,6 +39,18 @@ impl Remedy {
     #[must_use]
     pub fn makes_up(&self) -> bool {
         matches!(self, Self::FrameAnew { .. } | Self::Remake)
+    }
+
+    /// What is done, in words.
+    #[must_use]
+    pub fn in_words(&self, quilt: &Quilt) -> String {
+        let show = |value: f64| Length::new(value).shown(quilt.step);
+        match self {
+            Self::Ease { .. } => "ease its neighbours to it".to_owned(),
+            Self::WiderSeam { by } => format!("seams of its neighbours {} deeper", show(by.value)),
+            Self::FrameAnew { cut } => format!("frame it anew, strips cut {}", show(cut.value)),
+            Self::Remake => "make it again".to_owned(),
+        }
     }
 }
 

@@ -131,17 +131,8 @@ fn verdict(quilt: &Quilt, trued: &Trued) -> Markup {
     let off = trued.off.iter().any(|&off| off > 1e-9);
     html! {
         @if trued.short > 1e-9 { b { (show(quilt, trued.short)) " short" } " "
-            @if let Some(first) = trued.remedies.first() { (remedy(quilt, first)) }
+            @if let Some(first) = trued.remedies.first() { (first.in_words(quilt)) }
         } @else if off { "trim " (show(quilt, trued.off[0])) " × " (show(quilt, trued.off[1])) } @else { "fits" }
-    }
-}
-
-fn remedy(quilt: &Quilt, remedy: &Remedy) -> String {
-    match remedy {
-        Remedy::Ease { .. } => "ease its neighbours to it".to_owned(),
-        Remedy::WiderSeam { by } => format!("seams of its neighbours {} deeper", show(quilt, by.value)),
-        Remedy::FrameAnew { cut } => format!("frame it anew, strips cut {}", show(quilt, cut.value)),
-        Remedy::Remake => "make it again".to_owned(),
     }
 }
 
@@ -176,7 +167,7 @@ pub fn about(worked: &Worked, number: usize) -> Markup {
             button type="button" id="own-place" data-note=(json(&LedgerEdit::Place { places: vec![(name.to_owned(), None)] })) { "Its own place again" } } }
         @if let Some(trued) = plan.truing.sections.iter().find(|one| one.section == number) && trued.short > 1e-9 {
             p { "It is " b { (show(quilt, trued.short)) " " (quilt.measure.sign()) " short" } ". The ways out, the mildest first:" }
-            ul.plain { @for (at, one) in trued.remedies.iter().enumerate() { li { (remedy(quilt, one))
+            ul.plain { @for (at, one) in trued.remedies.iter().enumerate() { li { (one.in_words(quilt))
                 @match one {
                     Remedy::Ease { short, most } => (fields::how(&format!("how-remedy-{at}"), &[short, most])),
                     Remedy::WiderSeam { by } => (fields::how(&format!("how-remedy-{at}"), &[by])),
