@@ -107,6 +107,17 @@ impl fmt::Display for Spot {
     }
 }
 
+/// Where or how a finding is mended in the quilt file, by path: `["lap","margin"]`, positions counted from 0.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Cure {
+    /// This value is written there.
+    Set(Vec<String>, String),
+    /// What is there is taken away.
+    Remove(Vec<String>),
+    /// The maker decides otherwise what stands there.
+    Decide(Vec<String>),
+}
+
 /// Something the maker should know: grade, place, reason, remedy.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Finding {
@@ -118,25 +129,27 @@ pub struct Finding {
     pub reason: String,
     /// What to do about it.
     pub help: Option<String>,
+    /// The same as a change of the quilt file, where it is one.
+    pub cure: Option<Cure>,
 }
 
 impl Finding {
     /// A finding that stops the work.
     #[must_use]
     pub fn stop(spot: Spot, reason: impl Into<String>) -> Self {
-        Self { grade: Grade::Stop, spot, reason: reason.into(), help: None }
+        Self { grade: Grade::Stop, spot, reason: reason.into(), help: None, cure: None }
     }
 
     /// A warning.
     #[must_use]
     pub fn warn(spot: Spot, reason: impl Into<String>) -> Self {
-        Self { grade: Grade::Warn, spot, reason: reason.into(), help: None }
+        Self { grade: Grade::Warn, spot, reason: reason.into(), help: None, cure: None }
     }
 
     /// Something worth knowing.
     #[must_use]
     pub fn note(spot: Spot, reason: impl Into<String>) -> Self {
-        Self { grade: Grade::Note, spot, reason: reason.into(), help: None }
+        Self { grade: Grade::Note, spot, reason: reason.into(), help: None, cure: None }
     }
 
     /// Adds the remedy.
@@ -145,4 +158,29 @@ impl Finding {
         self.help = Some(remedy.into());
         self
     }
+
+    /// It is mended by this value there.
+    #[must_use]
+    pub fn set(mut self, path: &[&str], value: impl Into<String>) -> Self {
+        self.cure = Some(Cure::Set(owned(path), value.into()));
+        self
+    }
+
+    /// It is mended by taking away what is there.
+    #[must_use]
+    pub fn remove(mut self, path: &[&str]) -> Self {
+        self.cure = Some(Cure::Remove(owned(path)));
+        self
+    }
+
+    /// It is mended by deciding otherwise there.
+    #[must_use]
+    pub fn decide(mut self, path: &[&str]) -> Self {
+        self.cure = Some(Cure::Decide(owned(path)));
+        self
+    }
+}
+
+fn owned(path: &[&str]) -> Vec<String> {
+    path.iter().map(|&word| word.to_owned()).collect()
 }

@@ -29,7 +29,7 @@ pub use edit::{Edit, EditError, LedgerEdit, NewSettings, Scalar, apply, apply_le
 pub use file::{
     FileError, FileKind, Problem, json_schema, ledger_json_schema, read, read_ledger, starter_blocks, write, write_ledger,
 };
-pub use finding::{Finding, Grade, Spot};
+pub use finding::{Cure, Finding, Grade, Spot};
 pub use finish::*;
 pub use fit_rule::FitRule;
 pub use joining::*;

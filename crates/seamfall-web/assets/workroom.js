@@ -431,6 +431,40 @@ function stage(name) {
   lessCloth();
 }
 
+/** Shows a stage, and in it what is to be looked at, unfolded. */
+function goTo(name, id) {
+  stage(name);
+  if (id) busy = busy.then(() => pointOut($(id)));
+}
+
+function pointOut(element) {
+  if (!element) return;
+  for (let fold = element.closest("details"); fold; fold = fold.parentElement.closest("details")) fold.open = true;
+  element.scrollIntoView({ block: "center" });
+  const control = element.matches("input, select, button, summary") ? element : element.querySelector("summary, input, select, button");
+  control?.focus({ preventScroll: true });
+  element.classList.add("pointed-out");
+  setTimeout(() => element.classList.remove("pointed-out"), 2500);
+}
+
+/** Stages at which the parts of the quilt file are decided. */
+const decidedAt = {
+  bed: "fit", corners: "fit", cloth: "cloths", block: "draft", way: "piece", fall: "fall", backing: "cut", batting: "cut", reserve: "cut",
+  lap: "lap", quilting: "lap", join: "join", binding: "finish", finish: "finish", sleeve: "finish", label: "finish", cover: "finish",
+};
+
+/** Leads to the control of a value of the quilt file. */
+function goToControl(path) {
+  stage(decidedAt[path[0]] ?? "set");
+  busy = busy.then(() => {
+    const wanted = path.join("\n");
+    const makes = (control) => [control.dataset.edit, ...[...(control.options ?? [])].map((option) => option.dataset.edit)];
+    const is = (edit) => edit && [JSON.parse(edit).path ?? []].some((each) => each.join("\n") === wanted || each.slice(0, path.length).join("\n") === wanted);
+    const controls = [...document.querySelectorAll(`#stage-${shown} :is(input, select, form, button)`)];
+    pointOut(controls.find((control) => makes(control).some(is)));
+  }).catch(complain);
+}
+
 function onClick(event) {
   if (!event.target.closest("#menu")) $("menu").open = false;
   const button = event.target.closest("button");
@@ -442,7 +476,8 @@ function onClick(event) {
   else if (button.id === "stop-task") stopped = true;
   else if (button.id === "less-cloth-stop") looking(false);
   else if (button.id === "less-cloth-go") looking(true);
-  else if (data.go?.startsWith("stage:")) stage(data.go.slice(6));
+  else if (data.go?.startsWith("stage:")) goTo(...data.go.slice(6).split(" "));
+  else if (data.decide) goToControl(JSON.parse(data.decide));
   else if (data.go || data.look) {
     if (data.look) lookAt(...data.look.split(" ").map(Number));
     if (data.go) choose(data.go);

@@ -152,9 +152,11 @@ pub(super) fn derive(quilt: &Quilt, pieces: &[CutPiece], budget: Budget, finding
     for of in materials {
         let material = one(quilt, pieces, of, budget, findings);
         if let (None, Material::Cloth(cloth)) = (&material, of) {
+            let key = &quilt.cloths[cloth.0].key;
             findings.push(
-                Finding::note(Spot::Cloth(quilt.cloths[cloth.0].key.clone()), "no piece is cut from it")
-                    .help("give it to a part, a frame or a band, or take it out of the file"),
+                Finding::note(Spot::Cloth(key.clone()), "no piece is cut from it")
+                    .help("give it to a part, a frame or a band, or take it out of the file")
+                    .remove(&["cloth", key]),
             );
         }
         bought.extend(material);

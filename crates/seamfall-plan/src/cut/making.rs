@@ -305,9 +305,10 @@ impl Making {
     /// Takes what the maker chose for the units of a patch, wherever its block stands; what there is to say where that cannot be.
     fn choose(&mut self, quilt: &Quilt, chosen: &ChosenWay) -> Option<Finding> {
         let block = &quilt.blocks[chosen.block.0];
+        let number = quilt.ways.iter().position(|way| way == chosen).unwrap_or(0).to_string();
         let warn = |reason: String| {
             let spot = Spot::Patch { block: block.key.clone(), patch: chosen.patch };
-            Some(Finding::warn(spot, reason))
+            Some(Finding::warn(spot, reason).remove(&["way", &number]))
         };
         let looks = || self.looks.iter().filter(|look| look.block == chosen.block);
         let Some(patches) = looks().map(|look| look.units.len()).next() else {

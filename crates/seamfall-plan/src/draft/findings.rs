@@ -33,7 +33,7 @@ impl<'a> Found<'a> {
                 let spot = Spot::Block(self.block.key.clone());
                 let reason = format!("it has {} more {sort}", count - TOLD);
                 let help = Some("mend those that are told first".to_owned());
-                self.all.push(Finding { grade: *grade, spot, reason, help });
+                self.all.push(Finding { grade: *grade, spot, reason, help, cure: None });
             }
         }
         self.all

@@ -134,20 +134,22 @@ fn what_disappoints(quilt: &Quilt, finish: &Finish) -> Vec<Finding> {
     let mut findings = Vec::new();
     if let Some(binding) = quilt.binding.filter(|binding| binding.on == BindingOn::Straight && finish.round.curved) {
         let reason = format!("a binding on the straight of {} does not lie round a curve", quilt.cloths[binding.cloth.0].name);
-        findings.push(Finding::warn(Spot::Edge, reason).help("write `on = \"bias\"` under `[binding]`"));
+        findings.push(Finding::warn(Spot::Edge, reason).help("write `on = \"bias\"` under `[binding]`").set(&["binding", "on"], "bias"));
     }
     let inch = quilt.measure.inch();
     if matches!(quilt.finish.edge, EdgeFinish::PrairiePoints { .. }) && quilt.lap.margin.value() < inch * (1.0 - 0.02) {
         let inch = Length::new(if inch == 1.0 { 1.0 } else { 2.5 }).shown_with_unit(quilt.step);
         let reason = format!("with prairie points the back is turned under at the edge, and quilting stays {inch} away from it");
-        findings.push(Finding::warn(Spot::Edge, reason).help(format!("set the `margin` of `[lap]` to {inch}")));
+        let help = format!("set the `margin` of `[lap]` to {inch}");
+        findings.push(Finding::warn(Spot::Edge, reason).help(help).set(&["lap", "margin"], inch));
     }
     if let Some(cover) = quilt.finish.cover.filter(|cover| cover.ties.is_some()) {
         let longest = Cover::usual(quilt.measure, cover.lining).tie_length;
         if cover.tie_length > longest {
             let (long, most) = (cover.tie_length.shown_with_unit(quilt.step), longest.shown_with_unit(quilt.step));
             let reason = format!("ties with ends of {long} are long ties, which have no place where small children sleep");
-            findings.push(Finding::warn(Spot::Cover, reason).help(format!("make `tie-length` {most} or less")));
+            let help = format!("make `tie-length` {most} or less");
+            findings.push(Finding::warn(Spot::Cover, reason).help(help).set(&["cover", "tie-length"], most));
         }
     }
     findings

@@ -24,11 +24,11 @@ pub(super) fn findings(bed: &Bed, shape: CornerShape, hang: &OnBed, ruler: Ruler
             let reason =
                 format!("after quilting and the wash the quilt may end {} short of the mattress at {at}", shown(-least.value));
             all.push(
-                Finding::warn(Spot::Bed, reason).help("make it larger: `seamfall fit settings` finds settings for this bed"),
+                Finding::warn(Spot::Bed, reason).help("make it larger: `seamfall fit settings` finds settings for this bed").decide(&["bed"]),
             );
         } else if most.value > bed.height.value() + TOLERANCE {
             let reason = format!("at {at} the cloth hangs {}, and the mattress is {height} high", shown(most.value));
-            all.push(Finding::warn(Spot::Bed, reason).help("make the quilt smaller, or it drags on the floor"));
+            all.push(Finding::warn(Spot::Bed, reason).help("make the quilt smaller, or it drags on the floor").decide(&["bed"]));
         } else if miss.value.abs() > MISS_IN * ruler.measure.inch() {
             all.push(missed(at, key, [least, most], miss, wanted, ruler));
         }
@@ -46,7 +46,7 @@ fn missed(at: &str, key: &str, drop: [&Working; 2], miss: &Working, wanted: Leng
         shown(miss.value.abs()),
         shown(wanted.value())
     );
-    Finding::note(Spot::Bed, reason).help(format!("take other settings, or another `{key}` under `[bed]`"))
+    Finding::note(Spot::Bed, reason).help(format!("take other settings, or another `{key}` under `[bed]`")).decide(&["bed", key])
 }
 
 fn corners(bed: &Bed, shape: CornerShape, hang: &OnBed, shown: &dyn Fn(f64) -> String) -> Vec<Finding> {
@@ -54,12 +54,13 @@ fn corners(bed: &Bed, shape: CornerShape, hang: &OnBed, shown: &dyn Fn(f64) -> S
     let Some(corner) = hang.corner(shape) else { return all };
     if bed.posts && shape != CornerShape::Notch && hang.covers() && hang.foot[1].value > TOLERANCE {
         let reason = "the bed has posts at the foot, and the cloth cannot hang round them";
-        all.push(Finding::warn(Spot::FootCorners, reason).help("notch the corners: `shape = \"notch\"` under `[corners]`"));
+        let help = "notch the corners: `shape = \"notch\"` under `[corners]`";
+        all.push(Finding::warn(Spot::FootCorners, reason).help(help).set(&["corners", "shape"], "notch"));
     }
     let Ok(cut) = &corner.cut else { return all };
     if corner.drags {
         let reason = format!("the cloth hangs {}, the mattress top is {} high", shown(cut.hang.value), shown(bed.height.value()));
-        all.push(Finding::warn(Spot::FootCorners, reason).help(ways_out(shape, hang)));
+        all.push(Finding::warn(Spot::FootCorners, reason).help(ways_out(shape, hang)).decide(&["corners", "shape"]));
     }
     all
 }

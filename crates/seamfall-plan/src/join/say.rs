@@ -188,7 +188,7 @@ pub(super) fn findings(quilt: &Quilt, top: &Top, joins: &Joins, stuck: Option<&S
     if section.too_thick && quilt.joining.catch_batting == Some(true) {
         let text = format!("batting of {} is too thick to be caught in a seam", show(section.batting));
         let help = format!("it is planned uncaught, both sides cut back by {}", show(section.allowance));
-        findings.push(Finding::warn(Spot::Batting, text).help(help));
+        findings.push(Finding::warn(Spot::Batting, text).help(help).decide(&["join", "catch-batting"]));
     }
     if let Some(stuck) = stuck.filter(|_| joins.orders.is_empty()) {
         let text = format!(
@@ -202,7 +202,7 @@ pub(super) fn findings(quilt: &Quilt, top: &Top, joins: &Joins, stuck: Option<&S
         let reason = joins.left_out.iter().find(|(other, _)| *other == kind).map_or("not to be had", |(_, reason)| reason);
         let text = format!("it cannot be joined by {}: {reason}", order_name(kind));
         let instead = joins.order().map(|order| format!("{} is planned instead", order_name(order.kind)));
-        let finding = Finding::warn(Spot::Joins, text);
+        let finding = Finding::warn(Spot::Joins, text).decide(&["join", "order"]);
         findings.push(match instead {
             Some(instead) => finding.help(instead),
             None => finding,
@@ -214,7 +214,7 @@ pub(super) fn findings(quilt: &Quilt, top: &Top, joins: &Joins, stuck: Option<&S
             if corners.len() == 1 { "it turns".to_owned() } else { format!("it and {} more turn", corners.len() - 1) };
         let text = format!("{joins_turn} a corner at the edge of the quilt, round half a cornerstone that has to be set in");
         let help = "make `largest-section` small enough for one block a section, and every join is straight";
-        findings.push(Finding::warn(Spot::Join(first + 1), text).help(help));
+        findings.push(Finding::warn(Spot::Join(first + 1), text).help(help).decide(&["largest-section"]));
     }
     crossings(joins, findings);
 }

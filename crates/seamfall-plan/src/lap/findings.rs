@@ -18,8 +18,12 @@ fn spot(quilt: &Quilt, on: QuiltedOn) -> Spot {
 
 /// A design for what is not in the quilt.
 pub(super) fn nowhere(quilt: &Quilt, on: QuiltedOn) -> Finding {
-    Finding::note(spot(quilt, on), "there is a quilting design for it, but it is nowhere in the quilt")
-        .help("put it into the setting, or take the design away")
+    let finding = Finding::note(spot(quilt, on), "there is a quilting design for it, but it is nowhere in the quilt")
+        .help("put it into the setting, or take the design away");
+    match quilt.quilting.iter().position(|quilting| quilting.on == on) {
+        Some(number) => finding.remove(&["quilting", &number.to_string()]),
+        None => finding,
+    }
 }
 
 pub(super) fn misfit(quilt: &Quilt, on: QuiltedOn, design: &QuiltingDesign, misfit: Misfit) -> Finding {
@@ -53,7 +57,8 @@ pub(super) fn sections(top: &Top, patterns: &[Arc<Pattern>], works: &[SectionWor
             let reason = "the free margin leaves nothing of it to quilt before the join";
             findings.push(
                 Finding::warn(Spot::Section(section.name.clone()), reason)
-                    .help("take a smaller `margin`, raise `largest-section` so that it is joined to its neighbour, or quilt it after the join"),
+                    .help("take a smaller `margin`, raise `largest-section` so that it is joined to its neighbour, or quilt it after the join")
+                    .decide(&["lap", "margin"]),
             );
         }
     }

@@ -142,7 +142,8 @@ impl<'a> Builder<'a> {
                     )
                     .help(
                         "no straight seam divides it further; use smaller blocks or narrower bands, or raise `largest-section`",
-                    ),
+                    )
+                    .decide(&["largest-section"]),
                 );
             }
         }

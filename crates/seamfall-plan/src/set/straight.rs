@@ -136,7 +136,8 @@ fn check_fillers(quilt: &Quilt, sizes: &Sizes, inner_width: f64, findings: &mut 
         if filler.is_none() {
             findings.push(
                 Finding::stop(Spot::Row(r + 1), format!("it is {} long, the longest row {}", show(*width), show(inner_width)))
-                    .help("name a cloth for `filler` in the setting, or change its blocks"),
+                    .help("name a cloth for `filler` in the setting, or change its blocks")
+                    .set(&["setting", "filler"], quilt.cloths.first().map_or("", |cloth| &cloth.key)),
             );
         } else if gap < 0.5 * quilt.measure.inch() {
             findings.push(
@@ -280,7 +281,8 @@ fn lay_sashing(
                 Spot::Sashing,
                 "cornerstones need columns that line up from row to row; here the strips between rows run through",
             )
-            .help("take `cornerstones` out of the sashing, or use a straight setting"),
+            .help("take `cornerstones` out of the sashing, or use a straight setting")
+            .remove(&["sashing", "cornerstones"]),
         );
     }
     let cloth = sashing.cloth;

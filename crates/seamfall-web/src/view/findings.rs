@@ -1,8 +1,9 @@
-//! What there is to say about the quilt, each with the way to its place.
+//! What there is to say about the quilt, each with the way to its place and to what mends it.
 
+use super::fields::{self, json};
 use super::words;
 use maud::{Markup, html};
-use seamfall_model::{Grade, Spot};
+use seamfall_model::{Cure, Edit, Finding, Grade, Scalar, Spot};
 use seamfall_plan::Plan;
 use seamfall_plan::set::PieceKind;
 
@@ -17,13 +18,14 @@ pub fn region(plan: &Plan) -> Markup {
             details #findings-list open[stop > 0] {
                 summary { span.count { "Findings: " (stop) " stop, " (warn) " warn, " (note) " note" } }
                 ul {
-                    @for finding in &plan.findings {
+                    @for (number, finding) in plan.findings.iter().enumerate() {
                         li class=(finding.grade.word()) {
                             button type="button" data-go=(target(plan, &finding.spot)) {
                                 span.grade { span aria-hidden="true" { (words::sign(finding)) } " " (finding.grade.word()) }
                                 " " span { (finding.spot) ": " (finding.reason) }
                             }
                             @if let Some(help) = &finding.help { p.help { "Help: " (help) } }
+                            (cure(number, finding))
                         }
                     }
                 }
@@ -32,7 +34,23 @@ pub fn region(plan: &Plan) -> Markup {
     }
 }
 
-/// The element a finding is about, or the panel: `C4`, `stage:draft`.
+/// What mends it with one click, or leads to where that is decided.
+fn cure(number: usize, finding: &Finding) -> Markup {
+    let id = format!("cure-{number}");
+    match &finding.cure {
+        None => html! {},
+        Some(Cure::Set(path, value)) => {
+            let edit = Edit::Set { path: path.clone(), value: Scalar::Text(value.clone()) };
+            html! { p.cure { (fields::button(&id, "Do that", &json(&edit), None)) } }
+        }
+        Some(Cure::Remove(path)) => {
+            html! { p.cure { (fields::button(&id, "Take it out", &json(&Edit::Remove { path: path.clone() }), None)) } }
+        }
+        Some(Cure::Decide(path)) => html! { p.cure { button id=(id) type="button" data-decide=(json(path)) { "Go to where that is decided" } } },
+    }
+}
+
+/// The element a finding is about, or the panel and what to look at in it: `C4`, `stage:draft block-star-card`.
 fn target(plan: &Plan, spot: &Spot) -> String {
     let top = &plan.top;
     let place = |found: Option<usize>| found.and_then(|i| top.places.get(i)).map(|place| place.name.clone());
@@ -48,12 +66,17 @@ fn target(plan: &Plan, spot: &Spot) -> String {
             let section = top.sections.iter().find(|section| section.name == *name);
             place(section.and_then(|section| section.places.first().copied()))
         }
-        Spot::Block(_) | Spot::Seam { .. } | Spot::Patch { .. } => Some("stage:draft".to_owned()),
-        Spot::Cloth(_) => Some("stage:cloths".to_owned()),
+        Spot::Block(block) | Spot::Seam { block, .. } | Spot::Patch { block, .. } => Some(format!("stage:draft block-{block}-card")),
+        Spot::Cloth(key) => Some(format!("stage:cloths cloth-{key}-card")),
+        Spot::Frame(key) => Some(format!("stage:set frame-{key}-width0")),
         Spot::Falls => Some("stage:fall".to_owned()),
         Spot::Batting => Some("stage:cut".to_owned()),
         Spot::Edge | Spot::Cover => Some("stage:finish".to_owned()),
-        Spot::Frame(_) | Spot::Quilt | Spot::Joins | Spot::Join(_) | Spot::Bed | Spot::FootCorners => None,
+        Spot::Joins => Some("stage:join".to_owned()),
+        Spot::Join(number) => Some(format!("stage:join join-{number}")),
+        Spot::Bed => Some("stage:fit".to_owned()),
+        Spot::FootCorners => Some("stage:fit fit-corners".to_owned()),
+        Spot::Quilt => None,
     };
     found.unwrap_or_else(|| "stage:set".to_owned())
 }
