@@ -47,7 +47,12 @@ pub fn costs(quilt: &Quilt, plan: &Plan) -> Vec<Cost> {
     if let Some(order) = order {
         let long = format!("{} {}", decimal(order.longest.value, 1), quilt.measure.sign());
         add("longest", "Longest join", long, Some(order.longest.value));
-        add("weight", "Weight at the machine, in the mean", format!("{} g", decimal(order.mean_weight.value, 0)), Some(order.mean_weight.value));
+        add(
+            "weight",
+            "Weight at the machine, in the mean",
+            format!("{} g", decimal(order.mean_weight.value, 0)),
+            Some(order.mean_weight.value),
+        );
     }
     let quilting = &plan.lap.totals;
     let hours = quilting.hours.value + quilting.hours_after.value + order.map_or(0.0, |order| order.hours.value);

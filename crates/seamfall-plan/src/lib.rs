@@ -6,6 +6,7 @@
 //! a clock or draws.
 
 pub mod answer;
+pub mod begin;
 pub mod caution;
 pub mod costs;
 pub mod cut;

@@ -79,7 +79,9 @@ mod tests {
         let plan = plan(&quilt);
         let shown = |manner| after(&quilt, &shuffled(&quilt, &plan, None, manner));
         assert!(shown(Manner::Alike).iter().flatten().all(|&turns| turns == 0));
-        assert!(shown(Manner::Rows).iter().enumerate().all(|(row, places)| places.iter().all(|&t| usize::from(t) == 2 * (row % 2))));
+        assert!(
+            shown(Manner::Rows).iter().enumerate().all(|(row, places)| places.iter().all(|&t| usize::from(t) == 2 * (row % 2)))
+        );
         let fours = shown(Manner::Fours);
         assert_eq!([fours[0][0], fours[1][0], fours[1][1], fours[0][1]], [0, 1, 2, 3]);
         assert_eq!(shown(Manner::Chance(5)), shown(Manner::Chance(5)));

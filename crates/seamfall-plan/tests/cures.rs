@@ -40,7 +40,8 @@ fn mended(text: &str, spot: &Spot) -> Vec<Finding> {
     let cured: Vec<Finding> = findings.into_iter().filter(|finding| finding.cure.is_some() && finding.spot == *spot).collect();
     assert!(!cured.is_empty(), "nothing to mend at {spot}: {:?}", plan(&quilt(text)).findings);
     for finding in &cured {
-        let after = apply(text, &edit(finding.cure.as_ref().expect("it has one"))).unwrap_or_else(|error| panic!("{finding:?}: {error}"));
+        let after =
+            apply(text, &edit(finding.cure.as_ref().expect("it has one"))).unwrap_or_else(|error| panic!("{finding:?}: {error}"));
         let left = plan(&quilt(&after)).findings;
         assert!(!left.iter().any(|other| other.reason == finding.reason && other.spot == finding.spot), "{finding:?}\n{after}");
     }
@@ -54,18 +55,23 @@ fn what_is_proposed_mends_it() {
     let cases = [
         (with("[cloth.spare]\ncolour = \"#808080\"\n"), Spot::Cloth("spare".to_owned())),
         (
-            changed("layout = \"straight\"\ncolumns = 3\nrows = 3\npattern = [[\"nine\"]]", "layout = \"rows\"\npattern = [[\"nine\", \"nine\"], [\"nine\"]]"),
+            changed(
+                "layout = \"straight\"\ncolumns = 3\nrows = 3\npattern = [[\"nine\"]]",
+                "layout = \"rows\"\npattern = [[\"nine\", \"nine\"], [\"nine\"]]",
+            ),
             Spot::Row(2),
         ),
         (
-            changed("layout = \"straight\"\ncolumns = 3\nrows = 3\npattern = [[\"nine\"]]", "layout = \"rows\"\npattern = [[\"nine\", \"nine\"], [\"nine\", \"nine\"]]")
-                + "[sashing]\nwidth = \"2\"\ncloth = \"dark\"\ncornerstones = \"light\"\n",
+            changed(
+                "layout = \"straight\"\ncolumns = 3\nrows = 3\npattern = [[\"nine\"]]",
+                "layout = \"rows\"\npattern = [[\"nine\", \"nine\"], [\"nine\", \"nine\"]]",
+            ) + "[sashing]\nwidth = \"2\"\ncloth = \"dark\"\ncornerstones = \"light\"\n",
             Spot::Sashing,
         ),
         (with("[bed]\nstandard = \"us twin\"\nposts = true\n[[band]]\nwidth = \"30\"\ncloth = \"dark\"\n"), Spot::FootCorners),
         (with("[binding]\ncloth = \"dark\"\n[finish]\nedge = \"scallops\"\n"), Spot::Edge),
         (with("[[way]]\nof = \"nine.p9\"\nway = \"four\"\n"), Spot::Patch { block: "nine".to_owned(), patch: 9 }),
-        (with("[[quilting]]\non = \"sashing\"\ndesign = \"ditch\"\n"), Spot::Sashing),
+        (with("[[quilting]]\non = \"sashing\"\ndesign = \"in-the-ditch\"\n"), Spot::Sashing),
     ];
     for (text, spot) in &cases {
         mended(text, spot);

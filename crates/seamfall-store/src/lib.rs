@@ -118,8 +118,12 @@ fn database_words(error: &rusqlite::Error) -> String {
     use rusqlite::ErrorCode;
     let what = match error.sqlite_error_code() {
         Some(ErrorCode::DiskFull) => "the disk is full; make room on it, then do it again",
-        Some(ErrorCode::ReadOnly) => "its folder or file may not be written to; allow that, or choose another folder with `--data`",
-        Some(ErrorCode::CannotOpen) => "its file cannot be opened; look whether the folder is there and may be written to, or choose another with `--data`",
+        Some(ErrorCode::ReadOnly) => {
+            "its folder or file may not be written to; allow that, or choose another folder with `--data`"
+        }
+        Some(ErrorCode::CannotOpen) => {
+            "its file cannot be opened; look whether the folder is there and may be written to, or choose another with `--data`"
+        }
         Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => "another Seamfall is writing to it; do it again in a moment",
         Some(ErrorCode::DatabaseCorrupt) => "its file is damaged; keep a copy of it, and choose another folder with `--data`",
         _ => return format!("the store could not be used: {error}"),

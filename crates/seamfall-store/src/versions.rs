@@ -27,9 +27,8 @@ impl Store {
     pub fn versions(&self, quilt: QuiltId) -> Result<Vec<Version>, StoreError> {
         let connection = self.lock();
         let mut query = connection.prepare_cached("SELECT id, name, text FROM version WHERE quilt = ?1 ORDER BY id")?;
-        let rows = query.query_map([quilt.0], |row| {
-            Ok(Version { id: VersionId(row.get(0)?), name: row.get(1)?, text: row.get(2)? })
-        })?;
+        let rows =
+            query.query_map([quilt.0], |row| Ok(Version { id: VersionId(row.get(0)?), name: row.get(1)?, text: row.get(2)? }))?;
         Ok(rows.collect::<Result<_, _>>()?)
     }
 
@@ -77,7 +76,9 @@ impl Store {
     pub fn drop_version(&self, quilt: QuiltId, id: VersionId) -> Result<String, StoreError> {
         self.transact(|work| {
             let name = work
-                .query_row("DELETE FROM version WHERE id = ?1 AND quilt = ?2 RETURNING name", params![id.0, quilt.0], |row| row.get(0))
+                .query_row("DELETE FROM version WHERE id = ?1 AND quilt = ?2 RETURNING name", params![id.0, quilt.0], |row| {
+                    row.get(0)
+                })
                 .optional()?;
             name.ok_or(StoreError::NoSuchVersion)
         })

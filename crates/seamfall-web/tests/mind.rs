@@ -61,7 +61,11 @@ fn a_version_is_gone_back_to_by_an_edit() {
 fn turns_that_cannot_be_meant_are_refused() {
     let served = Served::quilt(SMALL);
     let ask = |block: &str, manner: &str| {
-        post(&served, "~/shuffle", &json!({"revision": revision(&served), "about": "", "block": block, "manner": manner, "seed": 1}))
+        post(
+            &served,
+            "~/shuffle",
+            &json!({"revision": revision(&served), "about": "", "block": block, "manner": manner, "seed": 1}),
+        )
     };
     assert_eq!(ask("nothing", "rows").0, 404);
     assert_eq!(ask("half", "upside-down").0, 422);
@@ -91,7 +95,10 @@ fn a_change_of_mind_from_beginning_to_end() {
 
         page.read("location.assign(base + 'versions')").await;
         page.until("return document.querySelectorAll('.compared thead tr:first-child th').length === 2 && [...document.images].every((image) => image.complete && image.naturalWidth > 0)").await;
-        assert_eq!(page.read("return document.querySelectorAll('.compared .more, .compared .less').length > 0").await, json!(true));
+        assert_eq!(
+            page.read("return document.querySelectorAll('.compared .more, .compared .less').length > 0").await,
+            json!(true)
+        );
         assert_eq!(page.wait_for(&axe_on("document")).await, json!([]));
         page.click("#version-1-take").await;
         page.until("return document.body.matches('.workroom') && document.readyState === 'complete'").await;

@@ -140,6 +140,12 @@ pub enum Command {
         /// Name of the quilt
         #[arg(long, default_value = "New quilt")]
         name: String,
+        /// A standard bed that it is to cover, such as "us queen"; `seamfall fit beds` lists them
+        #[arg(long)]
+        bed: Option<String>,
+        /// A square block of the starter set
+        #[arg(long, default_value = "churn-dash")]
+        block: String,
         /// In centimetres instead of inches
         #[arg(long)]
         cm: bool,

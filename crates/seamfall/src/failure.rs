@@ -42,6 +42,10 @@ pub enum Failure {
     #[error("{} is there already", .0.display())]
     #[diagnostic(help("choose another name; nothing was changed"))]
     Exists(PathBuf),
+    /// No quilt can be begun so.
+    #[error("{0}")]
+    #[diagnostic(help("`seamfall fit beds` lists the beds; nothing was written"))]
+    Begin(String),
     /// The file could not be written.
     #[error("{} cannot be written: {source}", .file.display())]
     #[diagnostic(help(
@@ -66,7 +70,7 @@ impl Failure {
     pub fn exit_code(&self) -> u8 {
         match self {
             Self::Impossible(_) => 1,
-            Self::NoBlock { .. } | Self::NoSection { .. } | Self::Length(_) => 2,
+            Self::NoBlock { .. } | Self::NoSection { .. } | Self::Length(_) | Self::Begin(_) => 2,
             Self::Read { .. } | Self::NoText { .. } | Self::Quilt { .. } | Self::List { .. } => 3,
             Self::Exists(_) | Self::Write { .. } | Self::Book(_) | Self::Workroom(_) | Self::Store(_) => 4,
         }

@@ -18,7 +18,8 @@ use args::{Args, Command, DrawWhat, Schema};
 use clap::Parser;
 use failure::Failure;
 use seamfall_draw::{QuiltStyle, setting_svg, template_dxf};
-use seamfall_model::{BlockId, Grade, Ledger, Quilt};
+use seamfall_model::{BlockId, Grade, Ledger, Measure, Quilt};
+use seamfall_plan::begin::{Beginning, PALETTES, begin};
 use seamfall_plan::turning::turning;
 use seamfall_plan::{Effort, Plan, fall, plan_with};
 use std::path::{Path, PathBuf};
@@ -43,8 +44,10 @@ fn run(args: Args) -> Result<ExitCode, Failure> {
     match args.command {
         None => workroom::start(None, &args.workroom).map(|()| ExitCode::SUCCESS),
         Some(Command::Open { file, workroom }) => workroom::start(Some(&file), &workroom).map(|()| ExitCode::SUCCESS),
-        Some(Command::New { file, name, cm }) => {
-            files::create(&file, &report::new_quilt(&name, cm))?;
+        Some(Command::New { file, name, bed, block, cm }) => {
+            let measure = if cm { Measure::Centimetre } else { Measure::Inch };
+            let beginning = Beginning { name: &name, measure, bed: bed.as_deref(), block: &block, cloths: &PALETTES[0] };
+            files::create(&file, &begin(&beginning).map_err(Failure::Begin)?)?;
             println!("{}", file.display());
             Ok(ExitCode::SUCCESS)
         }

@@ -134,7 +134,9 @@ fn what_disappoints(quilt: &Quilt, finish: &Finish) -> Vec<Finding> {
     let mut findings = Vec::new();
     if let Some(binding) = quilt.binding.filter(|binding| binding.on == BindingOn::Straight && finish.round.curved) {
         let reason = format!("a binding on the straight of {} does not lie round a curve", quilt.cloths[binding.cloth.0].name);
-        findings.push(Finding::warn(Spot::Edge, reason).help("write `on = \"bias\"` under `[binding]`").set(&["binding", "on"], "bias"));
+        findings.push(
+            Finding::warn(Spot::Edge, reason).help("write `on = \"bias\"` under `[binding]`").set(&["binding", "on"], "bias"),
+        );
     }
     let inch = quilt.measure.inch();
     if matches!(quilt.finish.edge, EdgeFinish::PrairiePoints { .. }) && quilt.lap.margin.value() < inch * (1.0 - 0.02) {

@@ -24,7 +24,9 @@ pub(super) fn findings(bed: &Bed, shape: CornerShape, hang: &OnBed, ruler: Ruler
             let reason =
                 format!("after quilting and the wash the quilt may end {} short of the mattress at {at}", shown(-least.value));
             all.push(
-                Finding::warn(Spot::Bed, reason).help("make it larger: `seamfall fit settings` finds settings for this bed").decide(&["bed"]),
+                Finding::warn(Spot::Bed, reason)
+                    .help("make it larger: `seamfall fit settings` finds settings for this bed")
+                    .decide(&["bed"]),
             );
         } else if most.value > bed.height.value() + TOLERANCE {
             let reason = format!("at {at} the cloth hangs {}, and the mattress is {height} high", shown(most.value));

@@ -140,9 +140,7 @@ impl<'a> Builder<'a> {
                             measure(largest)
                         ),
                     )
-                    .help(
-                        "no straight seam divides it further; use smaller blocks or narrower bands, or raise `largest-section`",
-                    )
+                    .help("no straight seam divides it further; use smaller blocks or narrower bands, or raise `largest-section`")
                     .decide(&["largest-section"]),
                 );
             }

@@ -1,5 +1,6 @@
 //! What can be asked for.
 
+mod begin;
 mod cloth;
 mod drape;
 mod edit;
@@ -66,6 +67,7 @@ pub fn all(room: Arc<Room>) -> Router {
         .route("/drawing", post(lap::drawing))
         .route("/q/{id}/section/{name}", get(lap::section))
         .route("/q/{id}/section/{name}/{file}", get(lap::file))
+        .route("/begin", get(begin::page).post(begin::create))
         .route("/new/{demo}", post(files::new))
         .route("/import", post(files::import))
         .route("/q/{id}/remove", post(files::remove))

@@ -45,7 +45,8 @@ pub async fn page(State(room): State<Arc<Room>>, Path(id): Path<i64>, Query(besi
         let known = |number: &i64| *number == 0 || kept.iter().any(|version| version.id.0 == *number);
         let mut chosen: Vec<i64> = asked.into_iter().filter(known).take(SIDE_BY_SIDE).collect();
         if chosen.is_empty() {
-            chosen = std::iter::once(0).chain(kept.iter().rev().take(SIDE_BY_SIDE - 1).rev().map(|version| version.id.0)).collect();
+            chosen =
+                std::iter::once(0).chain(kept.iter().rev().take(SIDE_BY_SIDE - 1).rev().map(|version| version.id.0)).collect();
         }
         let columns = chosen.iter().map(|&number| {
             let version = kept.iter().find(|version| version.id.0 == number);

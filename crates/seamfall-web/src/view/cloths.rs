@@ -59,7 +59,7 @@ fn everywhere(quilt: &Quilt) -> Markup {
     };
     let pick = |id: &str, name: &str, label: &str, first: usize| {
         html! { label.field for=(id) { span { (label) }
-            select id=(id) name=(name) data-keep-choice { @for (i, cloth) in quilt.cloths.iter().enumerate() { option value=(cloth.key) selected[i == first] { (cloth.name) } } } } }
+        select id=(id) name=(name) data-keep-choice { @for (i, cloth) in quilt.cloths.iter().enumerate() { option value=(cloth.key) selected[i == first] { (cloth.name) } } } } }
     };
     html! {
         form.card.fields #cloth-everywhere {

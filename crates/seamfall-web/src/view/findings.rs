@@ -46,7 +46,9 @@ fn cure(number: usize, finding: &Finding) -> Markup {
         Some(Cure::Remove(path)) => {
             html! { p.cure { (fields::button(&id, "Take it out", &json(&Edit::Remove { path: path.clone() }), None)) } }
         }
-        Some(Cure::Decide(path)) => html! { p.cure { button id=(id) type="button" data-decide=(json(path)) { "Go to where that is decided" } } },
+        Some(Cure::Decide(path)) => {
+            html! { p.cure { button id=(id) type="button" data-decide=(json(path)) { "Go to where that is decided" } } }
+        }
     }
 }
 
@@ -66,7 +68,9 @@ fn target(plan: &Plan, spot: &Spot) -> String {
             let section = top.sections.iter().find(|section| section.name == *name);
             place(section.and_then(|section| section.places.first().copied()))
         }
-        Spot::Block(block) | Spot::Seam { block, .. } | Spot::Patch { block, .. } => Some(format!("stage:draft block-{block}-card")),
+        Spot::Block(block) | Spot::Seam { block, .. } | Spot::Patch { block, .. } => {
+            Some(format!("stage:draft block-{block}-card"))
+        }
         Spot::Cloth(key) => Some(format!("stage:cloths cloth-{key}-card")),
         Spot::Frame(key) => Some(format!("stage:set frame-{key}-width0")),
         Spot::Falls => Some("stage:fall".to_owned()),

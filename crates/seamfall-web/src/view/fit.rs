@@ -208,9 +208,8 @@ fn standard(quilt: &Quilt) -> Markup {
 
 /// `US queen, 60 × 80 in`.
 fn standard_name(quilt: &Quilt, bed: &StandardBed) -> String {
-    let (country, name) = bed.key.split_once(' ').unwrap_or(("", bed.key));
     let [width, length] = bed.mattress(quilt.measure);
-    format!("{} {name}, {}", country.to_uppercase(), words::size(quilt, width.value(), length.value()))
+    format!("{}, {}", words::bed_name(bed), words::size(quilt, width.value(), length.value()))
 }
 
 fn sizes(quilt: &Quilt, bed: &Bed) -> Markup {

@@ -6,6 +6,7 @@
 
 pub mod about;
 pub mod answers;
+pub mod begin;
 pub mod cloths;
 pub mod cut;
 pub mod draft;

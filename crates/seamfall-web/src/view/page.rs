@@ -70,7 +70,8 @@ pub fn workroom(worked: &Worked) -> Markup {
                     details.menu #menu {
                         summary { "Quilt" }
                         ul {
-                            li { a href="/quilts" { "All quilts, new, bring in a file" } }
+                            li { a href="/quilts" { "All quilts, bring in a file" } }
+                            li { a href="/begin" { "Begin another quilt" } }
                             li { a href={ (base) "versions" } { "Versions: keep, compare, go back" } }
                             li { a href={ (base) "file" } download { "Save as quilt file" } }
                             li { a href={ (base) "book.pdf?paper=letter" } { "Book, Letter (PDF)" } }
@@ -183,7 +184,8 @@ pub fn quilts(lines: &[Line], demos: &[(&str, String)]) -> Markup {
                         }
                     }
                 }
-                h2 { "Begin another" }
+                p.go { a.button href="/begin" { "Begin a quilt from a bed and a block" } }
+                h2 { "Begin from one that is there" }
                 ul.demos { @for (key, name) in demos { li {
                     button type="button" id={ "new-" (key) } data-new=(key) { img src={ "/demo/" (key) ".svg" } alt=""; (name) }
                 } } }

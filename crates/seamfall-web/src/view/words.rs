@@ -1,6 +1,6 @@
 //! Sizes, shapes and ways of cutting in words.
 
-use seamfall_model::{Finding, Grade, Layout, Length, Quilt, Shape};
+use seamfall_model::{Finding, Grade, Layout, Length, Quilt, Shape, StandardBed};
 use seamfall_plan::set::{PieceKind, TopPiece};
 
 pub use seamfall_plan::words::{
@@ -23,6 +23,12 @@ pub fn typed_size(quilt: &Quilt, shape: Shape) -> String {
         }
         Shape::RightTriangle { leg } => typed(quilt, leg),
     }
+}
+
+/// `US queen`.
+pub fn bed_name(bed: &StandardBed) -> String {
+    let (country, name) = bed.key.split_once(' ').unwrap_or(("", bed.key));
+    format!("{} {name}", country.to_uppercase())
 }
 
 /// `1 patch`, `4 patches`.
