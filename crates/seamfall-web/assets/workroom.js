@@ -465,6 +465,15 @@ function goToControl(path) {
   }).catch(complain);
 }
 
+/** The stage after or before the one that is shown. */
+function nextStage(by) {
+  const all = [...document.querySelectorAll("[data-stage]")];
+  const next = all[all.findIndex((each) => each.dataset.stage === shown) + by];
+  if (!next) return;
+  stage(next.dataset.stage);
+  $("said").textContent = next.textContent.trim();
+}
+
 function onClick(event) {
   if (!event.target.closest("#menu")) $("menu").open = false;
   const button = event.target.closest("button");
@@ -551,7 +560,7 @@ function onKey(event) {
     if (key.toLowerCase() === "z") act(() => $(event.shiftKey ? "redo" : "undo").click());
     if (key.toLowerCase() === "y") act(() => $("redo").click());
   }
-  if (command || event.altKey || typing || $("keys").open) return;
+  if (command || event.altKey || typing || document.querySelector("dialog[open]")) return;
   const onDrawing = target.closest("#drawing") || target === document.body;
   const way = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }[key];
   if (way && onDrawing && isSeam(chosen)) act(() => step(way[0] + way[1]));
@@ -561,6 +570,8 @@ function onKey(event) {
   else if (key === "f") act(() => $("show-falls").click());
   else if (key === "q") act(() => $("show-quilting").click());
   else if (key === "?") act(() => $("keys").showModal());
+  else if (key === "/") act(openFind);
+  else if (key === "[" || key === "]") act(() => nextStage(key === "]" ? 1 : -1));
   else if (key === "+") act(() => zoom(1.5));
   else if (key === "-") act(() => zoom(1 / 1.5));
   else if (key === "0") act(() => look(zoomed() && all));
@@ -588,6 +599,8 @@ function startWorkroom() {
   $("undo").addEventListener("click", () => send("undo"));
   $("redo").addEventListener("click", () => send("redo"));
   $("show-keys").addEventListener("click", () => $("keys").showModal());
+  $("show-find").addEventListener("click", openFind);
+  listenToFind();
   $("zoom-in").addEventListener("click", () => zoom(1.5));
   $("zoom-out").addEventListener("click", () => zoom(1 / 1.5));
   $("zoom-fit").addEventListener("click", () => look(zoomed() && all));
@@ -679,5 +692,9 @@ function startPlain() {
   });
 }
 
+document.addEventListener("click", ({ target }) => {
+  const light = target.closest("[data-light]")?.dataset.light;
+  if (light !== undefined && target.closest("button")) chooseLight(light);
+});
 if (document.body.matches(".workroom")) startWorkroom();
 else startPlain();

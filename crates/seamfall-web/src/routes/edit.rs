@@ -7,7 +7,8 @@ use crate::say::{followed, said};
 use crate::seams;
 use crate::sewn;
 use crate::trouble::Trouble;
-use crate::view::about;
+use crate::view::words::short;
+use crate::view::{about, find};
 use axum::Json;
 use axum::extract::rejection::JsonRejection;
 use axum::extract::{Path, Query, State};
@@ -141,6 +142,22 @@ pub async fn region(State(room): State<Arc<Room>>, Path((id, name)): Path<(i64, 
         let worked = room.worked(QuiltId(id))?;
         let html = worked.region(&name).ok_or_else(|| Trouble::missing("there is no such part of the page"))?;
         Ok(PreEscaped(html.to_owned()))
+    })
+    .await
+}
+
+/// Words that are looked for.
+#[derive(Deserialize)]
+pub struct Words {
+    #[serde(rename = "for")]
+    words: String,
+}
+
+/// What is found in the quilt for some words.
+pub async fn find(State(room): State<Arc<Room>>, Path(id): Path<i64>, Query(asked): Query<Words>) -> Result<Markup, Trouble> {
+    room.work(move |room| {
+        let worked = room.worked(QuiltId(id))?;
+        Ok(find::found(&format!("/q/{id}/"), &worked.quilt, &worked.plan, &short(&asked.words)))
     })
     .await
 }

@@ -53,7 +53,7 @@ fn cure(number: usize, finding: &Finding) -> Markup {
 }
 
 /// The element a finding is about, or the panel and what to look at in it: `C4`, `stage:draft block-star-card`.
-fn target(plan: &Plan, spot: &Spot) -> String {
+pub fn target(plan: &Plan, spot: &Spot) -> String {
     let top = &plan.top;
     let place = |found: Option<usize>| found.and_then(|i| top.places.get(i)).map(|place| place.name.clone());
     let strip =

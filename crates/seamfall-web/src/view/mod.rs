@@ -13,6 +13,7 @@ pub mod draft;
 pub mod drape;
 pub mod fall;
 pub mod fields;
+pub mod find;
 pub mod findings;
 pub mod finish;
 pub mod fit;

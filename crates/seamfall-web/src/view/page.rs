@@ -18,6 +18,9 @@ fn page(title: &str, body: &Markup, cloths: Option<&str>) -> Markup {
                 link rel="icon" href="/assets/icon.svg" type="image/svg+xml";
                 link rel="stylesheet" href="/assets/workroom.css";
                 @if let Some(cloths) = cloths { link #cloth-colours rel="stylesheet" href=(cloths); }
+                // Not deferred: it decides on light and dark before anything is painted.
+                script src="/assets/light.js" {}
+                script src="/assets/find.js" defer {}
                 script src="/assets/looking.js" defer {}
                 script src="/assets/needle.js" defer {}
                 script src="/assets/drape.js" defer {}
@@ -29,7 +32,9 @@ fn page(title: &str, body: &Markup, cloths: Option<&str>) -> Markup {
 }
 
 /// The keys of the workroom, and what they do.
-const KEYS: [(&str, &str); 15] = [
+const KEYS: [(&str, &str); 17] = [
+    ("/", "find a stage, cloth, block, place, setting or finding"),
+    ("[, ]", "go to the stage before, to the next"),
     ("arrows", "go from place to place on the drawing"),
     ("Enter", "choose what the drawing's focus is on"),
     ("l, r", "turn the block a quarter to the left, to the right"),
@@ -66,6 +71,7 @@ pub fn workroom(worked: &Worked) -> Markup {
                 div.tools {
                     button #undo type="button" aria-keyshortcuts="Control+Z" disabled[stored.undo.is_none()] title=[&stored.undo] { span aria-hidden="true" { "↶ " } "Undo" }
                     button #redo type="button" aria-keyshortcuts="Control+Y" disabled[stored.redo.is_none()] title=[&stored.redo] { span aria-hidden="true" { "↷ " } "Redo" }
+                    button #show-find type="button" aria-keyshortcuts="/" { "Find " kbd { "/" } }
                     button #show-keys type="button" aria-keyshortcuts="?" { "Keys " kbd { "?" } }
                     details.menu #menu {
                         summary { "Quilt" }
@@ -82,6 +88,7 @@ pub fn workroom(worked: &Worked) -> Markup {
                             li { a href={ (base) "ledger" } download { "Save the ledger of what is sewn" } }
                             li { a href={ (base) "sewing" } { "Sewing, to tick off" } }
                             li { a href={ (base) "share" } { "Sew with a phone" } }
+                            li { (light()) }
                         }
                     }
                 }
@@ -142,6 +149,13 @@ pub fn workroom(worked: &Worked) -> Markup {
                     section.stage #stage-finish aria-label="Finish" hidden { (later("finish")) }
                 }
             }
+            dialog #find aria-labelledby="find-title" {
+                h2 #find-title { "Find" }
+                label.field for="find-for" { span { "A stage, a cloth, a block, a place like C4, a setting, a finding" }
+                    input #find-for type="search" autocomplete="off" spellcheck="false"; }
+                div #found {}
+                form method="dialog" { button { "Close" } }
+            }
             dialog #keys aria-labelledby="keys-title" {
                 h2 #keys-title { "Keys" }
                 dl { @for (key, what) in KEYS { div { dt { kbd { (key) } } dd { (what) } } } }
@@ -161,6 +175,17 @@ pub struct Line {
     pub name: Result<String, String>,
     /// States it can go back and forth to.
     pub states: u64,
+}
+
+/// Whether the room is light or dark.
+fn light() -> Markup {
+    html! {
+        div.lights role="group" aria-label="Light of the room" {
+            @for (light, what) in [("", "as the device"), ("light", "light"), ("dark", "dark")] {
+                button type="button" data-light=(light) { (what) }
+            }
+        }
+    }
 }
 
 /// The list of quilts.
@@ -191,6 +216,8 @@ pub fn quilts(lines: &[Line], demos: &[(&str, String)]) -> Markup {
                 } } }
                 h2 { "Bring in a quilt file" }
                 label.field for="file" { span { "A file that ends in .quilt.toml" } input #file type="file" accept=".toml" data-bring="/import"; }
+                h2 { "Light of the room" }
+                (light())
             }
         }
     };
