@@ -26,6 +26,8 @@ pub fn on<F: Future<Output = ()>>(text: &str, window: Window, path: &str, test: 
 pub enum Window {
     /// A laptop.
     Desk,
+    /// A tablet, 1024 by 768 pixels.
+    Tablet,
     /// A phone with a touch screen, 360 by 740 pixels.
     Phone,
 }
@@ -67,9 +69,13 @@ impl Page {
         ] {
             caps.add_arg(arg).expect("an argument");
         }
-        if let Window::Phone = window {
-            let phone = json!({"deviceMetrics": {"width": 360, "height": 740, "pixelRatio": 2.0, "touch": true}});
-            caps.add_experimental_option("mobileEmulation", phone).expect("an option");
+        if let Some((width, height, ratio)) = match window {
+            Window::Desk => None,
+            Window::Tablet => Some((1024, 768, 1.0)),
+            Window::Phone => Some((360, 740, 2.0)),
+        } {
+            let device = json!({"deviceMetrics": {"width": width, "height": height, "pixelRatio": ratio, "touch": true}});
+            caps.add_experimental_option("mobileEmulation", device).expect("an option");
         }
         caps.set_browser_log_level(LoggingPrefsLogLevel::All).expect("an option");
         let driver =
@@ -150,6 +156,11 @@ impl Page {
     pub async fn give(&self, css: &str, file: &std::path::Path) {
         let field = self.driver.find(By::Css(css)).await.unwrap_or_else(|error| panic!("{css}: {error}"));
         field.send_keys(file.to_str().expect("a plain path")).await.expect("it takes a file");
+    }
+
+    /// Takes a picture of what is seen.
+    pub async fn picture(&self, file: &std::path::Path) {
+        self.driver.screenshot(file).await.expect("a picture is taken and written");
     }
 
     /// Asks again until a script returns something true.
