@@ -66,8 +66,8 @@ fn everywhere(quilt: &Quilt) -> Markup {
             h3 { "Change cloths everywhere" }
             (pick("everywhere-from", "from", "This cloth", 0))
             (pick("everywhere-to", "to", "And this one", 1))
-            button #everywhere-exchange type="submit" data-form-edit=(pairs(&[("$from", "$to"), ("$to", "$from")])) { "Exchange them" }
-            button #everywhere-instead type="submit" data-form-edit=(pairs(&[("$from", "$to")])) { "The second instead" }
+            button #everywhere-exchange type="submit" data-form-edit=(pairs(&[("$from", "$to"), ("$to", "$from")])) { "Exchange the two" }
+            button #everywhere-instead type="submit" data-form-edit=(pairs(&[("$from", "$to")])) { "The second for the first" }
             div.whole { (fields::button("light-for-dark", "Light for dark", &pairs(&light_for_dark(quilt)), None)) }
         }
     }
