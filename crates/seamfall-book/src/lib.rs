@@ -16,6 +16,7 @@ mod foundations;
 mod joining;
 mod lap;
 mod marking;
+mod picture;
 mod pressing;
 mod sheets;
 mod templates;
@@ -24,6 +25,8 @@ mod units;
 mod words;
 mod workings;
 mod world;
+
+pub use picture::{PictureError, WIDEST, png};
 
 use seamfall_model::Quilt;
 use seamfall_plan::Plan;

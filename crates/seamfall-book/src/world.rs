@@ -29,7 +29,7 @@ const TEMPLATES: [(&str, &str); 9] = [
 ];
 
 /// Inter, under the SIL Open Font License (`fonts/OFL-Inter.txt`): a sans face with fractions and figures of one width.
-const SANS: [&[u8]; 2] = [include_bytes!("../fonts/Inter-Regular.otf"), include_bytes!("../fonts/Inter-Bold.otf")];
+pub const SANS: [&[u8]; 2] = [include_bytes!("../fonts/Inter-Regular.otf"), include_bytes!("../fonts/Inter-Bold.otf")];
 
 /// What all books share.
 struct Press {

@@ -74,7 +74,7 @@ pub fn section_dxf(quilt: &Quilt, plan: &Plan, section: usize, mirrored: bool) -
 }
 
 /// A drawing with its unit and its layers.
-fn blank(quilt: &Quilt, layers: &[(&str, u8)]) -> Drawing {
+pub(crate) fn blank(quilt: &Quilt, layers: &[(&str, u8)]) -> Drawing {
     let mut drawing = Drawing::new();
     drawing.header.version = AcadVersion::R2000;
     drawing.header.default_drawing_units = match quilt.measure {
@@ -87,13 +87,13 @@ fn blank(quilt: &Quilt, layers: &[(&str, u8)]) -> Drawing {
     drawing
 }
 
-fn put(drawing: &mut Drawing, layer: &str, specific: EntityType) {
+pub(crate) fn put(drawing: &mut Drawing, layer: &str, specific: EntityType) {
     let mut entity = Entity::new(specific);
     layer.clone_into(&mut entity.common.layer);
     drawing.add_entity(entity);
 }
 
-fn written(drawing: &Drawing) -> String {
+pub(crate) fn written(drawing: &Drawing) -> String {
     let mut bytes = Vec::new();
     drawing.save(&mut bytes).expect("writing to memory does not fail, and every entity is known to R2000");
     timeless(&String::from_utf8_lossy(&bytes))
@@ -120,7 +120,7 @@ fn timeless(dxf: &str) -> String {
 }
 
 /// Edges that follow one another; closed where they end at their start.
-fn polyline(edges: &[Edge], pose: Pose) -> EntityType {
+pub(crate) fn polyline(edges: &[Edge], pose: Pose) -> EntityType {
     let (Some(first), Some(last)) = (edges.first(), edges.last()) else { return EntityType::LwPolyline(LwPolyline::default()) };
     let closed = (first.from() - last.to()).hypot2() < 1e-12;
     // A bulge holds less than a whole turn.
@@ -159,10 +159,10 @@ fn bulge(edge: &Edge) -> f64 {
     if turn == Turn::Left { bulge } else { -bulge }
 }
 
-fn line(from: Point, to: Point) -> EntityType {
+pub(crate) fn line(from: Point, to: Point) -> EntityType {
     EntityType::Line(Line { p1: point(from), p2: point(to), ..Default::default() })
 }
 
-fn point(at: Point) -> dxf::Point {
+pub(crate) fn point(at: Point) -> dxf::Point {
     dxf::Point::new(at.x, at.y, 0.0)
 }

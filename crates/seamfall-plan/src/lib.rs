@@ -16,6 +16,7 @@ pub mod finish;
 pub mod fit;
 pub mod join;
 pub mod lap;
+pub mod mats;
 pub mod piece;
 pub mod set;
 pub mod sewn;

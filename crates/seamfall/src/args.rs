@@ -99,25 +99,13 @@ pub enum Command {
         #[command(flatten)]
         options: fit::Options,
     },
-    /// Draws the quilt, a block or the quilting (SVG), or templates and lines for machines (DXF)
+    /// Draws the quilt, a block or the quilting (SVG, PNG), or templates and lines for machines (DXF)
     Draw {
         /// The quilt file
         file: PathBuf,
-        /// What to draw
-        #[arg(value_enum, default_value_t = DrawWhat::Quilt)]
-        what: DrawWhat,
-        /// The block, by its key
-        #[arg(long)]
-        block: Option<String>,
-        /// The lap section, by its name, such as S1
-        #[arg(long)]
-        section: Option<String>,
-        /// A section as it is seen from the back, for marking from there
-        #[arg(long, requires = "section")]
-        mirrored: bool,
-        /// File to write; beside the quilt file unless said
-        #[arg(long, short)]
-        out: Option<PathBuf>,
+        /// What of it, and how
+        #[command(flatten)]
+        draw: Draw,
     },
     /// Writes the book of a quilt with full-size templates (PDF)
     Book {
@@ -158,8 +146,44 @@ pub enum Command {
     },
 }
 
+/// What is drawn, and how.
+#[derive(Debug, Arguments)]
+#[group(skip)]
+pub struct Draw {
+    /// What to draw
+    #[arg(value_enum, default_value_t = DrawWhat::Quilt)]
+    pub what: DrawWhat,
+    /// The block, by its key
+    #[arg(long)]
+    pub block: Option<String>,
+    /// The lap section, by its name, such as S1
+    #[arg(long)]
+    pub section: Option<String>,
+    /// A section as it is seen from the back, for marking from there
+    #[arg(long, requires = "section")]
+    pub mirrored: bool,
+    /// As a picture of pixels in this file (PNG)
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["out", "mat"])]
+    pub png: Option<PathBuf>,
+    /// Pixels from side to side of the picture
+    #[arg(long, value_name = "PIXELS", default_value_t = 1600, requires = "png")]
+    pub width: u32,
+    /// With `templates`: those of all blocks, laid on mats of a cutting machine of this width and length, such as 12x24
+    #[arg(long, value_name = "SIZE", conflicts_with_all = ["block", "section"])]
+    pub mat: Option<String>,
+    /// Least distance between two pieces on a mat; 1/8 in or 3 mm unless said
+    #[arg(long, value_name = "LENGTH", requires = "mat")]
+    pub gap: Option<String>,
+    /// Cloth lies on the mat with its right side down: everything is mirrored
+    #[arg(long, requires = "mat")]
+    pub face_down: bool,
+    /// File to write, or with `--mat` the new folder; beside the quilt file unless said
+    #[arg(long, short)]
+    pub out: Option<PathBuf>,
+}
+
 /// What can be drawn.
-#[derive(Debug, Clone, Copy, ValueEnum)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub enum DrawWhat {
     /// The whole top, in its cloths
     Quilt,

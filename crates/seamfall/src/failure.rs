@@ -55,6 +55,10 @@ pub enum Failure {
     /// The book could not be set.
     #[error("the book could not be set: {0}")]
     Book(String),
+    /// What was asked for is no picture, or one that cannot be drawn.
+    #[error("{0}")]
+    #[diagnostic(help("nothing was written"))]
+    Picture(String),
     /// The workroom could not be started.
     #[error("the workroom cannot start: {0}")]
     #[diagnostic(help("is another program using this port? Leave `--port` out to take a free one"))]
@@ -70,7 +74,7 @@ impl Failure {
     pub fn exit_code(&self) -> u8 {
         match self {
             Self::Impossible(_) => 1,
-            Self::NoBlock { .. } | Self::NoSection { .. } | Self::Length(_) | Self::Begin(_) => 2,
+            Self::NoBlock { .. } | Self::NoSection { .. } | Self::Length(_) | Self::Begin(_) | Self::Picture(_) => 2,
             Self::Read { .. } | Self::NoText { .. } | Self::Quilt { .. } | Self::List { .. } => 3,
             Self::Exists(_) | Self::Write { .. } | Self::Book(_) | Self::Workroom(_) | Self::Store(_) => 4,
         }

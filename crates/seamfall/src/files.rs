@@ -34,9 +34,12 @@ pub fn ledger(file: &Path) -> Result<Option<(PathBuf, String)>, Failure> {
     }
 }
 
-/// Writes a file by way of a temporary one beside it, so that it is never there by half.
+/// Writes a file by way of a temporary one beside it, so that it is never there by half; into what is no file, such as a pipe, straight.
 pub fn write(file: &Path, bytes: &[u8]) -> Result<(), Failure> {
     let failed = |source| Failure::Write { file: file.to_owned(), source };
+    if fs::metadata(file).is_ok_and(|there| !there.is_file() && !there.is_dir()) {
+        return fs::OpenOptions::new().write(true).open(file).and_then(|mut there| there.write_all(bytes)).map_err(failed);
+    }
     let mut temporary = temporary_beside(file).map_err(failed)?;
     temporary.write_all(bytes).and_then(|()| temporary.as_file().sync_all()).map_err(failed)?;
     temporary.persist(file).map_err(|error| failed(error.error)).map(drop)
@@ -54,6 +57,21 @@ pub fn create(file: &Path, text: &str) -> Result<(), Failure> {
     }
 }
 
+/// Makes a new folder with these files by way of a temporary one beside it, so that it is never there by half; one that exists is left alone.
+pub fn create_folder(folder: &Path, files: &[(String, String)]) -> Result<(), Failure> {
+    let failed = |source| Failure::Write { file: folder.to_owned(), source };
+    if folder.symlink_metadata().is_ok() {
+        return Err(Failure::Exists(folder.to_owned()));
+    }
+    let beside = folder.parent().filter(|parent| !parent.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let temporary = tempfile::Builder::new().prefix(".seamfall-").tempdir_in(beside).map_err(failed)?;
+    for (name, text) in files {
+        let file = fs::File::create(temporary.path().join(name)).map_err(failed)?;
+        (&file).write_all(text.as_bytes()).and_then(|()| file.sync_all()).map_err(failed)?;
+    }
+    set_readable(temporary.path()).and_then(|()| fs::rename(temporary.path(), folder)).map_err(failed)
+}
+
 fn temporary_beside(file: &Path) -> std::io::Result<tempfile::NamedTempFile> {
     let folder = file.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
     tempfile::Builder::new().prefix(".seamfall-").permissions(readable()).tempfile_in(folder)
@@ -64,6 +82,18 @@ fn temporary_beside(file: &Path) -> std::io::Result<tempfile::NamedTempFile> {
 fn readable() -> fs::Permissions {
     use std::os::unix::fs::PermissionsExt;
     fs::Permissions::from_mode(0o644)
+}
+
+/// A folder is made for its owner alone by `tempfile`.
+#[cfg(unix)]
+fn set_readable(folder: &Path) -> std::io::Result<()> {
+    use std::os::unix::fs::PermissionsExt;
+    fs::set_permissions(folder, fs::Permissions::from_mode(0o755))
+}
+
+#[cfg(not(unix))]
+fn set_readable(_: &Path) -> std::io::Result<()> {
+    Ok(())
 }
 
 #[cfg(not(unix))]

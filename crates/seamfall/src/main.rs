@@ -7,6 +7,7 @@
 mod args;
 mod asked;
 mod cut;
+mod drawn;
 mod edge;
 mod failure;
 mod files;
@@ -14,15 +15,14 @@ mod fit;
 mod report;
 mod workroom;
 
-use args::{Args, Command, DrawWhat, Schema};
+use args::{Args, Command, Schema};
 use clap::Parser;
 use failure::Failure;
-use seamfall_draw::{QuiltStyle, setting_svg, template_dxf};
-use seamfall_model::{BlockId, Grade, Ledger, Measure, Quilt};
+use seamfall_model::{Grade, Ledger, Measure, Quilt};
 use seamfall_plan::begin::{Beginning, PALETTES, begin};
 use seamfall_plan::turning::turning;
 use seamfall_plan::{Effort, Plan, fall, plan_with};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
@@ -99,9 +99,9 @@ fn run(args: Args) -> Result<ExitCode, Failure> {
             print!("{}", fit::answer(&question, &options, |file| Ok(read(file)?.0))?);
             Ok(ExitCode::SUCCESS)
         }
-        Some(Command::Draw { file, what, block, section, mirrored, out }) => {
-            draw(&file, what, &Part { block: block.as_deref(), section: section.as_deref(), mirrored }, out)
-                .map(|()| ExitCode::SUCCESS)
+        Some(Command::Draw { file, draw }) => {
+            print!("{}", drawn::draw(&file, &draw)?);
+            Ok(ExitCode::SUCCESS)
         }
         Some(Command::Book { file, paper, marking, out }) => {
             let (quilt, ledger) = read(&file)?;
@@ -153,68 +153,4 @@ fn planned(file: &Path) -> Result<(Quilt, Plan), Failure> {
 
 fn verdict(plan: &Plan) -> ExitCode {
     if plan.findings.iter().any(|finding| finding.grade == Grade::Stop) { ExitCode::from(1) } else { ExitCode::SUCCESS }
-}
-
-/// Which part of the quilt is drawn.
-struct Part<'a> {
-    block: Option<&'a str>,
-    section: Option<&'a str>,
-    mirrored: bool,
-}
-
-fn draw(file: &Path, what: DrawWhat, part: &Part, out: Option<PathBuf>) -> Result<(), Failure> {
-    let (quilt, plan) = planned(file)?;
-    let chosen = || -> Result<BlockId, Failure> {
-        let key = part.block.ok_or_else(|| Failure::NoBlock { wanted: None, known: keys(&quilt) })?;
-        quilt
-            .blocks
-            .iter()
-            .position(|block| block.key == key)
-            .map(BlockId)
-            .ok_or_else(|| Failure::NoBlock { wanted: Some(key.to_owned()), known: keys(&quilt) })
-    };
-    let side = if part.mirrored { ".mirrored" } else { "" };
-    let (bytes, ending) = match what {
-        DrawWhat::Quilt => (seamfall_draw::quilt_svg(&quilt, &plan, &QuiltStyle::default()), "svg".to_owned()),
-        DrawWhat::Setting => (setting_svg(&quilt, &plan), "setting.svg".to_owned()),
-        DrawWhat::Block => {
-            let id = chosen()?;
-            let drawn = seamfall_draw::block_svg(&quilt, &plan.drafts[id.0], id, &seamfall_draw::BlockStyle::default());
-            (drawn, format!("{}.svg", quilt.blocks[id.0].key))
-        }
-        DrawWhat::Templates => {
-            let id = chosen()?;
-            (template_dxf(&quilt, &plan.drafts[id.0]), format!("{}.dxf", quilt.blocks[id.0].key))
-        }
-        DrawWhat::Quilting => (seamfall_draw::quilting_svg(&quilt, &plan), "quilting.svg".to_owned()),
-        DrawWhat::Section => {
-            let (number, name) = section(&plan, part.section)?;
-            let drawn = seamfall_draw::section_svg(&quilt, &plan, number, part.mirrored).map(|drawing| drawing.svg);
-            (drawn.expect("the section is there"), format!("{name}{side}.svg"))
-        }
-        DrawWhat::Lines => {
-            let (number, name) = section(&plan, part.section)?;
-            let drawn = seamfall_draw::section_dxf(&quilt, &plan, number, part.mirrored);
-            (drawn.expect("the section is there"), format!("{name}{side}.dxf"))
-        }
-    };
-    let out = out.unwrap_or_else(|| files::beside(file, &ending));
-    files::write(&out, bytes.as_bytes())?;
-    println!("{}", out.display());
-    Ok(())
-}
-
-/// A lap section by its name, which may be typed in small letters.
-fn section<'a>(plan: &'a Plan, wanted: Option<&str>) -> Result<(usize, &'a str), Failure> {
-    let names = || plan.top.sections.iter().map(|section| section.name.as_str());
-    let known = || names().map(str::to_owned).collect();
-    let name = wanted.ok_or_else(|| Failure::NoSection { wanted: None, known: known() })?;
-    names()
-        .enumerate()
-        .find(|(_, other)| other.eq_ignore_ascii_case(name))
-        .ok_or_else(|| Failure::NoSection { wanted: Some(name.to_owned()), known: known() })
-}
-
-fn keys(quilt: &Quilt) -> Vec<String> {
-    quilt.blocks.iter().map(|block| block.key.clone()).collect()
 }

@@ -1,0 +1,131 @@
+//! `seamfall draw`: a drawing as SVG, DXF or PNG, or the mats of a cutting machine as a folder of both.
+//!
+//! In: a quilt file and what of it is drawn. Out: a file, or a new folder, there whole or not at all.
+
+use crate::args::{Draw, DrawWhat};
+use crate::asked::{Asked, say};
+use crate::failure::Failure;
+use crate::{files, planned};
+use seamfall_draw::{QuiltStyle, setting_svg, template_dxf};
+use seamfall_model::{BlockId, Measure, Quilt};
+use seamfall_plan::Plan;
+use seamfall_plan::mats::{ClothMats, Mat, mats};
+use std::path::Path;
+
+/// Draws what is asked for, and says where it is.
+pub fn draw(file: &Path, asked: &Draw) -> Result<String, Failure> {
+    let (quilt, plan) = planned(file)?;
+    if let Some(mat) = &asked.mat {
+        return on_mats(file, (&quilt, &plan), mat, asked);
+    }
+    let (drawing, ending) = drawing(&quilt, &plan, asked)?;
+    let (bytes, out) = match &asked.png {
+        None => {
+            let out = asked.out.clone().unwrap_or_else(|| files::beside(file, &ending));
+            (drawing.into_bytes(), out)
+        }
+        Some(png) => {
+            if ending.ends_with("dxf") {
+                return Err(Failure::Picture("lines for machines are no picture; leave `--png` out".to_owned()));
+            }
+            let picture = seamfall_book::png(&drawing, asked.width).map_err(|error| Failure::Picture(error.to_string()))?;
+            (picture, png.clone())
+        }
+    };
+    files::write(&out, &bytes)?;
+    Ok(format!("{}\n", out.display()))
+}
+
+/// A drawing, and how its file ends.
+fn drawing(quilt: &Quilt, plan: &Plan, asked: &Draw) -> Result<(String, String), Failure> {
+    let side = if asked.mirrored { ".mirrored" } else { "" };
+    Ok(match asked.what {
+        DrawWhat::Quilt => (seamfall_draw::quilt_svg(quilt, plan, &QuiltStyle::default()), "svg".to_owned()),
+        DrawWhat::Setting => (setting_svg(quilt, plan), "setting.svg".to_owned()),
+        DrawWhat::Block => {
+            let id = block(quilt, asked.block.as_deref())?;
+            let drawn = seamfall_draw::block_svg(quilt, &plan.drafts[id.0], id, &seamfall_draw::BlockStyle::default());
+            (drawn, format!("{}.svg", quilt.blocks[id.0].key))
+        }
+        DrawWhat::Templates => {
+            let id = block(quilt, asked.block.as_deref())?;
+            (template_dxf(quilt, &plan.drafts[id.0]), format!("{}.dxf", quilt.blocks[id.0].key))
+        }
+        DrawWhat::Quilting => (seamfall_draw::quilting_svg(quilt, plan), "quilting.svg".to_owned()),
+        DrawWhat::Section => {
+            let (number, name) = section(plan, asked.section.as_deref())?;
+            let drawn = seamfall_draw::section_svg(quilt, plan, number, asked.mirrored).map(|drawing| drawing.svg);
+            (drawn.expect("the section is there"), format!("{name}{side}.svg"))
+        }
+        DrawWhat::Lines => {
+            let (number, name) = section(plan, asked.section.as_deref())?;
+            let drawn = seamfall_draw::section_dxf(quilt, plan, number, asked.mirrored);
+            (drawn.expect("the section is there"), format!("{name}{side}.dxf"))
+        }
+    })
+}
+
+fn block(quilt: &Quilt, wanted: Option<&str>) -> Result<BlockId, Failure> {
+    let known = || quilt.blocks.iter().map(|block| block.key.clone()).collect();
+    let key = wanted.ok_or_else(|| Failure::NoBlock { wanted: None, known: known() })?;
+    let found = quilt.blocks.iter().position(|block| block.key == key).map(BlockId);
+    found.ok_or_else(|| Failure::NoBlock { wanted: Some(key.to_owned()), known: known() })
+}
+
+/// A lap section by its name, which may be typed in small letters.
+fn section<'a>(plan: &'a Plan, wanted: Option<&str>) -> Result<(usize, &'a str), Failure> {
+    let names = || plan.top.sections.iter().map(|section| section.name.as_str());
+    let known = || names().map(str::to_owned).collect();
+    let name = wanted.ok_or_else(|| Failure::NoSection { wanted: None, known: known() })?;
+    names()
+        .enumerate()
+        .find(|(_, other)| other.eq_ignore_ascii_case(name))
+        .ok_or_else(|| Failure::NoSection { wanted: Some(name.to_owned()), known: known() })
+}
+
+/// A folder with every mat as DXF and as SVG, and what there is to say of them.
+fn on_mats(file: &Path, (quilt, plan): (&Quilt, &Plan), size: &str, asked: &Draw) -> Result<String, Failure> {
+    let mat = mat(quilt, size, asked)?;
+    let all = mats(quilt, plan, &mat);
+    let mut inside: Vec<(String, String)> = Vec::new();
+    let mut said = String::new();
+    for cloth in &all {
+        let name = &quilt.cloths[cloth.cloth.0];
+        let area = cloth.least(plan, &mat);
+        say(&mut said, format_args!("{}: mats to cut: {}; the area alone asks for {area}", name.name, cloth.count()));
+        for (number, laid) in (1..).zip(&cloth.mats) {
+            let stem = format!("{}-{number}", name.key);
+            say(&mut said, format_args!("  {stem}, {} ×: {}", laid.times, pieces(quilt, plan, cloth, laid)));
+            inside.push((format!("{stem}.dxf"), seamfall_draw::mat_dxf(quilt, plan, &mat, cloth, laid)));
+            inside.push((format!("{stem}.svg"), seamfall_draw::mat_svg(quilt, plan, &mat, cloth, laid)));
+        }
+        for piece in &cloth.pieces {
+            if let Some(why) = &piece.left_out {
+                say(&mut said, format_args!("  left out: {} of {}: {why}", piece.count, piece.name(quilt, plan)));
+            }
+        }
+    }
+    inside.push(("mats.txt".to_owned(), said.clone()));
+    let out = asked.out.clone().unwrap_or_else(|| files::beside(file, "mats"));
+    files::create_folder(&out, &inside)?;
+    Ok(format!("{said}{}\n", out.display()))
+}
+
+/// `12 of Churn dash A, 4 of Churn dash B`.
+fn pieces(quilt: &Quilt, plan: &Plan, cloth: &ClothMats, laid: &seamfall_plan::mats::Laid) -> String {
+    let count = |kind: usize| laid.places.iter().filter(|place| place.0 == kind).count();
+    let each = (0..cloth.pieces.len()).filter(|&kind| count(kind) > 0);
+    each.map(|kind| format!("{} of {}", count(kind), cloth.pieces[kind].name(quilt, plan))).collect::<Vec<_>>().join(", ")
+}
+
+fn mat(quilt: &Quilt, size: &str, asked: &Draw) -> Result<Mat, Failure> {
+    let typed = Asked::new(quilt.measure == Measure::Centimetre);
+    let sides = typed.size(size)?;
+    let gap = typed.or(asked.gap.as_ref(), [0.125, 0.3])?.value();
+    let inch = quilt.measure.inch();
+    if !(sides.x.min(sides.y) >= inch && sides.x.max(sides.y) <= 200.0 * inch && (0.0..=inch).contains(&gap)) {
+        let reason = format!("a mat of {size} is not laid; it may be from 1 in to 200 in a side, with up to 1 in between pieces");
+        return Err(Failure::Length(reason));
+    }
+    Ok(Mat { width: sides.x, length: sides.y, gap, face_down: asked.face_down })
+}
