@@ -119,7 +119,7 @@ fn no_stage_is_wider_than_a_phone() {
 #[test]
 fn an_answer_that_never_comes_loses_nothing() {
     on(SMALL, Window::Desk, "~", |page: Page, _| async move {
-        page.read("window.kept = fetch; fetch = async (...asked) => { await kept(...asked); throw new TypeError('the lid'); }")
+        page.read("window.realFetch = fetch; fetch = async (...asked) => { await realFetch(...asked); throw new TypeError('the lid'); }")
             .await;
         page.read("choose('A1'); send('edit', { edit: { do: 'turn', row: 0, number: 0, times: 1 } })").await;
         page.until("return !$('message').hidden").await;
@@ -127,7 +127,7 @@ fn an_answer_that_never_comes_loses_nothing() {
             page.read("return $('message').textContent.includes('nothing that was said to be done is lost')").await,
             json!(true)
         );
-        page.read("fetch = kept").await;
+        page.read("fetch = realFetch").await;
         page.until("return $('undo').title === 'A1 turned a quarter to the left'").await;
         page.read("$('undo').click()").await;
         page.settle().await;
