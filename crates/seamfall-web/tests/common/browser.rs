@@ -102,6 +102,12 @@ impl Page {
         answer.json().clone()
     }
 
+    /// The same, for what takes minutes.
+    pub async fn wait_long_for(&self, script: &str) -> Value {
+        self.driver.set_script_timeout(Duration::from_secs(300)).await.expect("a timeout");
+        self.wait_for(script).await
+    }
+
     /// Waits until every edit that was sent is answered and painted.
     pub async fn settle(&self) {
         self.wait_for("const settle = () => { const now = busy; now.then(() => (busy === now ? requestAnimationFrame(() => done(0)) : settle())); }; settle();").await;
