@@ -5,6 +5,7 @@
 
 mod bed;
 mod beds;
+mod drawing;
 mod edge_rule;
 mod edit;
 mod file;
@@ -24,6 +25,7 @@ mod working;
 
 pub use bed::{Bed, CornerShape, PerCent};
 pub use beds::{BEDS, StandardBed};
+pub use drawing::*;
 pub use edge_rule::EdgeRule;
 pub use edit::{Edit, EditError, LedgerEdit, NewSettings, Scalar, apply, apply_ledger};
 pub use file::{

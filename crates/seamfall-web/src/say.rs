@@ -54,6 +54,7 @@ pub fn said(quilt: &Quilt, edit: &Edit) -> String {
         Edit::AddSashing { width, .. } => format!("sashing of {width} added"),
         Edit::AddFrame { key, .. } => format!("frame {key} added"),
         Edit::AddStarter { starter, .. } => format!("block {} added", starter.replace('-', " ")),
+        Edit::Draw { drawing, .. } => format!("{} drawn", drawing.name),
         Edit::AddQuilting { on, design, .. } => format!("{} on {on}", design.replace('-', " ")),
         Edit::Bed { standard } => format!("bed: {standard}"),
         Edit::Edge { edge, .. } => format!("edge: {}", edge.replace('-', " ")),

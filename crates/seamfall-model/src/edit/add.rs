@@ -86,23 +86,15 @@ pub(super) fn edge(doc: &mut DocumentMut, quilt: &Quilt, edge: &str, cloth: Opti
     doc.insert("finish", Item::Table(finish));
 }
 
-/// At the size of the square that stands first in the setting, so that it can take its place; 12 in or 30 cm without one.
+/// At the size of the square that stands first in the setting, so that it can take its place.
 pub(super) fn starter(doc: &mut DocumentMut, quilt: &Quilt, starter: &str, key: &str) -> Result<(), EditError> {
     let Some(design) = starter_blocks().iter().find(|block| block.key == starter) else {
         return Err(no_such("starter block", starter, starter_blocks().iter().map(|block| block.key.as_str())));
     };
-    let side = quilt.setting.places.iter().flatten().find_map(|place| match quilt.blocks[place.block.0].shape {
-        Shape::Square { side } => Some(side),
-        _ => None,
-    });
-    let usual = Length::new(if quilt.measure == Measure::Inch { 12.0 } else { 30.0 });
-    let side = side.unwrap_or(usual);
     let text = |length| exact_length(length, quilt.measure).trim_matches('"').to_owned();
-    let size = match design.shape {
-        Shape::Rectangle { width, height } => {
-            format!("{} x {}", text(side), text(side * (height.value() / width.value())))
-        }
-        _ => text(side),
+    let size = match usual_shape(quilt, design.shape) {
+        Shape::Rectangle { width, height } => format!("{} x {}", text(width), text(height)),
+        other => text(other.sides().0),
     };
     let mut cloths = InlineTable::new();
     for (i, part) in design.parts.iter().enumerate() {
@@ -114,8 +106,25 @@ pub(super) fn starter(doc: &mut DocumentMut, quilt: &Quilt, starter: &str, key: 
     named(doc, "block", key, &[("starter", starter.into()), ("size", size.into()), ("cloths", cloths.into())])
 }
 
+/// A shape at the size of the square that stands first in the setting, in its own proportions; 12 in or 30 cm without one.
+pub(crate) fn usual_shape(quilt: &Quilt, shape: Shape) -> Shape {
+    let first = quilt.setting.places.iter().flatten().find_map(|place| match quilt.blocks[place.block.0].shape {
+        Shape::Square { side } => Some(side),
+        _ => None,
+    });
+    let side = first.unwrap_or(Length::new(if quilt.measure == Measure::Inch { 12.0 } else { 30.0 }));
+    match shape {
+        Shape::Square { .. } => Shape::Square { side },
+        Shape::Rectangle { width, height } => Shape::Rectangle { width: side, height: side * (height.value() / width.value()) },
+        Shape::EquilateralTriangle { .. } => Shape::EquilateralTriangle { side },
+        Shape::RightTriangle { .. } => Shape::RightTriangle { leg: side },
+        Shape::Diamond { angle_deg, .. } => Shape::Diamond { side, angle_deg },
+        Shape::Hexagon { .. } => Shape::Hexagon { side },
+    }
+}
+
 /// Adds `[what.key]` behind the others of its kind.
-fn named(doc: &mut DocumentMut, what: &str, key: &str, entries: &[(&str, Value)]) -> Result<(), EditError> {
+pub(super) fn named(doc: &mut DocumentMut, what: &str, key: &str, entries: &[(&str, Value)]) -> Result<(), EditError> {
     // Frames are the last of the three; before the setting they stand where the page of the format has them.
     let before_setting = position_of(doc, "setting").map(|position| position - 1);
     let fresh = !doc.contains_key(what);

@@ -2,10 +2,11 @@
 //!
 //! In: the text and one [`Edit`]. Out: the new text, read again so that it is a quilt, or why not. [`place`] changes what
 //! single places do differently, [`path`] single values, [`add`] whole parts, [`cloths`] what is cut from which cloth, [`settings`] those of a whole quilt at once, [`sewing`] how
-//! seams are pressed and units made; [`ledger`] those of what is sewn.
+//! seams are pressed and units made, [`draw`] a block that was drawn; [`ledger`] those of what is sewn.
 
 mod add;
 mod cloths;
+mod draw;
 mod ledger;
 mod path;
 mod place;
@@ -15,10 +16,12 @@ mod sewing;
 #[cfg(test)]
 mod tests;
 
+pub(crate) use add::usual_shape;
 pub use ledger::{LedgerEdit, apply_ledger};
+pub(crate) use path::number_value;
 
 use crate::file::suggestion;
-use crate::{FileError, Quilt, read};
+use crate::{Drawing, FileError, Quilt, read};
 use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Value};
 
 /// A change of the document, as the workroom makes it. Keys and numbers are those of the file; rows and places count from 0.
@@ -68,6 +71,8 @@ pub enum Edit {
     AddFrame { key: String, width: String, cloth: String },
     /// Adds a block of the starter set under a key of its own, its parts given cloths of the quilt in turn.
     AddStarter { starter: String, key: String },
+    /// Draws a block: the one of this key anew, or another one.
+    Draw { block: String, drawing: Box<Drawing> },
     /// Adds a quilting design on what `on` names as the file does, with usual sizes; `path` draws the design `path`.
     AddQuilting {
         on: String,
@@ -192,6 +197,7 @@ fn change(doc: &mut DocumentMut, quilt: &Quilt, edit: &Edit) -> Result<(), EditE
         Edit::AddSashing { width, cloth } => add::sashing(doc, width, cloth),
         Edit::AddFrame { key, width, cloth } => add::frame(doc, key, width, cloth),
         Edit::AddStarter { starter, key } => add::starter(doc, quilt, starter, key),
+        Edit::Draw { block, drawing } => draw::block(doc, block, drawing),
         Edit::AddQuilting { on, design, path } => {
             add::quilting(doc, quilt.measure, on, design, path.as_deref());
             Ok(())
@@ -220,7 +226,7 @@ fn no_such<'a>(what: &str, name: &str, names: impl IntoIterator<Item = &'a str>)
 }
 
 /// A reason why the quilt would not be one any more.
-fn would_break(reason: String, help: &str) -> EditError {
+pub(crate) fn would_break(reason: String, help: &str) -> EditError {
     EditError::WouldBreak(FileError::single("", 0..0, reason, help.to_owned()))
 }
 

@@ -51,7 +51,7 @@ pub(super) fn set(doc: &mut DocumentMut, path: &[String], value: &Scalar) -> Res
 }
 
 /// Whole numbers are written as such: `columns = 4`.
-fn number_value(number: f64) -> Value {
+pub(crate) fn number_value(number: f64) -> Value {
     if number.fract() == 0.0 && number.abs() < 9e15 {
         #[expect(clippy::cast_possible_truncation, reason = "it is whole and below 2^53, where every whole number is exact")]
         return Value::from(number as i64);

@@ -1,7 +1,8 @@
-//! The check of one block: its shape, seams, patches, overlays and cloths.
+//! The check of one block: its shape, seams, patches, overlays and cloths, in a quilt file or by itself.
 
 use super::check::{Check, shortened, shown};
-use super::problems::suggestion;
+use super::parse::parse;
+use super::problems::{FileKind, Problems, suggestion};
 use super::raw::*;
 use super::starter;
 use crate::*;
@@ -10,6 +11,18 @@ use std::ops::Range;
 
 /// Coordinates beyond this are a slip: far outside every block, in grid steps and in units alike.
 const FARTHEST: f64 = 1_000.0;
+
+/// Reads the table of one block by itself, as it would stand in a quilt of this measure and with cloths of these keys.
+///
+/// # Errors
+/// All problems that could be found.
+pub(crate) fn read_block(key: &str, text: &str, measure: Measure, cloths: Vec<String>) -> Result<Block, FileError> {
+    let raw: RawBlock = parse(FileKind::Block, text)?;
+    let mut problems = Problems::of(FileKind::Block);
+    let mut check = Check { problems: &mut problems, measure, cloths, blocks: Vec::new(), frames: Vec::new() };
+    let block = block(&mut check, &At::made(key.to_owned()), &At::made(raw));
+    if problems.is_empty() { Ok(block) } else { Err(problems.finish(text)) }
+}
 
 /// Checks a block of a quilt.
 pub(super) fn block(check: &mut Check<'_>, key: &At<String>, raw: &At<RawBlock>) -> Block {
@@ -148,7 +161,7 @@ pub(super) fn design(check: &mut Check<'_>, raw: &RawBlock, shape: Shape, kind: 
 }
 
 /// Allowance turned under unless said. Source: common practice.
-pub(super) fn usual_turn_under(measure: Measure) -> Length {
+pub(crate) fn usual_turn_under(measure: Measure) -> Length {
     Length::new(if measure == Measure::Inch { 0.1875 } else { 0.5 })
 }
 
@@ -361,7 +374,7 @@ pub(super) fn kind_of(shape: Shape) -> RawShape {
 }
 
 /// An empty square, 12 units in a side.
-fn stand_in() -> Block {
+pub(crate) fn stand_in() -> Block {
     Block {
         key: String::new(),
         name: String::new(),
@@ -374,4 +387,48 @@ fn stand_in() -> Block {
         parts: Vec::new(),
         frame: None,
     }
+}
+
+/// Reads the text of a block's own file; its cloths are its parts, each under its name.
+///
+/// # Errors
+/// All problems that could be found, with their places.
+pub(crate) fn read_own(text: &str) -> Result<(Block, Measure), FileError> {
+    let raw: RawBlockFile = parse(FileKind::Block, text)?;
+    let mut problems = Problems::of(FileKind::Block);
+    if *raw.format != 1 {
+        let reason = format!("format {} is not known to this version, which reads format 1", *raw.format);
+        problems.add(raw.format.span(), reason, "write `format = 1`, or use a newer version".to_owned());
+    }
+    for (name, span) in [
+        ("starter", raw.block.starter.as_ref().map(At::span)),
+        ("cloths", raw.block.cloths.as_ref().map(|cloths| cloths.span())),
+        ("frame", raw.block.frame.as_ref().map(At::span)),
+    ] {
+        if let Some(span) = span {
+            let help = "take it away: a block's own file says what is drawn, and the quilt that takes it has the rest".to_owned();
+            problems.add(span, format!("a block by itself has no `{name}`"), help);
+        }
+    }
+    if !problems.is_empty() {
+        return Err(problems.finish(text));
+    }
+    let measure = if matches!(raw.measure, RawMeasure::Inch) { Measure::Inch } else { Measure::Centimetre };
+    let cloths = part_names(&raw.block);
+    let mut check = Check { problems: &mut problems, measure, cloths, blocks: Vec::new(), frames: Vec::new() };
+    let block = block(&mut check, &At::made("block".to_owned()), &raw.block);
+    if problems.is_empty() { Ok((block, measure)) } else { Err(problems.finish(text)) }
+}
+
+/// Names of the parts of a block, in the order in which they are said first.
+fn part_names(raw: &RawBlock) -> Vec<String> {
+    let mut names: Vec<String> = Vec::new();
+    let patches = raw.patches.iter().flat_map(|patches| patches.0.iter().map(|(name, _)| &**name));
+    let overlays = raw.overlay.iter().flat_map(|list| list.iter().map(|one| &*one.part));
+    for name in patches.chain(overlays) {
+        if !names.contains(name) {
+            names.push(name.clone());
+        }
+    }
+    names
 }

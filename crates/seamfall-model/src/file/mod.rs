@@ -24,11 +24,13 @@ mod write;
 #[cfg(test)]
 mod tests;
 
+pub(crate) use block::{read_block, read_own, stand_in as bare_block, usual_turn_under};
 pub use ledger::{ledger_json_schema, read_ledger, write_ledger};
 pub use problems::{FileError, FileKind, Problem};
+pub(crate) use starter::sized;
 pub use starter::starter_blocks;
-pub(crate) use write::exact_length;
 pub use write::write;
+pub(crate) use write::{exact_length, shape_key};
 
 pub(crate) use problems::suggestion;
 pub(crate) use setting::parse_place;

@@ -173,6 +173,12 @@ fn kind(file: FileKind, path: &[Way]) -> String {
             Way::Position => None,
         })
         .collect();
+    // In a file of its own a block stands under no key, or is the whole of it.
+    let keys = match (file, keys.as_slice()) {
+        (FileKind::Block, ["block", rest @ ..]) if !rest.is_empty() => [&["block", "own"], rest].concat(),
+        (FileKind::Block, ["overlay" | "seams", ..]) => [&["block", "own"], &keys[..]].concat(),
+        _ => keys,
+    };
     match keys.as_slice() {
         [] => file.words().to_owned(),
         ["bed", ..] => "the bed".to_owned(),

@@ -40,15 +40,18 @@ pub enum FileKind {
     Quilt,
     /// The ledger beside it.
     Ledger,
+    /// A block by itself.
+    Block,
 }
 
 impl FileKind {
-    /// `the quilt file`, `the ledger`.
+    /// `the quilt file`, `the ledger`, `the block`.
     #[must_use]
     pub fn words(self) -> &'static str {
         match self {
             Self::Quilt => "the quilt file",
             Self::Ledger => "the ledger",
+            Self::Block => "the block",
         }
     }
 }

@@ -79,7 +79,7 @@ fn height(raw: &RawBlock) -> Length {
 }
 
 /// `design` at the size of `shape`, which is of its kind. Nothing when its arcs would not stay round.
-pub(super) fn sized(design: &Block, shape: Shape, measure: Measure) -> Option<Block> {
+pub(crate) fn sized(design: &Block, shape: Shape, measure: Measure) -> Option<Block> {
     let ((a, b), (wide, high)) = (design.shape.sides(), shape.sides());
     let (along, up) = (wide.value() / a.value(), high.value() / b.value());
     let arcs = |seams: &[Seam]| seams.iter().any(|seam| matches!(seam, Seam::Arc(_)));

@@ -215,7 +215,8 @@ fn is_design(design: &Block, block: &Block, measure: Measure) -> bool {
     })
 }
 
-fn shape_key(shape: Shape) -> &'static str {
+/// The word for a shape.
+pub(crate) fn shape_key(shape: Shape) -> &'static str {
     match kind_of(shape) {
         RawShape::Square => "square",
         RawShape::Rectangle => "rectangle",

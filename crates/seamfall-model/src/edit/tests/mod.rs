@@ -4,6 +4,7 @@ use super::*;
 use proptest::prelude::*;
 
 mod cloths;
+mod draw;
 mod finish;
 mod ledger;
 mod settings;

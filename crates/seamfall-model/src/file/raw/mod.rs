@@ -31,6 +31,11 @@ use std::ops::Range;
 pub(super) struct At<T>(toml::Spanned<T>);
 
 impl<T> At<T> {
+    /// A value that stands in no text.
+    pub(super) fn made(value: T) -> Self {
+        Self(toml::Spanned::new(0..0, value))
+    }
+
     /// Bytes of the text.
     pub(super) fn span(&self) -> Range<usize> {
         self.0.span()
@@ -288,6 +293,18 @@ pub(super) struct RawBlock {
     pub overlay: Option<At<Vec<RawOverlay>>>,
     /// Its own frame, or `none`.
     pub frame: Option<At<String>>,
+}
+
+/// A block as a file of its own.
+#[derive(Debug, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RawBlockFile {
+    /// Version of the format: 1.
+    pub format: At<i64>,
+    /// The unit of its lengths.
+    pub measure: RawMeasure,
+    /// The block.
+    pub block: At<RawBlock>,
 }
 
 /// Points, `x, y` each.
