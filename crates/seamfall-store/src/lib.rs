@@ -1,4 +1,4 @@
-//! The store of quilts, their edits, undo and redo. The only SQL of the house.
+//! The store of quilts, their edits, undo and redo, and of the maker's own blocks. The only SQL of the house.
 //!
 //! In: the texts of a quilt and of its ledger after each edit, and in words what the edit did. Out: both as they stand, and the steps to
 //! go back and forth. A quilt's texts are a row of states; the quilt stands on one of them. An edit after an undo drops the states that
@@ -6,10 +6,13 @@
 //!
 //! The store does not read quilts: a text is a text here.
 
+mod own;
 mod schema;
 mod versions;
 
 pub use versions::{MOST_VERSIONS, Version};
+
+pub use own::{OwnBlock, OwnBlockId};
 
 use rusqlite::{Connection, OptionalExtension, Transaction, TransactionBehavior, params};
 use std::fmt;
@@ -82,6 +85,9 @@ pub enum StoreError {
     /// Somebody else, such as a second window, has changed the quilt since it was read.
     #[error("the quilt was changed elsewhere in the meantime; it is shown as it is now, then make the change again")]
     ChangedElsewhere,
+    /// No such block.
+    #[error("there is no such block of your own any more; it may have been taken away")]
+    NoSuchBlock,
     /// Nothing left to undo.
     #[error("there is nothing to undo")]
     NothingToUndo,

@@ -37,6 +37,9 @@ const STEPS: &[&str] = &[
     ) STRICT;
     CREATE INDEX version_of ON version (quilt);
 ",
+    "
+    CREATE TABLE own_block (id INTEGER PRIMARY KEY AUTOINCREMENT, text TEXT NOT NULL) STRICT;
+",
 ];
 
 /// Sets the connection up and brings the layout up to date.

@@ -17,6 +17,7 @@ mod say;
 mod seams;
 mod sewn;
 mod share;
+mod sheet;
 mod starter;
 mod svg_file;
 mod trouble;

@@ -1,4 +1,4 @@
-//! The starter set, drawn in neutral cloths.
+//! The starter set and the maker's own blocks, drawn in neutral cloths.
 
 use seamfall_draw::{BlockStyle, block_svg};
 use seamfall_model::{
@@ -27,7 +27,8 @@ pub fn drawing(key: &str) -> Option<&'static str> {
     Some(drawn[at].get_or_init(|| draw(&starter_blocks()[at])))
 }
 
-fn draw(block: &Block) -> String {
+/// The drawing of a block whose part `i` has cloth `i`.
+pub fn draw(block: &Block) -> String {
     let count = block.parts.iter().map(|part| part.cloth.0 + 1).max().unwrap_or(0);
     let cloths = (0..count).map(|i| Cloth {
         key: format!("c{i}"),

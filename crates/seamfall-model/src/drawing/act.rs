@@ -92,20 +92,20 @@ impl Drawing {
         Ok(after)
     }
 
-    /// Brings seams, points of patches and shapes laid over from the grid, or the size, of `before` to that of `block`, so that they stay at
-    /// the same shares of its sides.
+    /// Brings seams, points of patches and shapes laid over from the grid, or the size, of `before` to that of `block`, which is what is
+    /// drawn with the numbers as they are, so that all stays at the same shares of its sides.
     #[must_use]
     pub fn follow(mut self, before: &Block, block: &Block) -> Self {
         let moved = |p: GridPoint| repeat::shares(before, block, p);
         let seams = |seams: &[Seam]| seams.iter().map(|seam| DrawnSeam::of(&each_point(seam, moved))).collect();
-        self.seams = seams(&before.seams);
+        self.seams = seams(&block.seams);
         for part in &mut self.parts {
             part.points.iter_mut().for_each(|at| {
                 let GridPoint { u, v } = moved(point(*at));
                 *at = [u, v];
             });
         }
-        for (over, drawn) in before.overlays.iter().zip(&mut self.overlay) {
+        for (over, drawn) in block.overlays.iter().zip(&mut self.overlay) {
             drawn.outline = seams(&over.outline);
         }
         self

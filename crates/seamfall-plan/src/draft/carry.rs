@@ -1,8 +1,8 @@
 //! Which cloth each patch has while a block is drawn.
 //!
 //! In: a block before and after its seams changed. Out: the block after with one point in every patch that has a cloth: a patch that is still
-//! there keeps its own, both halves of a patch that was parted keep that of the whole, and patches that became one have the cloth of the largest. Also
-//! cloths painted onto patches by points. Patches are looked up by shares of the block's sides, so that size and grid may change as well.
+//! there keeps its own, both halves of a patch that was parted keep that of the whole, patches that became one have the cloth of the largest, and where
+//! a seam was moved both sides keep theirs. Also cloths painted onto patches by points. Patches are looked up by shares of the block's sides, so that size and grid may change as well.
 
 use super::findings::Found;
 use super::patches::{self, Piece};
@@ -19,8 +19,17 @@ pub fn carried(quilt: &Quilt, before: &Block, after: &Block) -> Block {
         let at = before.to_plane(shares(after, before, after.to_grid(at)));
         (0..old.len()).find(|&i| old[i].contains(at))
     };
+    let same = as_many(before, after, &old, &new);
     let mut marks = Vec::new();
-    for piece in &new {
+    for (i, piece) in new.iter().enumerate() {
+        if let Some(same) = &same {
+            // A point that lies in the patch still stays where it is.
+            let part = had[same[i]];
+            let kept = after.marks.iter().find(|mark| Some(mark.part) == part && piece.contains(after.to_plane(mark.at)));
+            let at = || kept.map_or_else(|| short(after, piece, patches::label(piece)), |mark| mark.at);
+            marks.extend(part.map(|part| Mark { at: at(), part }));
+            continue;
+        }
         let inside = after.marks.iter().filter(|mark| piece.contains(after.to_plane(mark.at)));
         let area = |mark: &Mark| old_at(after.to_plane(mark.at)).map_or(0.0, |i| old[i].area);
         // The first of equally large ones, so that nothing changes without need.
@@ -32,6 +41,46 @@ pub fn carried(quilt: &Quilt, before: &Block, after: &Block) -> Block {
         }));
     }
     in_order(after, marks)
+}
+
+/// More patches than this are not compared pair by pair.
+const COMPARED: usize = 300;
+
+/// Where there are as many patches as before, so that a seam was only moved: for each the one that it was. Those that are as they were
+/// first, then so that middles and sizes change least.
+fn as_many(before: &Block, after: &Block, old: &[Piece], new: &[Piece]) -> Option<Vec<usize>> {
+    if old.len() != new.len() || new.len() > COMPARED {
+        return None;
+    }
+    let frame = |block: &Block| block.shape.outline().area();
+    let middle = |block: &Block, piece: &Piece| {
+        let at = shares(block, after, block.to_grid(piece.outline.bounds().center()));
+        (after.to_plane(at), (piece.area / frame(block) * frame(after)).max(0.0).sqrt())
+    };
+    let was: Vec<(Point, f64)> = old.iter().map(|piece| middle(before, piece)).collect();
+    let is: Vec<(Point, f64)> = new.iter().map(|piece| middle(after, piece)).collect();
+    let off = |i: usize, j: usize| (is[i].0 - was[j].0).hypot2() + (is[i].1 - was[j].1) * (is[i].1 - was[j].1);
+    let mut left: Vec<usize> = (0..old.len()).collect();
+    let mut same: Vec<Option<usize>> = vec![None; new.len()];
+    for i in 0..new.len() {
+        if let Some(at) = left.iter().position(|&j| old[j].outline == new[i].outline && old[j].holes == new[i].holes) {
+            same[i] = Some(left.remove(at));
+        }
+    }
+    let open: Vec<usize> = (0..new.len()).filter(|&i| same[i].is_none()).collect();
+    let mut best = left;
+    // Two are exchanged as long as that brings both nearer.
+    let better = |best: &[usize]| {
+        (0..open.len())
+            .flat_map(|a| (0..a).map(move |b| (a, b)))
+            .find(|&(a, b)| off(open[a], best[b]) + off(open[b], best[a]) + 1e-9 < off(open[a], best[a]) + off(open[b], best[b]))
+    };
+    for _ in 0..10 * COMPARED {
+        let Some((a, b)) = better(&best) else { break };
+        best.swap(a, b);
+    }
+    open.iter().zip(best).for_each(|(&i, j)| same[i] = Some(j));
+    same.into_iter().collect()
 }
 
 /// A block whose patches at `points` have `cloth`; nothing where none of them lies in a patch.
@@ -72,9 +121,8 @@ fn marked(block: &Block, pieces: &[Piece], hit: &[usize], part: PartId) -> Block
 
 /// The block with these points, in the order of its parts; parts that nothing has any more are left out.
 fn in_order(block: &Block, mut marks: Vec<Mark>) -> Block {
-    let used = |part: usize| {
-        marks.iter().any(|mark| mark.part.0 == part) || block.overlays.iter().any(|over| over.part.0 == part)
-    };
+    let used =
+        |part: usize| marks.iter().any(|mark| mark.part.0 == part) || block.overlays.iter().any(|over| over.part.0 == part);
     let stays: Vec<usize> = (0..block.parts.len()).filter(|&part| used(part)).collect();
     // Parts that are only laid over come last, as they do when the block is read.
     let (first, last): (Vec<usize>, Vec<usize>) = stays.iter().partition(|&&part| marks.iter().any(|mark| mark.part.0 == part));

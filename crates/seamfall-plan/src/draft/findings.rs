@@ -16,7 +16,7 @@ const TOLD: usize = 20;
 pub(super) struct Found<'a> {
     pub quilt: &'a Quilt,
     pub block: &'a Block,
-    all: Vec<Finding>,
+    all: Vec<(Finding, Option<Point>)>,
     /// How many there are of each sort that can come in numbers.
     many: BTreeMap<(Grade, &'static str), usize>,
 }
@@ -27,24 +27,29 @@ impl<'a> Found<'a> {
     }
 
     /// All findings. Of a sort that comes in great numbers the first are told, and how many more there are.
-    pub fn finish(mut self) -> Vec<Finding> {
+    pub fn finish(self) -> Vec<Finding> {
+        self.placed().into_iter().map(|(finding, _)| finding).collect()
+    }
+
+    /// The same, each with the point it is about, where it is about one.
+    pub fn placed(mut self) -> Vec<(Finding, Option<Point>)> {
         for ((grade, sort), count) in &self.many {
             if *count > TOLD {
                 let spot = Spot::Block(self.block.key.clone());
                 let reason = format!("it has {} more {sort}", count - TOLD);
                 let help = Some("mend those that are told first".to_owned());
-                self.all.push(Finding { grade: *grade, spot, reason, help, cure: None });
+                self.all.push((Finding { grade: *grade, spot, reason, help, cure: None }, None));
             }
         }
         self.all
     }
 
     /// Tells a finding of which there may be many.
-    fn one_of(&mut self, sort: &'static str, finding: Finding) {
+    fn one_of(&mut self, sort: &'static str, at: impl Into<Option<Point>>, finding: Finding) {
         let count = self.many.entry((finding.grade, sort)).or_default();
         *count += 1;
         if *count <= TOLD {
-            self.all.push(finding);
+            self.all.push((finding, at.into()));
         }
     }
 
@@ -70,8 +75,13 @@ impl<'a> Found<'a> {
 
     /// A seam that is a point.
     pub fn no_length(&mut self, seam: usize) {
+        let at = match &self.block.seams[seam] {
+            seamfall_model::Seam::Line(points) => points[0],
+            seamfall_model::Seam::Arc(arc) => arc.from,
+        };
         self.one_of(
             "seams without length",
+            self.block.to_plane(at),
             Finding::warn(self.seam(seam), "it starts and ends at one point and has no length, so it is left out")
                 .help("draw it between two different points, or take it away"),
         );
@@ -79,13 +89,12 @@ impl<'a> Found<'a> {
 
     /// Seams that cross more often than is worked out.
     pub fn too_many_crossings(&mut self) {
-        self.all.push(
-            Finding::stop(
-                Spot::Block(self.block.key.clone()),
-                format!("its seams cross more than {} times, so no patches were made", super::crowd::MOST),
-            )
-            .help("draw fewer seams, or divide the design into several blocks"),
-        );
+        let finding = Finding::stop(
+            Spot::Block(self.block.key.clone()),
+            format!("its seams cross more than {} times, so no patches were made", super::crowd::MOST),
+        )
+        .help("draw fewer seams, or divide the design into several blocks");
+        self.all.push((finding, None));
     }
 
     /// Seams that end nowhere, run along one another, leave the block or part nothing.
@@ -96,6 +105,7 @@ impl<'a> Found<'a> {
             loose[seam] = true;
             self.one_of(
                 "loose seam ends",
+                end.at,
                 Finding::stop(self.seam(seam), format!("it ends at {} and touches nothing there", self.at(end.at)))
                     .help("carry it on to another seam or to the edge of the block, or take it away"),
             );
@@ -106,6 +116,7 @@ impl<'a> Found<'a> {
         for seam in outside {
             self.one_of(
                 "seams that leave it",
+                None,
                 Finding::warn(self.seam(seam), "it leaves the block; what lies outside is left out")
                     .help("end it on the edge of the block, or move it inside"),
             );
@@ -134,7 +145,11 @@ impl<'a> Found<'a> {
                     "keep one of the two, or begin the one where the other ends",
                 ),
             };
-            self.one_of("stretches of seam that run along another", Finding::warn(self.seam(seam), reason).help(help));
+            self.one_of(
+                "stretches of seam that run along another",
+                overlap.at,
+                Finding::warn(self.seam(seam), reason).help(help),
+            );
         }
     }
 
@@ -147,9 +162,17 @@ impl<'a> Found<'a> {
             .collect();
         idle.sort_unstable();
         idle.dedup();
+        let middle = |seam: usize| {
+            let stretch = arranged
+                .edges
+                .iter()
+                .find(|edge| edge.left == edge.right && matches!(edge.source, Source::Given(given) if drawn.seam[given] == seam));
+            stretch.map(|stretch| stretch.edge.at(0.5))
+        };
         for seam in idle {
             self.one_of(
                 "seams that part nothing",
+                middle(seam),
                 Finding::warn(self.seam(seam), "a stretch of it has the same patch on both sides and parts nothing")
                     .help("carry it on until it parts two patches, or take it away"),
             );
@@ -162,6 +185,7 @@ impl<'a> Found<'a> {
         let place = if self.block.shape.outline().contains(at) { "on a seam" } else { "outside the block" };
         self.one_of(
             "points that name no patch",
+            at,
             Finding::warn(
                 Spot::Block(self.block.key.clone()),
                 format!("the point {} of `{}` lies {place}, so it names no patch", say::point(mark.at), self.part(mark.part)),
@@ -175,6 +199,7 @@ impl<'a> Found<'a> {
         let (first, second) = (self.part(first), self.part(second));
         self.one_of(
             "patches of two parts",
+            None,
             Finding::stop(self.patch(patch), format!("it has points of two parts in it, `{first}` and `{second}`"))
                 .help("take one of the points away, or draw the seam between them"),
         );
@@ -184,15 +209,16 @@ impl<'a> Found<'a> {
     pub fn no_cloth(&mut self, parts: &[Option<PartId>], labels: &[Point]) {
         let bare: Vec<usize> = (0..parts.len()).filter(|i| parts[*i].is_none()).collect();
         if bare.len() > 1 && bare.len() == parts.len() {
-            self.all.push(
+            let finding =
                 Finding::stop(Spot::Block(self.block.key.clone()), format!("none of its {} patches has a cloth", bare.len()))
-                    .help(format!("name a part under `patches` for a point inside each, such as {}", self.at(labels[0]))),
-            );
+                    .help(format!("name a part under `patches` for a point inside each, such as {}", self.at(labels[0])));
+            self.all.push((finding, None));
             return;
         }
         for patch in bare {
             self.one_of(
                 "patches without a cloth",
+                labels[patch],
                 Finding::stop(self.patch(patch), "it has no cloth: no part names a point inside it")
                     .help(format!("add the point {} to one of the parts under `patches`", self.at(labels[patch]))),
             );
@@ -207,6 +233,7 @@ impl<'a> Found<'a> {
         let (width, unit) = (say::number(width), self.quilt.measure.sign());
         self.one_of(
             "patches too thin to sew",
+            None,
             Finding::warn(
                 self.patch(patch),
                 format!("it is {width} {unit} wide, less than the seam allowance of {allowance}, and too thin to sew"),
@@ -219,6 +246,7 @@ impl<'a> Found<'a> {
     pub fn holds_another(&mut self, patch: usize) {
         self.one_of(
             "patches with another one inside",
+            None,
             Finding::note(self.patch(patch), "another patch lies wholly inside it and touches no other seam")
                 .help("lay the inner one over it, or carry seams from it to the edge of the block"),
         );
@@ -230,6 +258,7 @@ impl<'a> Found<'a> {
         let (reason, help) = self.room(&piece.outline, &allowance, "seam allowance", error);
         self.one_of(
             "patches without room for the allowance",
+            None,
             Finding::stop(self.patch(patch), format!("its {reason}")).help(help),
         );
     }
@@ -264,6 +293,6 @@ impl<'a> Found<'a> {
     /// A finding on a shape laid over, by its number from 0.
     pub fn overlay(&mut self, number: usize, grade: fn(Spot, String) -> Finding, reason: &str, help: &str) {
         let spot = Spot::Block(self.block.key.clone());
-        self.all.push(grade(spot, format!("shape {} laid over: {reason}", number + 1)).help(help));
+        self.all.push((grade(spot, format!("shape {} laid over: {reason}", number + 1)).help(help), None));
     }
 }

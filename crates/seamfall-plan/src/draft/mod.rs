@@ -4,8 +4,10 @@
 //! congruent by turning. Coordinates: the block's own, lower left corner of its bounds at the origin, in the document's unit.
 //!
 //! In the order of work: `seams` draws on the grid, `patches` finds the pieces and their parts, `overlay` what is
-//! laid over, `grain` and `shape` say which are cut alike, `templates` makes one of each. `findings` has the words.
+//! laid over, `grain` and `shape` say which are cut alike, `templates` makes one of each. `findings` has the words, `carry` tells which cloth a patch keeps
+//! while the block is drawn.
 
+mod carry;
 mod crowd;
 mod findings;
 mod grain;
@@ -21,9 +23,10 @@ mod tests;
 mod width;
 
 use crate::Staged;
+pub use carry::{carried, painted, rest_painted};
 use findings::Found;
 use seamfall_geom::{Arrangement, Edge, Loop, Point, Source, Vec2, arrange};
-use seamfall_model::{Block, PartId, Quilt};
+use seamfall_model::{Block, Finding, PartId, Quilt, Seam, Spot};
 pub(crate) use shape::{Key as ShapeKey, Lie, lie};
 
 /// A block worked out.
@@ -178,13 +181,39 @@ pub enum Kind {
 /// are said and left out, since nobody sews that many patches and they would take minutes.
 #[must_use]
 pub fn derive(quilt: &Quilt, block: &Block) -> Staged<Draft> {
+    let (result, found) = worked_out(quilt, block);
+    Staged { result, findings: found.finish() }
+}
+
+/// The same with the point that each finding is about, where it is about one: a loose end, the middle of a patch.
+#[must_use]
+pub fn derive_placed(quilt: &Quilt, block: &Block) -> (Draft, Vec<(Finding, Option<Point>)>) {
+    let (draft, found) = worked_out(quilt, block);
+    let mut placed = found.placed();
+    for (finding, at) in &mut placed {
+        if let Spot::Patch { patch, .. } = &finding.spot {
+            *at = draft.patches.get(patch - 1).map(|patch| patch.label);
+        }
+    }
+    (draft, placed)
+}
+
+/// The course of a seam as it is drawn, whatever it parts; nothing of it where it has no length.
+#[must_use]
+pub fn course(block: &Block, seam: &Seam) -> Vec<Edge> {
+    let mut edges = Vec::new();
+    seams::append(block, seam, &mut edges);
+    edges
+}
+
+fn worked_out<'a>(quilt: &'a Quilt, block: &'a Block) -> (Draft, Found<'a>) {
     let mut found = Found::new(quilt, block);
     let outline = block.shape.outline();
     let drawn = seams::drawn(&mut found);
     if crowd::crosses_too_often(&drawn.edges) {
         found.too_many_crossings();
         let bare = Block { seams: Vec::new(), marks: Vec::new(), ..block.clone() };
-        return Staged { result: derive(quilt, &bare).result, findings: found.finish() };
+        return (derive(quilt, &bare).result, found);
     }
     let arranged = arrange(&outline, &drawn.edges);
     found.seams(&drawn, &arranged);
@@ -214,7 +243,7 @@ pub fn derive(quilt: &Quilt, block: &Block) -> Staged<Draft> {
         .collect();
     let size = outline.bounds().size().to_vec2();
     let seams = seam_lines(&arranged, &drawn.seam);
-    Staged { result: Draft { outline, size, patches, overlays, seams, templates }, findings: found.finish() }
+    (Draft { outline, size, patches, overlays, seams, templates }, found)
 }
 
 /// The stretches of seam that part two patches.

@@ -1,5 +1,6 @@
 //! The stage as a whole, on blocks written as a maker would write them.
 
+mod carry;
 mod cutting;
 mod findings;
 mod grain;

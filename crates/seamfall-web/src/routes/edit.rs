@@ -71,13 +71,7 @@ pub async fn edit(State(room): State<Arc<Room>>, Path(id): Path<i64>, body: Body
         }
         let shown = Shown { about: &change.about, region: change.shown.as_deref() };
         let edit = keyed(change.edit, &before.quilt);
-        let text = seamfall_model::apply(&before.stored.text, &edit)?;
-        let what = said(&before.quilt, &edit);
-        if text == before.stored.text {
-            return Ok(Json(Repaint::new(Some(&before), &before, "nothing to change".to_owned(), shown)));
-        }
-        let after = commit(room, &before, &text, &what, change.waste)?;
-        let what = what + &followed(&before, &after, &edit);
+        let (after, what) = make(room, &before, &edit, change.waste)?;
         Ok(Json(Repaint::new(Some(&before), &after, what, shown)))
     })
     .await
@@ -88,6 +82,18 @@ pub(super) fn commit(room: &Room, before: &Worked, text: &str, what: &str, waste
     let ledger = sewn::ledger_after(room, before, text, waste)?;
     let stored = room.store.commit(before.id, before.stored.revision, Edited { text, ledger: &ledger, what })?;
     room.work_out(before.id, stored)
+}
+
+/// Makes an edit and says what it did; the quilt as it was where there is nothing to change.
+pub(super) fn make(room: &Room, before: &Arc<Worked>, edit: &Edit, waste: bool) -> Result<(Arc<Worked>, String), Trouble> {
+    let text = seamfall_model::apply(&before.stored.text, edit)?;
+    let what = said(&before.quilt, edit);
+    if text == before.stored.text {
+        return Ok((Arc::clone(before), "nothing to change".to_owned()));
+    }
+    let after = commit(room, before, &text, &what, waste)?;
+    let what = what + &followed(before, &after, edit);
+    Ok((after, what))
 }
 
 /// Goes one edit back.
@@ -196,10 +202,21 @@ pub(super) fn keyed(mut edit: Edit, quilt: &Quilt) -> Edit {
         _ => return edit,
     };
     if key.is_empty() {
-        let plain = plain_name(&name, "new");
-        let more = (2..).map(|number| format!("{plain}-{number}"));
-        *key =
-            std::iter::once(plain.clone()).chain(more).find(|each| !taken.contains(&each.as_str())).expect("numbers do not end");
+        *key = free_key(&plain_name(&name, "new"), &taken);
     }
     edit
+}
+
+/// A key for a new block of this name.
+pub(super) fn keyed_block(quilt: &Quilt, name: &str) -> String {
+    let taken: Vec<&str> = quilt.blocks.iter().map(|block| block.key.as_str()).collect();
+    free_key(&plain_name(name, "block"), &taken)
+}
+
+/// A name as a key, with a number behind it where it is taken; short enough to be one.
+fn free_key(plain: &str, taken: &[&str]) -> String {
+    let start = plain.chars().take(36).collect::<String>();
+    let start = start.trim_matches('-');
+    let more = (2..).map(|number| format!("{start}-{number}"));
+    std::iter::once(start.to_owned()).chain(more).find(|each| !taken.contains(&each.as_str())).expect("numbers do not end")
 }

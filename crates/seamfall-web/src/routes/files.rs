@@ -82,7 +82,7 @@ pub async fn bring_ledger(
 }
 
 /// The text of a file that was sent.
-fn text_of(bytes: &[u8]) -> Result<&str, Trouble> {
+pub(super) fn text_of(bytes: &[u8]) -> Result<&str, Trouble> {
     std::str::from_utf8(bytes).map_err(|error| {
         let line = bytes[..error.valid_up_to()].split(|&byte| byte == b'\n').count();
         Trouble::unusable(format!("this is no text: line {line} holds bytes that are not UTF-8; save the file as UTF-8"))
@@ -219,7 +219,7 @@ fn no_block(key: &str) -> Trouble {
     Trouble::missing(format!("the quilt has no block `{key}`"))
 }
 
-fn download(kind: &'static str, name: &str, bytes: Vec<u8>) -> Response {
+pub(super) fn download(kind: &'static str, name: &str, bytes: Vec<u8>) -> Response {
     let attached = format!("attachment; filename=\"{name}\"");
     ([(CONTENT_TYPE, kind.to_owned()), (CONTENT_DISPOSITION, attached)], bytes).into_response()
 }

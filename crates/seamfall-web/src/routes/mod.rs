@@ -3,11 +3,13 @@
 mod begin;
 mod cloth;
 mod drape;
+mod drawing;
 mod edit;
 mod falls;
 mod files;
 mod fit;
 mod lap;
+mod own;
 mod pages;
 mod sewing;
 mod versions;
@@ -55,6 +57,18 @@ pub fn all(room: Arc<Room>) -> Router {
         .route("/q/{id}/cloth/{key}", get(cloth::page))
         .route("/q/{id}/cloth/{key}/{file}", get(cloth::drawing))
         .route("/q/{id}/drape", get(drape::page).post(drape::frame))
+        .route("/q/{id}/draw", get(drawing::new))
+        .route("/q/{id}/draw/{block}", get(drawing::of))
+        .route("/q/{id}/drawing", post(drawing::sheet))
+        .route("/q/{id}/drawing/arcs", post(drawing::arcs))
+        .route("/q/{id}/drawing/save", post(drawing::save))
+        .route("/q/{id}/drawing/keep", post(drawing::keep))
+        .route("/q/{id}/own", get(own::all))
+        .route("/q/{id}/own/{own}/take", post(own::take))
+        .route("/own", post(own::import))
+        .route("/own/{own}", get(own::file))
+        .route("/own/{own}/name", post(own::rename))
+        .route("/own/{own}/remove", post(own::remove))
         .route("/q/{id}/cut-list.csv", get(cloth::list))
         .route("/q/{id}/share", get(sewing::sharing).post(sewing::share))
         .route("/q/{id}/sewing", get(sewing::page))

@@ -1,4 +1,4 @@
-//! The blocks: their drawings, patches and templates, and the starter set.
+//! The blocks: their drawings, patches and templates, the maker's own, and the starter set.
 
 use super::fields::{self, set};
 use super::words;
@@ -18,6 +18,7 @@ const STYLE: BlockStyle = BlockStyle {
 /// The blocks of the quilt and those that can be added. What is linked lies below `base`.
 pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
     html! {
+        p.actions { a.button href={ (base) "draw" } { "Draw a block" } }
         @for (i, block) in quilt.blocks.iter().enumerate() {
             @let draft = &plan.drafts[i];
             @let key = block.key.as_str();
@@ -52,10 +53,12 @@ pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
                         }
                     }
                 }
+                p { a href={ (base) "draw/" (key) } { "Draw on" } }
                 p { a href={ (base) "templates/" (key) ".dxf" } download={ (key) ".dxf" } { "All templates as DXF" } }
                 @if places == 0 { (fields::button(&id("remove"), "Take this block away", &fields::remove(&["block", key]), None)) }
             }
         }
+        (super::own::card(base))
         details.card #starter-set {
             summary { b { "Add a block of the starter set" } }
             ul.starters {

@@ -8,6 +8,11 @@ use seamfall_draw::FallSign;
 use seamfall_store::QuiltId;
 
 fn page(title: &str, body: &Markup, cloths: Option<&str>) -> Markup {
+    page_with(title, body, cloths, None)
+}
+
+/// A page with a style and a script of its own, by their name in `assets/`.
+pub fn page_with(title: &str, body: &Markup, cloths: Option<&str>, own: Option<&str>) -> Markup {
     html! {
         (DOCTYPE)
         html lang="en" {
@@ -18,6 +23,7 @@ fn page(title: &str, body: &Markup, cloths: Option<&str>) -> Markup {
                 link rel="icon" href="/assets/icon.svg" type="image/svg+xml";
                 link rel="stylesheet" href="/assets/workroom.css";
                 @if let Some(cloths) = cloths { link #cloth-colours rel="stylesheet" href=(cloths); }
+                @if let Some(own) = own { link rel="stylesheet" href={ "/assets/" (own) ".css" }; }
                 // Not deferred: it decides on light and dark before anything is painted.
                 script src="/assets/light.js" {}
                 script src="/assets/find.js" defer {}
@@ -25,6 +31,8 @@ fn page(title: &str, body: &Markup, cloths: Option<&str>) -> Markup {
                 script src="/assets/needle.js" defer {}
                 script src="/assets/drape.js" defer {}
                 script src="/assets/workroom.js" defer {}
+                script src="/assets/own.js" defer {}
+                @if let Some(own) = own { script src={ "/assets/" (own) ".js" } defer {} }
             }
             (body)
         }
@@ -248,7 +256,7 @@ pub fn trouble(trouble: &Body) -> Markup {
 }
 
 /// The sign: two patches and the seam between them.
-fn mark() -> Markup {
+pub fn mark() -> Markup {
     html! { svg viewBox="0 0 24 24" width="28" height="28" aria-hidden="true" {
         path.ink d="M2 2h20L2 22z" {}
         path.accent d="M22 2v20H2z" {}

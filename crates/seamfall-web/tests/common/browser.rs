@@ -137,6 +137,27 @@ impl Page {
         }
     }
 
+    /// Drags within an element from one place to another, both by shares of its width and height from its middle.
+    pub async fn drag(&self, css: &str, from: (f64, f64), to: (f64, f64)) {
+        let element = self.driver.find(By::Css(css)).await.unwrap_or_else(|error| panic!("{css}: {error}"));
+        element.scroll_into_view().await.expect("it can be seen");
+        let (width, height) = element.rect().await.map(|rect| (rect.width, rect.height)).expect("it has a size");
+        #[expect(clippy::cast_possible_truncation, reason = "whole pixels will do")]
+        let at = |(right, down): (f64, f64)| ((width * right).round() as i64, (height * down).round() as i64);
+        let ((x, y), (to_x, to_y)) = (at(from), at(to));
+        self.handle()
+            .action_chain()
+            .move_to_element_with_offset(&element, x, y)
+            .click_and_hold()
+            .move_to_element_with_offset(&element, i64::midpoint(x, to_x), i64::midpoint(y, to_y))
+            .move_to_element_with_offset(&element, to_x, to_y)
+            .release()
+            .perform()
+            .await
+            .unwrap_or_else(|error| panic!("{css}: {error}"));
+        self.settle().await;
+    }
+
     /// Presses a key with the others held.
     pub async fn press(&self, held: &[Key], key: impl Into<char>) {
         let mut chain = self.handle().action_chain();

@@ -1,0 +1,263 @@
+//! The page on which a block is drawn: the sheet, its tools, the cloths, what there is to say, and the templates.
+//!
+//! What is fixed is written here once; what follows from the drawing comes with every answer of the server, and the script puts it in its
+//! place.
+
+use super::fields::swatch;
+use super::{page, words};
+use crate::room::Worked;
+use maud::{Markup, PreEscaped, html};
+use seamfall_draw::template_svg;
+use seamfall_geom::Point;
+use seamfall_model::{Block, BlockId, ClothId, Drawing, Finding, Grade, Quilt, Repeat, decimal, read_own_block, starter_blocks};
+use seamfall_plan::draft::Draft;
+use seamfall_store::OwnBlock;
+
+pub use super::words::short;
+
+/// Templates that are drawn; of more the words must do.
+const DRAWN: usize = 24;
+
+/// The shapes: their words in the file, and what they are called.
+const SHAPES: [(&str, &str); 6] = [
+    ("square", "square"),
+    ("rectangle", "rectangle"),
+    ("triangle", "triangle, equal sides"),
+    ("right-triangle", "half-square triangle"),
+    ("diamond", "diamond"),
+    ("hexagon", "hexagon"),
+];
+
+/// The tools: their words for the script, their names and their keys.
+const TOOLS: [(&str, &str, &str); 4] =
+    [("line", "Straight seam", "l"), ("arc", "Arc", "a"), ("paint", "Paint", "b"), ("choose", "Move", "v")];
+
+/// The keys of this page, and what they do.
+const KEYS: [(&str, &str); 20] = [
+    ("arrows", "move the cursor by a step of the grid; with Shift by a quarter of one"),
+    ("n, Shift+n", "go to the next, the last end, crossing, corner or middle"),
+    ("Enter, Space", "begin a seam at the cursor, end it there; paint or take hold, as the tool is"),
+    ("l", "straight seams"),
+    (
+        "a",
+        "arcs: begin, end, then the arrows go from bulge to bulge and Enter takes it; any other bulge by moving the cursor with n",
+    ),
+    ("b", "paint: the brush"),
+    ("v", "move: take hold of the chosen seam by a point, set it down with Enter"),
+    ("s, Shift+s", "choose the next, the last seam"),
+    ("e", "go to the next point of the chosen seam and take hold of it"),
+    ("Delete", "take the chosen seam away"),
+    ("p, Shift+p", "go to the next, the last patch"),
+    ("f, Shift+f", "paint the patch at the cursor; paint all that have no cloth"),
+    ("c, Shift+c", "take the next, the last cloth"),
+    ("1 to 6", "switch a mirror line or turn on or off"),
+    ("o", "switch snapping to the grid off or on"),
+    ("w", "say what is at the cursor"),
+    ("Esc", "let go of what is begun or chosen"),
+    ("Ctrl+Z, Ctrl+Y", "undo, redo"),
+    ("Ctrl+S", "save into the quilt"),
+    ("?", "show these keys"),
+];
+
+/// What the page begins with.
+pub struct Begun<'a> {
+    /// The block of the quilt that is drawn anew; nothing for a new one.
+    pub block: Option<&'a str>,
+    /// The drawing.
+    pub drawing: Drawing,
+    /// The maker's own blocks, to go on from.
+    pub own: &'a [OwnBlock],
+}
+
+/// The page.
+pub fn page(worked: &Worked, begun: &Begun) -> Markup {
+    let (quilt, drawing) = (&worked.quilt, &begun.drawing);
+    let base = format!("/q/{}/", worked.id);
+    let json = serde_json::to_string(drawing).expect("a drawing is text and numbers");
+    let body = html! {
+        body.drafting data-base=(base) data-revision=(worked.stored.revision.0) data-block=[begun.block] data-drawing=(json) {
+            a.skip href="#sheet" { "To the sheet" }
+            header {
+                a.brand href=(base.trim_end_matches('/')) title={ "Back to " (quilt.name) } { (page::mark()) span { "Seamfall" } }
+                div #head { h1 { @if begun.block.is_some() { "Draw on: " (drawing.name) } @else { "Draw a block" } } p { "for " (quilt.name) } }
+                div.tools {
+                    button #draw-undo type="button" aria-keyshortcuts="Control+Z" disabled { span aria-hidden="true" { "↶ " } "Undo" }
+                    button #draw-redo type="button" aria-keyshortcuts="Control+Y" disabled { span aria-hidden="true" { "↷ " } "Redo" }
+                    button #draw-keys type="button" aria-keyshortcuts="?" { "Keys " kbd { "?" } }
+                    button.main #draw-save type="button" aria-keyshortcuts="Control+S" { "Save in the quilt" }
+                    a.button href=(base.trim_end_matches('/')) { "Back" }
+                }
+            }
+            main {
+                section.desk aria-label="The sheet" {
+                    (tools())
+                    div #sheet tabindex="0" role="application" aria-roledescription="drafting sheet" aria-label="Drafting sheet" aria-describedby="sheet-help" {
+                        div #sheet-drawing aria-hidden="true" {}
+                        svg #hand aria-hidden="true" {}
+                    }
+                    p #sheet-help.quiet { "Drag from point to point, or tap one and then the other. By keyboard: arrows, Enter, and " kbd { "?" } " for all keys." }
+                    div #message role="alert" hidden {}
+                    p #said role="status" aria-live="polite" {}
+                }
+                section.beside aria-label="What is drawn" {
+                    div #restored hidden { p { "This is the drawing as you left it, not saved yet." } button #draw-anew type="button" { "Begin again from what is saved" } }
+                    label.field for="draw-name" { span { "Name" } input #draw-name type="text" value=(drawing.name) maxlength="200" autocomplete="off"; }
+                    div #settings {}
+                    (palette(quilt))
+                    section aria-labelledby="findings-title" { h2 #findings-title { "What there is to say" } div #sheet-findings {} }
+                    section aria-labelledby="templates-title" { h2 #templates-title { "Templates" } div #sheet-templates {} }
+                    section aria-labelledby="keep-title" {
+                        h2 #keep-title { "Keep it for other quilts" }
+                        button #draw-keep type="button" { "Keep among your own blocks" }
+                    }
+                    (starts(&base, quilt, begun))
+                }
+            }
+            dialog #keys aria-labelledby="keys-title" {
+                h2 #keys-title { "Keys on the sheet" }
+                dl { @for (key, what) in KEYS { div { dt { kbd { (key) } } dd { (what) } } } }
+                form method="dialog" { button { "Close" } }
+            }
+        }
+    };
+    let title = format!("{} - Seamfall", if begun.block.is_some() { &drawing.name } else { "Draw a block" });
+    page::page_with(&title, &body, Some(&format!("{base}cloths.css?{}", worked.stored.revision.0)), Some("drawing"))
+}
+
+fn tools() -> Markup {
+    html! {
+        div.bar {
+            fieldset.kinds { legend { "Tool" }
+                @for (word, name, key) in TOOLS {
+                    label.tool { input type="radio" name="tool" value=(word) checked[word == "line"] aria-keyshortcuts=(key); span { (name) " " kbd aria-hidden="true" { (key) } } }
+                }
+            }
+            label.switch { input #snap type="checkbox" checked aria-keyshortcuts="o"; " snap to the grid" }
+            button #draw-delete type="button" disabled { "Delete seam" }
+            button #draw-clear type="button" { "Clear" }
+        }
+    }
+}
+
+fn palette(quilt: &Quilt) -> Markup {
+    html! {
+        fieldset.palette { legend { "Cloth on the brush" }
+            div.swatches {
+                @for (i, cloth) in quilt.cloths.iter().enumerate() {
+                    label.cloth { input type="radio" name="cloth" value=(cloth.key) data-name=(cloth.name) checked[i == 0]; (swatch(ClothId(i))) span { b { (i + 1) } " " (cloth.name) } }
+                }
+            }
+            button #paint-rest type="button" { "Paint all patches without a cloth" }
+        }
+    }
+}
+
+/// Blocks to go on from.
+fn starts(base: &str, quilt: &Quilt, begun: &Begun) -> Markup {
+    let link = |from: &str, picture: Option<&str>, name: &str| {
+        html! { li { a href={ (base) "draw?from=" (from) } { @if let Some(picture) = picture { img src=(picture) alt="" loading="lazy" width="64" height="64"; } span { (name) } } } }
+    };
+    html! {
+        details.card #draw-from {
+            summary { b { "Begin from another block" } }
+            h3 { "Empty, or a block of this quilt" }
+            ul.starts { li { a href={ (base) "draw" } { span { "an empty square" } } } @for block in &quilt.blocks { (link(&format!("block:{}", block.key), None, &block.name)) } }
+            @if !begun.own.is_empty() {
+                h3 { "Your own" }
+                ul.starts { @for own in begun.own {
+                    @let name = read_own_block(&own.text).map_or_else(|_| "cannot be read".to_owned(), |(block, _)| block.name);
+                    (link(&format!("own:{}", own.id), Some(&format!("/own/{}.svg", own.id)), &name))
+                } }
+            }
+            h3 { "The starter set" }
+            ul.starts { @for block in starter_blocks() { (link(&format!("starter:{}", block.key), Some(&format!("/starter/{}.svg", block.key)), &block.name)) } }
+        }
+    }
+}
+
+/// Shape, size and grid, and the lines and turns of the shape. The script keeps which of these are on.
+pub fn settings(quilt: &Quilt, drawing: &Drawing) -> Markup {
+    let shape = drawing.block(quilt).ok().map(|block| block.shape);
+    let number = |id: &str, label: &str, value: u32| {
+        html! { label.field for=(id) { span { (label) } input id=(id) type="number" min="1" max="240" step="1" value=(value) data-grid; } }
+    };
+    html! {
+        div.fields {
+            label.field for="draw-shape" { span { "Shape" } select #draw-shape { @for (word, name) in SHAPES { option value=(word) selected[drawing.shape == word] { (name) } } } }
+            label.field for="draw-size" { span { @if drawing.shape == "rectangle" { "Finished width x height" } @else { "Finished side" } " (" (quilt.measure.sign()) ")" } input #draw-size type="text" value=(drawing.size) autocomplete="off"; }
+            @if let Some(angle) = drawing.angle { label.field for="draw-angle" { span { "Sharp angle, degrees" } input #draw-angle type="number" min="10" max="90" step="any" value=(angle); } }
+            @if let Some([n, m]) = drawing.grid {
+                @if matches!(drawing.shape.as_str(), "triangle" | "hexagon") { (number("draw-grid-0", "Grid, divisions of a side", n)) }
+                @else { (number("draw-grid-0", "Grid, across", n)) (number("draw-grid-1", "Grid, up", m)) }
+            } @else { p.quiet.whole { "Drawn without a grid: points are lengths. Give it one: " button type="button" data-new-grid { "Grid of 4" } } }
+        }
+        @if let Some(shape) = shape {
+            fieldset.repeats { legend { "Draw each seam also" }
+                @for (i, repeat) in Repeat::of(shape).iter().enumerate() {
+                    label.switch { input id={ "repeat-" (repeat.key) } type="checkbox" name="repeat" value=(repeat.key) aria-keyshortcuts=(i + 1); " " (repeat.words) " " kbd aria-hidden="true" { (i + 1) } }
+                }
+            }
+        }
+    }
+}
+
+/// What there is to say about a drawing, each with the way to its place.
+pub fn findings(block: &Block, findings: &[(Finding, Option<Point>)]) -> Markup {
+    html! {
+        @if findings.is_empty() { p.quiet { "Nothing to say against this block." } }
+        @else { ul.sayings { @for (i, (finding, at)) in findings.iter().enumerate() {
+            li class=(finding.grade.word()) {
+                @let sentence = html! {
+                    span.grade { span aria-hidden="true" { (sign(finding.grade)) } " " (finding.grade.word()) }
+                    " " span { (place(finding)) (finding.reason) @if let Some(help) = &finding.help { span.help { " Help: " (on_screen(help)) "." } } }
+                };
+                @if let Some(at) = at {
+                    @let grid = block.to_grid(*at);
+                    button type="button" data-finding=(i) data-u=(grid.u) data-v=(grid.v) { (sentence) }
+                } @else { p { (sentence) } }
+            }
+        } } }
+    }
+}
+
+/// Help that is about the text of a file, as it is done on the sheet.
+fn on_screen(help: &str) -> &str {
+    if help.contains("under `patches`") { "paint it with a cloth" } else { help }
+}
+
+fn place(finding: &Finding) -> String {
+    match &finding.spot {
+        seamfall_model::Spot::Seam { seam, .. } => format!("Seam {seam}: "),
+        seamfall_model::Spot::Patch { patch, .. } => format!("Patch {patch}: "),
+        _ => String::new(),
+    }
+}
+
+fn sign(grade: Grade) -> &'static str {
+    match grade {
+        Grade::Stop => "✕",
+        Grade::Warn => "!",
+        Grade::Note => "i",
+    }
+}
+
+/// The templates, finished and cut outline, with how many there are of each.
+pub fn templates(quilt: &Quilt, draft: &Draft) -> Markup {
+    let allowance = quilt.allowance.0.shown_with_unit(quilt.step);
+    html! {
+        p.quiet { "The dashed line is sewn, the full line is cut: an allowance of " (allowance) " is added." }
+        ul.pieces { @for (i, template) in draft.templates.iter().enumerate() {
+            li {
+                @if i < DRAWN { @if let Some(drawn) = template_svg(quilt, draft, BlockId(0), i) { (PreEscaped(drawn.svg)) } }
+                p { b { (template.letter) } " " (words::kind(quilt, template.kind)) ", " (words::count(template.count, "patch", "patches")) }
+                @if let Some(cut) = &template.cut { @let size = cut.bounds().size(); p.quiet { "cut, " (words::size(quilt, size.width, size.height)) " over all" } }
+                @else { p.quiet { "no room for the allowance" } }
+            }
+        } }
+    }
+}
+
+/// A point as people say it: `2 across, 1 1/2 up` in decimals.
+pub fn point([u, v]: [f64; 2]) -> String {
+    format!("{} across, {} up", decimal(u, 2), decimal(v, 2))
+}
