@@ -8,7 +8,7 @@ use crate::ink::{Colours, Paint};
 use crate::page::{Page, number, open};
 use crate::text::Escaped;
 use seamfall_geom::{Edge, Point, Pose, Vec2};
-use seamfall_model::{Block, BlockId, Finding, Grade, GridPoint, Quilt, Repeat, Shape};
+use seamfall_model::{Block, BlockId, Finding, Grade, GridPoint, Quilt, Repeat, Shape, Spot};
 use seamfall_plan::draft::{Draft, course};
 use std::fmt::Write;
 
@@ -187,6 +187,9 @@ fn signs(out: &mut String, findings: &[(Finding, Option<Point>)], page: Page, lo
     out.push_str(r#"<g class="signs">"#);
     for (i, (finding, at)) in findings.iter().enumerate() {
         let Some(at) = at.map(|at| page.at(at)) else { continue };
+        // Above the letter in the middle of a patch; beside a point that is worth seeing.
+        let at =
+            if matches!(finding.spot, Spot::Patch { .. }) { at - Vec2::new(0.0, r * 2.2) } else { at + Vec2::new(r, -r) * 0.9 };
         let _ = write!(
             out,
             r#"<g class="sign {}" data-finding="{i}"><title>{}</title>"#,

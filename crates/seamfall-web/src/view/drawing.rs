@@ -95,8 +95,8 @@ pub fn page(worked: &Worked, begun: &Begun) -> Markup {
                         div #sheet-drawing aria-hidden="true" {}
                         svg #hand aria-hidden="true" {}
                     }
-                    p #sheet-help.quiet { "Drag from point to point, or tap one and then the other. By keyboard: arrows, Enter, and " kbd { "?" } " for all keys." }
                     div #message role="alert" hidden {}
+                    p #sheet-help.quiet { "Drag from point to point, or tap one and then the other. By keyboard: arrows, Enter, and " kbd { "?" } " for all keys." }
                     p #said role="status" aria-live="polite" {}
                 }
                 section.beside aria-label="What is drawn" {
@@ -209,7 +209,7 @@ pub fn findings(block: &Block, findings: &[(Finding, Option<Point>)]) -> Markup 
             li class=(finding.grade.word()) {
                 @let sentence = html! {
                     span.grade { span aria-hidden="true" { (sign(finding.grade)) } " " (finding.grade.word()) }
-                    " " span { (place(finding)) (finding.reason) @if let Some(help) = &finding.help { span.help { " Help: " (on_screen(help)) "." } } }
+                    " " span { (place(finding)) (as_seen(&finding.reason)) @if let Some(help) = &finding.help { span.help { " Help: " (on_screen(help)) "." } } }
                 };
                 @if let Some(at) = at {
                     @let grid = block.to_grid(*at);
@@ -218,6 +218,11 @@ pub fn findings(block: &Block, findings: &[(Finding, Option<Point>)]) -> Markup 
             }
         } } }
     }
+}
+
+/// A reason that is about the text of a file, as it is on the sheet.
+fn as_seen(reason: &str) -> &str {
+    reason.strip_suffix(": no part names a point inside it").unwrap_or(reason)
 }
 
 /// Help that is about the text of a file, as it is done on the sheet.
