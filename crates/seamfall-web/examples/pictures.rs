@@ -1,6 +1,6 @@
 //! Takes pictures of every screen, in three widths, to be looked at; and those that the docs show.
 //!
-//! `cargo run -p seamfall-web --example pictures -- FOLDER` writes all of them there; with `docs` for the folder only those that the docs show.
+//! `cargo run -p seamfall-web --example pictures -- FOLDER` writes all of them there; without a folder only those that the docs show.
 
 #[path = "../tests/common/mod.rs"]
 mod common;
@@ -41,8 +41,9 @@ const IN_DOCS: &[(&str, &str)] =
     &[("workroom", "wide"), ("begin", "wide"), ("versions", "wide"), ("dark", "wide"), ("fall", "phone")];
 
 fn main() {
-    let folder = PathBuf::from(std::env::args().nth(1).unwrap_or_else(|| "docs".to_owned()));
-    let only_docs = folder.ends_with("docs");
+    let folder = PathBuf::from(std::env::args().nth(1).unwrap_or_else(|| "docs/pictures".to_owned()));
+    std::fs::create_dir_all(&folder).expect("the folder can be made");
+    let only_docs = folder.ends_with("docs/pictures");
     let served = Served::quilt(seamfall_web::demo_quilts()[0].1);
     let client = reqwest::blocking::Client::new();
     let keep = client.post(served.url("~/versions")).json(&serde_json::json!({ "name": "As drawn first" })).send();
