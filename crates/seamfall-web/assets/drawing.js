@@ -123,6 +123,8 @@ function act(what, { undone = false } = {}) {
     } catch (error) {
       complain(error);
       if (sheet) show(sheet, "");
+      // What was left here can be of a quilt that has other cloths by now.
+      else if (before !== original) anew();
     }
   }).catch(complain);
   return busy;
@@ -177,6 +179,15 @@ function takeUpAgain() {
     [drawing, past] = [kept.drawing, kept.past];
     $("restored").hidden = false;
   } catch { /* then it begins as it is saved */ }
+}
+
+/** Begins again with what is saved. */
+function anew() {
+  $("restored").hidden = true;
+  drawing = JSON.parse(original);
+  [past, future] = [[], []];
+  letGo();
+  act(() => ({}), { undone: true });
 }
 
 function undo(from, to) {
@@ -615,13 +626,7 @@ function start() {
   $("draw-clear").addEventListener("click", () => { letGo(); chosenSeam = 0; act(() => ({ act: { do: "clear" } })); });
   $("paint-rest").addEventListener("click", () => act(() => ({ paint: { cloth: checked("cloth").value } })));
   $("draw-keep").addEventListener("click", () => { busy = busy.then(async () => say(await ask(`${base}drawing/keep`, JSON.stringify({ drawing })))).catch(complain); });
-  $("draw-anew").addEventListener("click", () => {
-    $("restored").hidden = true;
-    drawing = JSON.parse(original);
-    [past, future] = [[], []];
-    letGo();
-    act(() => ({}), { undone: true });
-  });
+  $("draw-anew").addEventListener("click", anew);
   addEventListener("resize", () => sheet && paintHand());
   act(() => ({}), { undone: true });
 }

@@ -275,7 +275,7 @@ pub fn arcs(quilt: &Quilt, drawing: &Drawing, [u, v, to_u, to_v]: [f64; 4]) -> R
             sweep if (sweep - 180.0).abs() < 1e-6 => "half a circle".to_owned(),
             sweep => format!("{sweep:.0}° of a circle"),
         };
-        let what = format!("{share} about {}", view::point([arc.centre.u, arc.centre.v]));
+        let what = crate::view::words::capital(&format!("{share} about {}", view::point([arc.centre.u, arc.centre.v])));
         ArcSeen { at: [at.x, at.y], grid: [arc.through.u, arc.through.v], what }
     });
     Ok(seen.collect())

@@ -244,7 +244,7 @@ async fn by_keyboard(page: &Page) {
             .read("return document.getElementById('said').textContent")
             .await
             .as_str()
-            .is_some_and(|said| said.contains("a quarter of a circle about 2 across, 2 up"))
+            .is_some_and(|said| said.contains("quarter of a circle about 2 across, 2 up"))
         {
             break;
         }
@@ -344,4 +344,26 @@ fn the_page_is_sound_and_fits_a_phone() {
         assert_eq!(page.wait_for(&axe_on("document")).await, json!([]));
         page.close().await;
     });
+}
+#[test]
+fn own_blocks_stand_beside_the_starter_set() {
+    let served = Served::quilt(SMALL);
+    let drawn = done(&served, &empty(), &json!({ "paint": { "cloth": "day" } }));
+    assert_eq!(post(&served, "~/drawing/keep", &json!({ "drawing": drawn["drawing"] })).0, 200);
+    let runtime = tokio::runtime::Builder::new_multi_thread().worker_threads(1).enable_all().build().expect("a runtime");
+    runtime.block_on(async {
+        let page = Page::open(&served.url("~"), Window::Desk).await;
+        page.click("#go-draft").await;
+        page.click("#own-blocks > summary").await;
+        page.until("return !!document.getElementById('own-1-take')").await;
+        assert_eq!(page.wait_for(&axe_on("document.querySelector('.side')")).await, json!([]));
+        page.fill("#own-1-name", "Sail").await;
+        page.until("return document.getElementById('own-said').textContent === 'It is called Sail now'").await;
+        page.click("#own-1-take").await;
+        page.until("return !!document.getElementById('block-sail-card')").await;
+        // The card is written anew with its panel, and filled again.
+        page.until("return !!document.getElementById('own-1-take')").await;
+        page.close().await;
+    });
+    assert!(get(&served, "~/file").contains("[block.sail]\nname = \"Sail\""));
 }

@@ -9,7 +9,10 @@ use crate::{Arc, Block, GridPoint};
 use seamfall_geom::TOLERANCE;
 
 /// Most that are told: more cannot be told apart.
-const MOST: usize = 24;
+const MOST: usize = 12;
+
+/// Share of a circle, in degrees, below which an arc is too flat to be asked for. Found by trying.
+const FLATTEST_DEG: f64 = 30.0;
 
 /// An arc between two points.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -40,11 +43,10 @@ pub fn usual_arcs(block: &Block, from: GridPoint, to: GridPoint) -> Vec<UsualArc
             let through = block.to_grid(top);
             let inside = outline.contains(top) || outline.edges().iter().any(|edge| (edge.nearest(top) - top).length() <= 1e-4);
             let Ok(made) = arc(block, from, to, through) else { continue };
-            if inside {
-                let radius = (a - block.to_plane(centre)).length();
-                let share = (chord.length() / (2.0 * radius)).min(1.0);
-                let short = 2.0 * libm::asin(share).to_degrees();
-                let sweep_deg = if made.long_way { 360.0 - short } else { short };
+            let radius = (a - block.to_plane(centre)).length();
+            let short = 2.0 * libm::asin((chord.length() / (2.0 * radius)).min(1.0)).to_degrees();
+            let sweep_deg = if made.long_way { 360.0 - short } else { short };
+            if inside && sweep_deg >= FLATTEST_DEG {
                 arcs.push(UsualArc { through, centre, sweep_deg });
             }
         }

@@ -52,14 +52,13 @@ const DIAMOND: &[Repeat] = &[
 ];
 
 /// Half a square, its right angle at the origin.
-const RIGHT_TRIANGLE: &[Repeat] =
-    &[mirror("rising", "mirror over the line from the right angle", [0.0, 0.0, 0.5, 0.5], [0, 1, 0, 1, 0, 0])];
+const RIGHT_TRIANGLE: &[Repeat] = &[mirror("rising", "mirror from the right angle", [0.0, 0.0, 0.5, 0.5], [0, 1, 0, 1, 0, 0])];
 
 /// Corners at the origin and one side along each axis.
 const TRIANGLE: &[Repeat] = &[
     mirror("upright", "mirror, left and right", [0.0, 1.0, 0.5, 0.0], [-1, -1, 1, 0, 1, 0]),
-    mirror("rising", "mirror over the line from the lower left corner", [0.0, 0.0, 0.5, 0.5], [0, 1, 0, 1, 0, 0]),
-    mirror("falling", "mirror over the line from the lower right corner", [1.0, 0.0, 0.0, 0.5], [1, 0, 0, -1, -1, 1]),
+    mirror("rising", "mirror from the lower left corner", [0.0, 0.0, 0.5, 0.5], [0, 1, 0, 1, 0, 0]),
+    mirror("falling", "mirror from the lower right corner", [1.0, 0.0, 0.0, 0.5], [1, 0, 0, -1, -1, 1]),
     turn("third", "third turns", [-1, -1, 1, 1, 0, 0]),
 ];
 

@@ -96,10 +96,10 @@ pub fn page(worked: &Worked, begun: &Begun) -> Markup {
                         svg #hand aria-hidden="true" {}
                     }
                     div #message role="alert" hidden {}
-                    p #sheet-help.quiet { "Drag from point to point, or tap one and then the other. By keyboard: arrows, Enter, and " kbd { "?" } " for all keys." }
+                    p #sheet-help.quiet { "Drag from point to point, or tap one and then the other." span.at-desk { " By keyboard: arrows, Enter, and " kbd { "?" } " for all keys." } }
                     p #said role="status" aria-live="polite" {}
                 }
-                section.beside aria-label="What is drawn" {
+                section.draw-side aria-label="What is drawn" {
                     div #restored hidden { p { "This is the drawing as you left it, not saved yet." } button #draw-anew type="button" { "Begin again from what is saved" } }
                     label.field for="draw-name" { span { "Name" } input #draw-name type="text" value=(drawing.name) maxlength="200" autocomplete="off"; }
                     div #settings {}
@@ -133,8 +133,8 @@ fn tools() -> Markup {
                 }
             }
             label.switch { input #snap type="checkbox" checked aria-keyshortcuts="o"; " snap to the grid" }
-            button #draw-delete type="button" disabled { "Delete seam" }
-            button #draw-clear type="button" { "Clear" }
+            button #draw-delete type="button" disabled { "Delete" span.at-desk { " seam" } }
+            button #draw-clear type="button" { "Clear" span.at-desk { " all" } }
         }
     }
 }
