@@ -10,7 +10,7 @@ use seamfall_model::{Ledger, Quilt};
 use seamfall_plan::Plan;
 use seamfall_plan::cut::{ToBuy, searched};
 use seamfall_plan::{Effort, fall, lap};
-use seamfall_store::{QuiltId, Revision, Store, StoreError, Stored};
+use seamfall_store::{Edited, QuiltId, Revision, Store, StoreError, Stored};
 use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, PoisonError};
 use tokio::sync::Semaphore;
@@ -118,25 +118,39 @@ impl Room {
         let asked = *self.effort.lock().unwrap_or_else(PoisonError::into_inner);
         let effort = asked.filter(|(of, revision, _)| (*of, *revision) == (id, stored.revision)).map(|(.., effort)| effort);
         let effort = Effort { falls: effort.unwrap_or_default(), ..Effort::FIRST };
-        let mut plan = self.plan(&quilt, &ledger, effort);
-        plan.cutting.bought.iter_mut().for_each(|bought| self.recall(bought));
-        Ok(self.remember(id, stored, quilt, plan))
+        let plan = self.plan(&quilt, &ledger, effort);
+        let painted = Painted::new(&quilt, &plan);
+        Ok(self.remember(Worked { id, stored, quilt, plan, painted }))
     }
 
-    /// Plans a quilt with what is remembered of the quilting that was planned last.
+    /// Records an edit and works it out, both at once: writing waits for the disk, planning for nothing. What the store refuses is not shown.
+    pub fn commit(&self, before: &Worked, edited: Edited) -> Result<Arc<Worked>, Trouble> {
+        let quilt = seamfall_model::read(edited.text)?;
+        let ledger = seamfall_model::read_ledger(edited.ledger, &quilt)?;
+        std::thread::scope(|scope| {
+            let written = scope.spawn(|| self.store.commit(before.id, before.stored.revision, edited));
+            let plan = self.plan(&quilt, &ledger, Effort::FIRST);
+            let painted = Painted::new(&quilt, &plan);
+            let written =
+                written.join().map_err(|_| Trouble::fault("the edit could not be written, which is a fault of the program"))?;
+            Ok(self.remember(Worked { id: before.id, stored: written?, quilt, plan, painted }))
+        })
+    }
+
+    /// Plans a quilt with what is remembered of the quilting that was planned last, and of layouts that were searched.
     pub fn plan(&self, quilt: &Quilt, ledger: &Ledger, effort: Effort) -> Plan {
         // Taken out while it is used, so that another quilt need not wait; that one then begins without it.
         let mut memo = std::mem::take(&mut *self.lap.lock().unwrap_or_else(PoisonError::into_inner));
-        let plan = seamfall_plan::plan_again(quilt, ledger, effort, &mut memo);
+        let mut plan = seamfall_plan::plan_again(quilt, ledger, effort, &mut memo);
         *self.lap.lock().unwrap_or_else(PoisonError::into_inner) = memo;
+        plan.cutting.bought.iter_mut().for_each(|bought| self.recall(bought));
         plan
     }
 
-    fn remember(&self, id: QuiltId, stored: Stored, quilt: Quilt, plan: Plan) -> Arc<Worked> {
-        let painted = Painted::new(&quilt, &plan);
-        let worked = Arc::new(Worked { id, stored, quilt, plan, painted });
+    fn remember(&self, worked: Worked) -> Arc<Worked> {
+        let worked = Arc::new(worked);
         let mut remembered = self.remembered.lock().unwrap_or_else(PoisonError::into_inner);
-        remembered.retain(|other| other.id != id || other.stored.revision != worked.stored.revision);
+        remembered.retain(|other| other.id != worked.id || other.stored.revision != worked.stored.revision);
         remembered.push_front(Arc::clone(&worked));
         remembered.truncate(REMEMBERED);
         worked
@@ -162,7 +176,8 @@ impl Room {
         }
         let mut plan = before.plan.clone();
         open.into_iter().for_each(|number| self.search(&before.quilt, &mut plan, number));
-        self.remember(before.id, before.stored.clone(), before.quilt.clone(), plan)
+        let painted = Painted::new(&before.quilt, &plan);
+        self.remember(Worked { id: before.id, stored: before.stored.clone(), quilt: before.quilt.clone(), plan, painted })
     }
 
     fn search(&self, quilt: &Quilt, plan: &mut Plan, number: usize) {

@@ -80,8 +80,7 @@ pub async fn edit(State(room): State<Arc<Room>>, Path(id): Path<i64>, body: Body
 /// Records another text of a quilt and works it out.
 pub(super) fn commit(room: &Room, before: &Worked, text: &str, what: &str, waste: bool) -> Result<Arc<Worked>, Trouble> {
     let ledger = sewn::ledger_after(room, before, text, waste)?;
-    let stored = room.store.commit(before.id, before.stored.revision, Edited { text, ledger: &ledger, what })?;
-    room.work_out(before.id, stored)
+    room.commit(before, Edited { text, ledger: &ledger, what })
 }
 
 /// Makes an edit and says what it did; the quilt as it was where there is nothing to change.

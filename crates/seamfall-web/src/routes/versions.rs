@@ -54,7 +54,7 @@ pub async fn page(State(room): State<Arc<Room>>, Path(id): Path<i64>, Query(besi
             let quilt = read(text)?;
             // What is sewn may not go with every version; what it costs is told for the whole quilt.
             let ledger = read_ledger(&worked.stored.ledger, &quilt).unwrap_or_default();
-            let plan = room.plan(&quilt, &ledger, Effort::FIRST);
+            let plan = seamfall_plan::plan_with(&quilt, &ledger, Effort::FIRST);
             Ok(Column { version: number, name: version.map(|version| version.name.clone()), costs: costs(&quilt, &plan) })
         });
         let columns = columns.collect::<Result<Vec<_>, Trouble>>()?;
