@@ -84,6 +84,26 @@ function fill(id, html) {
 /** The part of the page that the stage which is shown fills. */
 const part = () => document.querySelector(`#stage-${shown} > div[id]`).id;
 
+/** The parts of the page and the layers of the drawing that are seen: what changes elsewhere is fetched when it is shown. */
+const seen = () => [part(), $("show-falls").checked && "falls", $("show-quilting").checked && "quilting"].filter(Boolean).join(" ");
+
+const staleLayers = new Set();
+
+/** Fetches a layer of the drawing that has changed while it was not shown. */
+function layerUpToDate(layer) {
+  if (!staleLayers.delete(layer)) return;
+  busy = busy.then(async () => swapIn(await ask(`${base}layer/${layer}`))).catch(complain);
+}
+
+/** Puts elements of the drawing in the place of those of the same id. */
+function swapIn(elements) {
+  for (const fresh of drawn(elements.join(""))) {
+    const old = $(fresh.id);
+    if (old.classList.contains("place")) prepare(fresh, old.getAttribute("tabindex"));
+    old.replaceWith(fresh);
+  }
+}
+
 /** Has the part that is shown written, where the quilt has changed while it was not. */
 function bringUpToDate() {
   busy = busy.then(async () => {
@@ -101,13 +121,11 @@ function repaint(answer) {
     if (answer.whole) {
       $("drawing").innerHTML = answer.whole;
       view = null;
+      staleLayers.clear();
       dress();
     } else {
-      for (const fresh of drawn(answer.elements.join(""))) {
-        const old = $(fresh.id);
-        if (old.classList.contains("place")) prepare(fresh, old.getAttribute("tabindex"));
-        old.replaceWith(fresh);
-      }
+      swapIn(answer.elements);
+      for (const layer of answer.stale_layers) staleLayers.add(layer);
       if (answer.names) svg().querySelector(".names").replaceWith(...drawn(answer.names));
     }
     for (const [id, html] of Object.entries(answer.regions)) fill(id, html);
@@ -131,13 +149,13 @@ function repaint(answer) {
 function send(where, what = {}) {
   busy = busy.then(async () => {
     try {
-      repaint(await ask(base + where, JSON.stringify({ revision, about: panel(), shown: part(), ...what })));
+      repaint(await ask(base + where, JSON.stringify({ revision, about: panel(), shown: seen(), ...what })));
     } catch (error) {
       if (error.wasted?.length) {
         keeping(restore);
         return warnOfWaste(error, () => send(where, { ...what, waste: true }));
       }
-      if (error.status === 409 && where === "edit") repaint(await ask(`${base}state?about=${encodeURIComponent(panel())}&shown=${part()}`));
+      if (error.status === 409 && where === "edit") repaint(await ask(`${base}state?about=${encodeURIComponent(panel())}&shown=${encodeURIComponent(seen())}`));
       else keeping(restore);
       complain(error);
     }
@@ -191,7 +209,7 @@ async function run(task) {
 async function searchOn(ended, told) {
   for (let effort = 2; effort <= 64 && !ended(); effort *= 2) {
     told(`Searching ${effort} times as long as usual …`);
-    const answer = await ask(`${base}search`, JSON.stringify({ revision, about: panel(), shown: part(), effort }));
+    const answer = await ask(`${base}search`, JSON.stringify({ revision, about: panel(), shown: seen(), effort }));
     if (ended()) return;
     repaint(answer);
     if (!$("search-on")) return;
@@ -271,8 +289,10 @@ function show() {
   picture.classList.add(document.querySelector("[name=paint]:checked").value);
   picture.classList.toggle("with-names", $("show-names").checked);
   picture.classList.toggle("with-sections", $("show-sections").checked);
-  picture.classList.toggle("with-falls", $("show-falls").checked);
-  picture.classList.toggle("with-quilting", $("show-quilting").checked);
+  for (const layer of ["falls", "quilting"]) {
+    picture.classList.toggle(`with-${layer}`, $(`show-${layer}`).checked);
+    if ($(`show-${layer}`).checked) layerUpToDate(layer);
+  }
   $("legend").hidden = !$("show-falls").checked;
 }
 
@@ -595,7 +615,7 @@ function startWorkroom() {
     if (find) return findSettings(event.target);
     send("edit", { edit: filled(edit, "", event.target) });
   });
-  followElsewhere(() => revision, async () => repaint(await ask(`${base}state?about=${encodeURIComponent(panel())}&shown=${part()}`)));
+  followElsewhere(() => revision, async () => repaint(await ask(`${base}state?about=${encodeURIComponent(panel())}&shown=${encodeURIComponent(seen())}`)));
   $("undo").addEventListener("click", () => send("undo"));
   $("redo").addEventListener("click", () => send("redo"));
   $("show-keys").addEventListener("click", () => $("keys").showModal());

@@ -80,6 +80,13 @@ impl Worked {
         Some(self.painted.regions[at].get_or_init(|| region(id, &format!("/q/{}/", self.id), &self.quilt, &self.plan)))
     }
 
+    /// The elements of a layer of the drawing.
+    pub fn layer(&self, layer: &str) -> Vec<&str> {
+        let drawing = &self.painted.drawing;
+        let of_it = drawing.elements.iter().filter(|(id, _)| layer_of(id) == Some(layer));
+        of_it.map(|(_, at)| &drawing.svg[at.clone()]).collect()
+    }
+
     /// Whether a part is as it was `before`. One that was not written then was not shown either.
     fn is_same_region(&self, before: &Self, at: usize) -> bool {
         before.painted.regions[at].get().is_some_and(|old| Some(old.as_str()) == self.region(REGIONS[at]))
@@ -91,8 +98,24 @@ impl Worked {
 pub struct Shown<'a> {
     /// What is pointed at.
     pub about: &'a str,
-    /// The part of the page that is shown besides those that always are; all of them where it is not said.
-    pub region: Option<&'a str>,
+    /// The parts of the page and layers of the drawing that are shown besides those that always are, with spaces between them; all of them where
+    /// it is not said.
+    pub parts: Option<&'a str>,
+}
+
+impl Shown<'_> {
+    fn has(&self, part: &str) -> bool {
+        self.parts.is_none_or(|parts| parts.split(' ').any(|each| each == part))
+    }
+}
+
+/// Layers of the drawing that are only sometimes shown. One turned block can change the falls over the whole quilt.
+const LAYERS: [&str; 2] = ["falls", "quilting"];
+
+/// The layer that an element of the drawing belongs to.
+fn layer_of(id: &str) -> Option<&'static str> {
+    let is_fall = id.ends_with(".falls") || id == "stacks";
+    if is_fall { Some(LAYERS[0]) } else { LAYERS[1..].iter().copied().find(|layer| *layer == id) }
 }
 
 /// What the browser is told after an edit.
@@ -118,6 +141,8 @@ pub struct Repaint {
     pub regions: BTreeMap<&'static str, String>,
     /// Parts that are not shown and may have changed.
     pub stale: Vec<&'static str>,
+    /// Layers of the drawing that are not shown and have changed.
+    pub stale_layers: Vec<&'static str>,
     /// The panel about what is pointed at.
     pub about: String,
 }
@@ -126,11 +151,18 @@ impl Repaint {
     /// From `before`, if it is known what the browser shows, to `after`.
     pub fn new(before: Option<&Worked>, after: &Worked, said: String, shown: Shown) -> Self {
         let (old, new) = (before.map(|before| &before.painted), &after.painted);
+        let mut stale_layers = Vec::new();
         let (whole, elements) = match old.and_then(|old| changed(old, new, before.map(|before| &before.plan), &after.plan)) {
-            Some(elements) => (None, elements),
+            Some(changed) => {
+                let (seen, hidden): (Vec<_>, Vec<_>) =
+                    changed.into_iter().partition(|(id, _)| layer_of(id).is_none_or(|layer| shown.has(layer)));
+                stale_layers =
+                    LAYERS.into_iter().filter(|layer| hidden.iter().any(|(id, _)| layer_of(id) == Some(layer))).collect();
+                (None, seen.into_iter().map(|(_, svg)| svg.to_owned()).collect())
+            }
             None => (Some(new.drawing.svg.clone()), Vec::new()),
         };
-        let is_shown = |at: usize| at < ALWAYS || shown.region.is_none_or(|shown| REGIONS[at] == shown);
+        let is_shown = |at: usize| at < ALWAYS || shown.has(REGIONS[at]);
         let (seen, hidden): (Vec<usize>, Vec<usize>) = (0..REGIONS.len()).partition(|&at| is_shown(at));
         let changed_regions = seen.into_iter().filter(|&at| before.is_none_or(|before| !after.is_same_region(before, at)));
         Self {
@@ -144,13 +176,14 @@ impl Repaint {
             colours: old.is_none_or(|old| old.css != new.css),
             regions: changed_regions.map(|at| (REGIONS[at], after.region(REGIONS[at]).unwrap_or_default().to_owned())).collect(),
             stale: hidden.into_iter().map(|at| REGIONS[at]).collect(),
+            stale_layers,
             about: about::region(after, shown.about).into_string(),
         }
     }
 }
 
-/// The elements that differ; nothing when the drawing has to be painted whole.
-fn changed(old: &Painted, new: &Painted, before: Option<&Plan>, after: &Plan) -> Option<Vec<String>> {
+/// The elements that differ, by id; nothing when the drawing has to be painted whole.
+fn changed<'a>(old: &Painted, new: &'a Painted, before: Option<&Plan>, after: &Plan) -> Option<Vec<(&'a str, &'a str)>> {
     let same_frame = before.is_some_and(|before| before.top.size == after.top.size && before.top.sections == after.top.sections);
     let (old, new) = (&old.drawing, &new.drawing);
     // What is sewn to the edge may stand out farther than before.
@@ -164,7 +197,7 @@ fn changed(old: &Painted, new: &Painted, before: Option<&Plan>, after: &Plan) ->
         }
         let svg = &new.svg[at.clone()];
         if old.svg[old_at.clone()] != *svg {
-            changed.push(svg.to_owned());
+            changed.push((id.as_str(), svg));
         }
     }
     Some(changed)

@@ -41,7 +41,7 @@ pub async fn search(
         let after = room.less_cloth(&before, 1);
         let left = after.plan.cutting.bought.iter().filter(|bought| bought.is_first).count();
         let said = if left > 0 { String::new() } else { "All cloths are laid out.".to_owned() };
-        Ok(Json(Repaint::new(Some(&before), &after, said, Shown { about: &asked.about, region: asked.shown.as_deref() })))
+        Ok(Json(Repaint::new(Some(&before), &after, said, Shown { about: &asked.about, parts: asked.shown.as_deref() })))
     })
     .await
 }

@@ -69,7 +69,7 @@ pub async fn edit(State(room): State<Arc<Room>>, Path(id): Path<i64>, body: Body
         if before.stored.revision.0 != change.revision {
             return Err(StoreError::ChangedElsewhere.into());
         }
-        let shown = Shown { about: &change.about, region: change.shown.as_deref() };
+        let shown = Shown { about: &change.about, parts: change.shown.as_deref() };
         let edit = keyed(change.edit, &before.quilt);
         let (after, what) = make(room, &before, &edit, change.waste)?;
         Ok(Json(Repaint::new(Some(&before), &after, what, shown)))
@@ -120,7 +120,7 @@ pub async fn redo(State(room): State<Arc<Room>>, Path(id): Path<i64>, body: Body
 fn stepped(room: &Room, id: QuiltId, stored: Stored, step: &Step, what: String) -> Result<Json<Repaint>, Trouble> {
     let before = room.remembered(id, Revision(step.revision));
     let after = room.work_out(id, stored)?;
-    Ok(Json(Repaint::new(before.as_deref(), &after, what, Shown { about: &step.about, region: step.shown.as_deref() })))
+    Ok(Json(Repaint::new(before.as_deref(), &after, what, Shown { about: &step.about, parts: step.shown.as_deref() })))
 }
 
 /// All of it, for a browser that has lost track.
@@ -130,7 +130,7 @@ pub async fn state(
     Query(seen): Query<Seen>,
 ) -> Result<Json<Repaint>, Trouble> {
     room.work(move |room| {
-        let shown = Shown { about: &seen.about, region: seen.shown.as_deref() };
+        let shown = Shown { about: &seen.about, parts: seen.shown.as_deref() };
         Ok(Json(Repaint::new(None, &*room.worked(QuiltId(id))?, String::new(), shown)))
     })
     .await
@@ -149,6 +149,11 @@ pub async fn region(State(room): State<Arc<Room>>, Path((id, name)): Path<(i64, 
         Ok(PreEscaped(html.to_owned()))
     })
     .await
+}
+
+/// The elements of a layer of the drawing, as they are now.
+pub async fn layer(State(room): State<Arc<Room>>, Path((id, name)): Path<(i64, String)>) -> Result<Json<Vec<String>>, Trouble> {
+    room.work(move |room| Ok(Json(room.worked(QuiltId(id))?.layer(&name).into_iter().map(str::to_owned).collect()))).await
 }
 
 /// Words that are looked for.

@@ -74,7 +74,7 @@ pub async fn search(
         let before = room.shown(QuiltId(id), asked.revision)?;
         let after = room.search_on(&before, Effort(asked.effort.clamp(1, MOST)))?;
         let said = fall::proof(after.plan.falls.count());
-        Ok(Json(Repaint::new(Some(&before), &after, said, Shown { about: &asked.about, region: asked.shown.as_deref() })))
+        Ok(Json(Repaint::new(Some(&before), &after, said, Shown { about: &asked.about, parts: asked.shown.as_deref() })))
     })
     .await
 }

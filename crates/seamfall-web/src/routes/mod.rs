@@ -40,6 +40,7 @@ pub fn all(room: Arc<Room>) -> Router {
         .route("/q/{id}/region/{name}", get(edit::region))
         .route("/q/{id}/seam", get(edit::seam))
         .route("/q/{id}/find", get(edit::find))
+        .route("/q/{id}/layer/{name}", get(edit::layer))
         .route("/q/{id}/edit", post(edit::edit))
         .route("/q/{id}/undo", post(edit::undo))
         .route("/q/{id}/redo", post(edit::redo))

@@ -134,7 +134,7 @@ pub async fn take(
         let design = own_design(room, own, &before.quilt)?;
         let key = keyed_block(&before.quilt, &design.name);
         let (after, said) = drawing::saved(room, &before, key, design, take.waste)?;
-        Ok(Json(Repaint::new(Some(&before), &after, said, Shown { about: &take.about, region: take.shown.as_deref() })))
+        Ok(Json(Repaint::new(Some(&before), &after, said, Shown { about: &take.about, parts: take.shown.as_deref() })))
     })
     .await
 }

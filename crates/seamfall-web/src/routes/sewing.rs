@@ -97,7 +97,7 @@ pub async fn note(
     room.work(move |room| {
         let before = room.remembered(QuiltId(id), Revision(asked.revision));
         let after = noted(room, QuiltId(id), Revision(asked.revision), &asked.edit)?;
-        let shown = Shown { about: &asked.about, region: asked.shown.as_deref() };
+        let shown = Shown { about: &asked.about, parts: asked.shown.as_deref() };
         Ok(Json(Repaint::new(before.as_deref(), &after, asked.edit.said(), shown)))
     })
     .await

@@ -204,7 +204,7 @@ pub async fn shuffle(State(room): State<Arc<Room>>, Path(id): Path<i64>, body: B
             "chance" => (Manner::Chance(asked.seed.into()), "blocks turned by chance"),
             other => return Err(Trouble::unusable(format!("blocks cannot be turned in the manner `{other}`"))),
         };
-        let shown = Shown { about: &asked.about, region: asked.shown.as_deref() };
+        let shown = Shown { about: &asked.about, parts: asked.shown.as_deref() };
         let turns = shuffled(quilt, &before.plan, block, manner);
         if turns.is_empty() {
             return Ok(Json(Repaint::new(Some(&before), &before, format!("{said}, as they were"), shown)));
