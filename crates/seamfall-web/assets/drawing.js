@@ -22,6 +22,10 @@ let chosenSeam = 0;
 let held = null; // a point of the chosen seam: its number, or "all"
 let chosenPatch = -1;
 let dragged = null;
+let view = null; // the part of the sheet that is seen; all of it without one
+const fingers = new Map();
+let pinched = null;
+let seenBox = "";
 
 const checked = (name) => document.querySelector(`[name=${name}]:checked`);
 const on = () => [...document.querySelectorAll("[name=repeat]:checked")].map((each) => each.value);
@@ -106,6 +110,80 @@ function whatIsAt(place) {
   return far(onFrame(at), at) < near ? "edge of the block" : "";
 }
 
+// ---------------------------------------------------------------- nearer and farther
+
+const whole = () => { const [x, y, w, h] = sheet.box; return { x, y, w, h }; };
+
+function showView() {
+  const full = whole();
+  if (view) {
+    const keep = (value, least, most) => Math.max(least, Math.min(most, value));
+    view = { ...view, x: keep(view.x, full.x, full.x + full.w - view.w), y: keep(view.y, full.y, full.y + full.h - view.h) };
+  }
+  const { x, y, w, h } = view ?? full;
+  for (const each of [picture(), $("hand")]) each.setAttribute("viewBox", `${x} ${y} ${w} ${h}`);
+}
+
+/** Shows so much of the sheet's width, `anchor` staying under the point of the window at which it is. */
+function seeWidth(width, anchor, client) {
+  const full = whole();
+  const wide = Math.max(full.w / 16, width);
+  view = wide >= full.w ? null : { ...(view ?? full), w: wide, h: (wide * full.h) / full.w };
+  showView();
+  if (view) {
+    const there = under(client);
+    view = { ...view, x: view.x + anchor.x - there.x, y: view.y + anchor.y - there.y };
+    showView();
+  }
+  paintHand();
+}
+
+/** Nearer or farther about the cursor. */
+function zoomBy(factor) {
+  const at = toSheet(cursor);
+  const { x, y } = new DOMPoint(at.x, at.y).matrixTransform(picture().getScreenCTM());
+  seeWidth((view ?? whole()).w / factor, at, { clientX: x, clientY: y });
+}
+
+/** The part that is seen goes with the cursor. */
+function follow() {
+  const at = toSheet(cursor);
+  if (!view || (at.x >= view.x && at.x <= view.x + view.w && at.y >= view.y && at.y <= view.y + view.h)) return;
+  view = { ...view, x: at.x - view.w / 2, y: at.y - view.h / 2 };
+  showView();
+}
+
+function wheel(event) {
+  // Where the page itself is scrolled by the wheel, it is left to it.
+  if (!sheet || (!event.ctrlKey && document.documentElement.scrollHeight > innerHeight + 4)) return;
+  event.preventDefault();
+  seeWidth((view ?? whole()).w * 1.0015 ** event.deltaY, under(event), event);
+}
+
+/** Two fingers move the sheet and draw it nearer; true while they do. */
+function pinch(event) {
+  if (event.pointerType !== "touch") return false;
+  const { type, pointerId, clientX, clientY } = event;
+  if (type === "pointerdown" || fingers.has(pointerId)) fingers.set(pointerId, { clientX, clientY });
+  const [a, b] = [...fingers.values()];
+  const middle = b && { clientX: (a.clientX + b.clientX) / 2, clientY: (a.clientY + b.clientY) / 2 };
+  const apart = b && Math.hypot(a.clientX - b.clientX, a.clientY - b.clientY);
+  if (type === "pointerdown" && b) {
+    // What the first finger began was no seam.
+    if (dragged && !dragged.waited) begun = null;
+    [dragged, held] = [null, null];
+    pinched = { anchor: under(middle), apart, width: (view ?? whole()).w };
+  } else if (type === "pointermove" && pinched && b) {
+    seeWidth((pinched.width * pinched.apart) / apart, pinched.anchor, middle);
+  }
+  const was = pinched !== null;
+  if (type === "pointerup" || type === "pointercancel") {
+    fingers.delete(pointerId);
+    if (fingers.size === 0) pinched = null;
+  }
+  return was;
+}
+
 // ---------------------------------------------------------------- asking and showing
 
 /** Asks the server what comes of something that is done, after all that was asked before. */
@@ -138,7 +216,12 @@ function show(answer, said = answer.said) {
   const focused = document.activeElement?.id;
   if (fresh) {
     $("sheet-drawing").innerHTML = answer.svg;
-    $("hand").setAttribute("viewBox", picture().getAttribute("viewBox"));
+    const box = picture().getAttribute("viewBox");
+    // Another shape or size is seen whole.
+    if (box !== seenBox) view = null;
+    seenBox = box;
+    answer.box = box.split(" ").map(Number);
+    showView();
     $("sheet-findings").innerHTML = answer.findings;
     $("sheet-templates").innerHTML = answer.templates;
   }
@@ -305,7 +388,8 @@ function takeArc(through) {
 }
 
 function brush(at) {
-  act(() => ({ paint: { cloth: checked("cloth").value, at: pair(at) } }));
+  if (!checked("cloth")) return say("The quilt has no cloths yet: add one in the workroom.");
+  return act(() => ({ paint: { cloth: checked("cloth").value, at: pair(at) } }));
 }
 
 function chooseSeam(number, told = true) {
@@ -353,7 +437,7 @@ async function saveDrawing(waste = false) {
       if (fresh) history.replaceState(null, "", `${base}draw/${block}`);
       $("message").hidden = true;
       $("restored").hidden = true;
-      say(`${answer.said}. Undo in the workroom takes it back.`);
+      say(`${answer.said}. ${fresh ? "It stands among the blocks of the quilt, to be put wherever you like." : "Undo in the workroom takes it back."}`);
     } catch (error) {
       if (error.wasted?.length) return warnOfWaste(error, () => saveDrawing(true));
       if (error.status === 409) {
@@ -369,7 +453,7 @@ async function saveDrawing(waste = false) {
 // ---------------------------------------------------------------- pointers
 
 function down(event) {
-  if (event.button > 0 || !sheet) return;
+  if (event.button > 0 || !sheet || pinch(event)) return;
   const coarse = event.pointerType === "touch";
   const point = under(event);
   const seam = Number(event.target.dataset?.seam ?? 0);
@@ -392,7 +476,7 @@ function down(event) {
 }
 
 function move(event) {
-  if (!sheet) return;
+  if (!sheet || pinch(event)) return;
   const point = under(event);
   const coarse = event.pointerType === "touch";
   if (tool === "paint") return;
@@ -408,7 +492,7 @@ function move(event) {
 }
 
 function up(event) {
-  if (!sheet) return;
+  if (!sheet || pinch(event)) return;
   const coarse = event.pointerType === "touch";
   const point = under(event);
   if (tool === "paint") {
@@ -451,6 +535,7 @@ function up(event) {
 function goTo(place, said = "") {
   cursor = { u: place.u, v: place.v };
   if (bulge) bulge.at = -1;
+  follow();
   paintHand();
   const there = whatIsAt(cursor);
   say(said || [named(cursor), there].filter(Boolean).join(", "));
@@ -503,9 +588,10 @@ function nextHold() {
 
 function nextCloth(by) {
   const all = [...document.querySelectorAll("[name=cloth]")];
+  if (!all.length) return say("The quilt has no cloths yet.");
   const next = all[(all.findIndex((each) => each.checked) + by + all.length) % all.length];
   next.checked = true;
-  say(`Brush: ${next.dataset.name}`);
+  return say(`Brush: ${next.dataset.name}`);
 }
 
 /** Enter: begins, ends, paints or sets down. */
@@ -546,11 +632,12 @@ function sayHere() {
 const KEYS = {
   Enter: enter, " ": enter, Escape: escape, Delete: removeSeam, Backspace: removeSeam,
   l: () => { setTool("line"); say("Straight seams"); }, a: () => { setTool("arc"); say("Arcs"); },
-  b: () => { setTool("paint"); say(`Paint, with ${checked("cloth").dataset.name}`); }, v: () => { setTool("choose"); say("Move"); },
+  b: () => { setTool("paint"); say(`Paint, with ${checked("cloth")?.dataset.name ?? "no cloth"}`); }, v: () => { setTool("choose"); say("Move"); },
   n: () => nextPoint(1), N: () => nextPoint(-1), s: () => nextSeam(1), S: () => nextSeam(-1), e: nextHold,
   p: () => nextPatch(1), P: () => nextPatch(-1), f: () => brush(cursor), F: () => $("paint-rest").click(),
   c: () => nextCloth(1), C: () => nextCloth(-1), w: sayHere,
   o: () => { $("snap").click(); say($("snap").checked ? "Snapping to the grid" : "Free"); },
+  "+": () => zoomBy(1.5), "=": () => zoomBy(1.5), "-": () => zoomBy(1 / 1.5), 0: () => { view = null; showView(); paintHand(); },
   "?": () => $("keys").showModal(),
 };
 
@@ -615,6 +702,10 @@ function start() {
   paper.addEventListener("pointermove", move);
   paper.addEventListener("pointerup", up);
   paper.addEventListener("pointercancel", up);
+  paper.addEventListener("wheel", wheel, { passive: false });
+  $("sheet-in").addEventListener("click", () => zoomBy(1.5));
+  $("sheet-out").addEventListener("click", () => zoomBy(1 / 1.5));
+  $("sheet-all").addEventListener("click", () => { view = null; showView(); paintHand(); });
   document.addEventListener("keydown", key);
   document.addEventListener("change", changed);
   document.addEventListener("click", clicked);
@@ -624,7 +715,7 @@ function start() {
   $("draw-save").addEventListener("click", () => saveDrawing());
   $("draw-delete").addEventListener("click", removeSeam);
   $("draw-clear").addEventListener("click", () => { letGo(); chosenSeam = 0; act(() => ({ act: { do: "clear" } })); });
-  $("paint-rest").addEventListener("click", () => act(() => ({ paint: { cloth: checked("cloth").value } })));
+  $("paint-rest").addEventListener("click", () => checked("cloth") && act(() => ({ paint: { cloth: checked("cloth").value } })));
   $("draw-keep").addEventListener("click", () => { busy = busy.then(async () => say(await ask(`${base}drawing/keep`, JSON.stringify({ drawing })))).catch(complain); });
   $("draw-anew").addEventListener("click", anew);
   addEventListener("resize", () => sheet && paintHand());

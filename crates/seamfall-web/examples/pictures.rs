@@ -19,6 +19,7 @@ const SCREENS: &[Screen] = &[
     ("fit", "~", "stage('fit')"),
     ("cloths", "~", "stage('cloths')"),
     ("draft", "~", "stage('draft')"),
+    ("draw", "~/draw?from=starter:lemoyne-star", ""),
     ("set", "~", "stage('set')"),
     ("piece", "~", "stage('piece')"),
     ("fall", "~", "$('show-falls').click(); stage('fall')"),

@@ -346,6 +346,33 @@ fn the_page_is_sound_and_fits_a_phone() {
     });
 }
 #[test]
+fn what_is_seen_nearer_is_drawn_to_as_exactly() {
+    browser::on(SMALL, Window::Desk, "~/draw", |page, _| async move {
+        page.settle().await;
+        page.read("document.getElementById('sheet').focus(); return 0").await;
+        let width = "return document.querySelector('#sheet-drawing > svg').viewBox.baseVal.width";
+        let whole = page.read(width).await.as_f64().expect("a width");
+        for _ in 0..3 {
+            page.press(&[], '+').await;
+        }
+        let near = page.read(width).await.as_f64().expect("a width");
+        assert!((whole / near - 1.5_f64.powi(3)).abs() < 1e-6, "{whole} {near}");
+        // The cursor stands in the lower left corner, and stays in sight.
+        drag(&page, [0.0, 0.0], [1.0, 1.02]).await;
+        assert_eq!(page.read("return document.querySelectorAll('#sheet-drawing .seam').length").await, json!(1));
+        assert_eq!(page.read(width).await.as_f64(), Some(near), "it is seen as near as before");
+        for _ in 0..4 {
+            page.press(&[], Key::Right).await;
+        }
+        let seen = "const box = document.querySelector('#sheet-drawing > svg').viewBox.baseVal; return box.x <= 6 && box.x + box.width >= 6";
+        assert_eq!(page.read(seen).await, json!(true), "the sheet goes with the cursor");
+        page.press(&[], '0').await;
+        assert_eq!(page.read(width).await.as_f64(), Some(whole));
+        page.close().await;
+    });
+}
+
+#[test]
 fn own_blocks_stand_beside_the_starter_set() {
     let served = Served::quilt(SMALL);
     let drawn = done(&served, &empty(), &json!({ "paint": { "cloth": "day" } }));

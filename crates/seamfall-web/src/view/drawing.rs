@@ -33,7 +33,7 @@ const TOOLS: [(&str, &str, &str); 4] =
     [("line", "Straight seam", "l"), ("arc", "Arc", "a"), ("paint", "Paint", "b"), ("choose", "Move", "v")];
 
 /// The keys of this page, and what they do.
-const KEYS: [(&str, &str); 20] = [
+const KEYS: [(&str, &str); 21] = [
     ("arrows", "move the cursor by a step of the grid; with Shift by a quarter of one"),
     ("n, Shift+n", "go to the next, the last end, crossing, corner or middle"),
     ("Enter, Space", "begin a seam at the cursor, end it there; paint or take hold, as the tool is"),
@@ -53,6 +53,7 @@ const KEYS: [(&str, &str); 20] = [
     ("1 to 6", "switch a mirror line or turn on or off"),
     ("o", "switch snapping to the grid off or on"),
     ("w", "say what is at the cursor"),
+    ("+, −, 0", "nearer, farther, the whole block"),
     ("Esc", "let go of what is begun or chosen"),
     ("Ctrl+Z, Ctrl+Y", "undo, redo"),
     ("Ctrl+S", "save into the quilt"),
@@ -91,9 +92,16 @@ pub fn page(worked: &Worked, begun: &Begun) -> Markup {
             main {
                 section.desk aria-label="The sheet" {
                     (tools())
-                    div #sheet tabindex="0" role="application" aria-roledescription="drafting sheet" aria-label="Drafting sheet" aria-describedby="sheet-help" {
-                        div #sheet-drawing aria-hidden="true" {}
-                        svg #hand aria-hidden="true" {}
+                    div.paper {
+                        div #sheet tabindex="0" role="application" aria-roledescription="drafting sheet" aria-label="Drafting sheet" aria-describedby="sheet-help" {
+                            div #sheet-drawing aria-hidden="true" {}
+                            svg #hand aria-hidden="true" {}
+                        }
+                        div.zoom {
+                            button #sheet-out type="button" aria-label="Farther away" aria-keyshortcuts="-" { "−" }
+                            button #sheet-all type="button" aria-label="Show the whole block" aria-keyshortcuts="0" { "all" }
+                            button #sheet-in type="button" aria-label="Nearer" aria-keyshortcuts="+" { "+" }
+                        }
                     }
                     div #message role="alert" hidden {}
                     p #sheet-help.quiet { "Drag from point to point, or tap one and then the other." span.at-desk { " By keyboard: arrows, Enter, and " kbd { "?" } " for all keys." } }

@@ -57,7 +57,8 @@ const SETTINGS: [(&str, &str, &str); 12] = [
 ];
 
 /// Pages of a quilt.
-const PAGES: [(&str, &str); 7] = [
+const PAGES: [(&str, &str); 8] = [
+    ("draw", "Draw a block: seams, arcs, patches, templates"),
     ("versions", "Versions: keep, compare, go back"),
     ("sewing", "Sewing, to tick off"),
     ("share", "Sew with a phone"),
