@@ -1,6 +1,7 @@
 //! One block: patches, shapes laid over, labels, grain.
 
-use crate::ink::{Colours, Inks, PAGE_HATCH, Paint, hatchings};
+use crate::ink::{Colours, Inks, PAGE_HATCH, PAGE_LOOK, Paint, hatchings};
+use crate::look::{Pictures, Turn};
 use crate::page::{Page, number};
 use crate::text::{Anchor, Escaped, Label};
 use seamfall_geom::{Edge, Loop, Point, Pose, Vec2};
@@ -41,6 +42,12 @@ pub struct BlockStyle {
 /// when there is no such block.
 #[must_use]
 pub fn block_svg(quilt: &Quilt, draft: &Draft, block: BlockId, style: &BlockStyle) -> String {
+    block_svg_with(quilt, draft, block, style, &Pictures::new())
+}
+
+/// [`block_svg`], with the pictures of the photographs of its cloths.
+#[must_use]
+pub fn block_svg_with(quilt: &Quilt, draft: &Draft, block: BlockId, style: &BlockStyle, pictures: &Pictures) -> String {
     let mut out = String::new();
     let Some(drawn) = quilt.blocks.get(block.0) else { return out };
     let (width, height) = (draft.size.x, draft.size.y);
@@ -65,27 +72,34 @@ pub fn block_svg(quilt: &Quilt, draft: &Draft, block: BlockId, style: &BlockStyl
     if style.paint == Paint::Lines && style.colours == Colours::Attributes {
         hatchings(&mut out, &prefix, long / 32.0);
     }
-    let inks = Inks::new(quilt, style.paint, style.colours, if style.colours == Colours::Classes { PAGE_HATCH } else { &prefix });
+    let hatch = if style.colours == Colours::Classes { PAGE_HATCH } else { &prefix };
+    let mut inks = Inks::new(quilt, style.paint, style.colours, hatch, (&format!("{prefix}-{PAGE_LOOK}"), pictures));
     let page = Page { left: 0.0, top: height };
     let cloth = |part: PartId| drawn.parts.get(part.0).map(|part| part.cloth);
     let _ = write!(out, r##"<g stroke="#000" stroke-width="{}" stroke-linejoin="round">"##, number(long / 300.0));
-    let mut shape = |id: (char, usize), cloth: Option<ClothId>, loops: &mut dyn Iterator<Item = &Loop>| {
+    let mut shape = |id: (char, usize), (cloth, up_deg): (Option<ClothId>, f64), loops: &mut dyn Iterator<Item = &Loop>| {
         out.push_str("<path");
         if style.ids {
             let _ = write!(out, r#" id="{}{}""#, id.0, id.1);
         }
-        out.push_str(inks.fill(cloth));
+        match cloth.filter(|_| inks.has_look(cloth)) {
+            Some(cloth) => out.push_str(&inks.look(cloth, Turn::of(up_deg, Pose::IDENTITY))),
+            None => out.push_str(inks.fill(cloth)),
+        }
         out.push_str(r#" d=""#);
         page.loops(&mut out, Pose::IDENTITY, loops);
         out.push_str(r#""/>"#);
     };
     for (i, patch) in draft.patches.iter().enumerate() {
-        shape(('p', i + 1), patch.part.and_then(cloth), &mut std::iter::once(&patch.outline).chain(&patch.holes));
+        shape(('p', i + 1), (patch.part.and_then(cloth), patch.up_deg), &mut std::iter::once(&patch.outline).chain(&patch.holes));
     }
     for (i, over) in draft.overlays.iter().enumerate() {
-        shape(('o', i + 1), cloth(over.part), &mut std::iter::once(&over.outline));
+        shape(('o', i + 1), (cloth(over.part), 90.0), &mut std::iter::once(&over.outline));
     }
     out.push_str("</g>");
+    if let Some(patterns) = inks.patterns() {
+        patterns.write(&mut out);
+    }
     let _ =
         write!(out, r##"<path fill="none" stroke="#000" stroke-width="{}" stroke-linejoin="round" d=""##, number(long / 120.0));
     page.loops(&mut out, Pose::IDENTITY, [&draft.outline]);

@@ -288,7 +288,7 @@ impl<'a> Chart<'a> {
             number(bounds.height() + 2.0 * rim),
             title = Escaped(title),
         );
-        Self { inks: Inks::new(quilt, Paint::Cloths, Colours::Attributes, ""), page, out }
+        Self { inks: Inks::plain(quilt, Paint::Cloths, Colours::Attributes, ""), page, out }
     }
 
     fn patches(&mut self, pose: Pose, pieces: &[(&Loop, Option<ClothId>)], stroke: f64) {

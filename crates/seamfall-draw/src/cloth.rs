@@ -61,7 +61,7 @@ const LEFT: &str = "left-over";
 
 impl<'a> Table<'a> {
     fn new(quilt: &'a Quilt, plan: &'a Plan, bought: &'a ToBuy, sheet: &'a CutSheet, paint: Paint) -> Self {
-        let inks = Inks::new(quilt, paint, Colours::Attributes, "cloth");
+        let inks = Inks::plain(quilt, paint, Colours::Attributes, "cloth");
         let unit = f64::from(ticks_per_unit(quilt.step));
         Self { quilt, plan, bought, sheet, inks, paint, text: sheet.width.value() / 46.0, unit }
     }

@@ -1,5 +1,6 @@
 //! What patches are filled with: cloth colours, greys by value, or hatching for paper in black and white.
 
+use crate::look::{Patterns, Pictures, Shades, Turn};
 use crate::{page::number, text::Tone};
 use seamfall_model::{Cloth, ClothId, Quilt, Value};
 use std::fmt::Write;
@@ -33,12 +34,26 @@ pub fn cloth_css(quilt: &Quilt) -> String {
     let mut css = String::from(".cx{fill:#fff}\n");
     for (i, cloth) in quilt.cloths.iter().enumerate() {
         let seam = |paint| if is_dark(cloth, paint) { SEAM_ON_DARK } else { SEAM };
+        if cloth.look.is_some() {
+            css_of_look(&mut css, i, cloth, &seam);
+        }
         let _ = writeln!(css, ".c{i}{{fill:{};stroke:{}}}", cloth.colour.hex(), seam(Paint::Cloths));
         let _ = writeln!(css, ".values .c{i}{{fill:{};stroke:{}}}", grey(cloth.value), seam(Paint::Values));
         let _ = writeln!(css, ".lines .c{i}{{fill:{};stroke:{SEAM}}}", hatch(PAGE_HATCH, cloth.value));
     }
     css
 }
+
+/// Rules for a cloth with a look. Patches of class `l0`, `l1`, ... bring their own fill, since each is turned its own way.
+fn css_of_look(css: &mut String, i: usize, cloth: &Cloth, seam: &dyn Fn(Paint) -> &'static str) {
+    let _ = writeln!(css, ".l{i}{{stroke:{}}}", seam(Paint::Cloths));
+    let _ = writeln!(css, ".values .l{i}{{stroke:{}}}", seam(Paint::Values));
+    let _ = writeln!(css, ".lines .l{i}{{fill:{};stroke:{SEAM}}}", hatch(PAGE_HATCH, cloth.value));
+    let _ = writeln!(css, ".swatch .c{i}{{fill:url(#{PAGE_LOOK}{i}-0) {}}}", cloth.colour.hex());
+}
+
+/// Prefix of the patterns that [`cloth_css`] refers to, which are those of the top's drawing.
+pub(crate) const PAGE_LOOK: &str = "look";
 
 /// Seams, and those between dark cloths, where black would not be seen.
 const SEAM: &str = "#000";
@@ -53,11 +68,20 @@ pub(crate) struct Inks<'a> {
     paint: Paint,
     fills: Vec<String>,
     none: &'static str,
+    colours: Colours,
+    /// Of cloths with a look.
+    patterns: Patterns<'a>,
 }
 
 impl<'a> Inks<'a> {
-    /// `prefix` names the hatchings, see [`hatchings`].
-    pub fn new(quilt: &'a Quilt, paint: Paint, colours: Colours, prefix: &str) -> Self {
+    /// `prefix` names the hatchings, see [`hatchings`]; cloths have their colours only.
+    pub fn plain(quilt: &'a Quilt, paint: Paint, colours: Colours, prefix: &str) -> Self {
+        static NONE: Pictures = Pictures::new();
+        Self::new(quilt, paint, colours, prefix, (PAGE_LOOK, &NONE))
+    }
+
+    /// The same with looks: the prefix of their patterns, and the pictures of photographs.
+    pub fn new(quilt: &'a Quilt, paint: Paint, colours: Colours, prefix: &str, (looks, pictures): (&str, &'a Pictures)) -> Self {
         let fill = |(i, cloth): (usize, &Cloth)| {
             if colours == Colours::Classes {
                 return format!(r#" class="c{i}""#);
@@ -72,7 +96,34 @@ impl<'a> Inks<'a> {
         };
         let fills = quilt.cloths.iter().enumerate().map(fill).collect();
         let none = if colours == Colours::Classes { r#" class="cx""# } else { r##" fill="#fff""## };
-        Self { quilt, paint, fills, none }
+        let shades = match (colours, paint) {
+            (Colours::Classes, _) => Shades::Both,
+            (Colours::Attributes, Paint::Values) => Shades::Greys,
+            (Colours::Attributes, _) => Shades::Colours,
+        };
+        Self { quilt, paint, fills, none, colours, patterns: Patterns::new(quilt, pictures, looks, shades) }
+    }
+
+    /// Whether `cloth` is drawn with a pattern.
+    pub fn has_look(&self, cloth: Option<ClothId>) -> bool {
+        let looks = |cloth: ClothId| self.quilt.cloths.get(cloth.0).is_some_and(|cloth| cloth.look.is_some());
+        (self.colours == Colours::Classes || self.paint != Paint::Lines) && cloth.is_some_and(looks)
+    }
+
+    /// The attributes for a cloth with a look, turned as the patch is cut.
+    pub fn look(&mut self, ClothId(cloth): ClothId, turn: Turn) -> String {
+        let fill = self.patterns.fill(cloth, turn);
+        if self.colours == Colours::Classes {
+            return format!(r#" class="l{cloth}" fill="{fill}""#);
+        }
+        let dark = is_dark(&self.quilt.cloths[cloth], self.paint);
+        let stroke = if dark { format!(r#" stroke="{SEAM_ON_DARK}""#) } else { String::new() };
+        format!(r#" fill="{fill}"{stroke}"#)
+    }
+
+    /// The patterns that were referred to, if there are any.
+    pub fn patterns(&self) -> Option<&Patterns<'a>> {
+        (!self.patterns.is_empty()).then_some(&self.patterns)
     }
 
     /// The attribute for `cloth`; white for a patch without one.

@@ -5,7 +5,8 @@
 
 use crate::falls::layer;
 use crate::hem;
-use crate::ink::{Colours, Inks, PAGE_HATCH, Paint, hatchings};
+use crate::ink::{Colours, Inks, PAGE_HATCH, PAGE_LOOK, Paint, hatchings};
+use crate::look::{Pictures, Turn};
 use crate::needle;
 use crate::page::{Page, number};
 use crate::text::{Anchor, Escaped, Label, Tone, width};
@@ -13,6 +14,7 @@ use seamfall_geom::{Loop, Point, Pose};
 use seamfall_model::{ClothId, PartId, Quilt};
 use seamfall_plan::{
     Plan,
+    cut::up_deg,
     set::{PieceKind, PlacedBlock, Section, TopPiece},
 };
 use std::fmt::Write;
@@ -60,12 +62,18 @@ pub fn quilt_svg(quilt: &Quilt, plan: &Plan, style: &QuiltStyle) -> String {
 /// [`quilt_svg`], with the places of its elements.
 #[must_use]
 pub fn quilt_drawing(quilt: &Quilt, plan: &Plan, style: &QuiltStyle) -> QuiltDrawing {
+    quilt_drawing_with(quilt, plan, style, &Pictures::new())
+}
+
+/// [`quilt_drawing`], with the pictures of the photographs of its cloths.
+#[must_use]
+pub fn quilt_drawing_with(quilt: &Quilt, plan: &Plan, style: &QuiltStyle, pictures: &Pictures) -> QuiltDrawing {
     let size = plan.top.size;
     let long = size.x.max(size.y).max(1.0);
     let rim = long / 500.0;
     let room = rim + hem::stands_out(quilt, plan);
     let view = [-room, -room, size.x + 2.0 * room, size.y + 2.0 * room];
-    let mut top = Drawn::new(quilt, plan, style);
+    let mut top = Drawn::new(quilt, plan, style, pictures);
     top.out.reserve(
         160 * plan
             .top
@@ -115,6 +123,13 @@ pub fn quilt_drawing(quilt: &Quilt, plan: &Plan, style: &QuiltStyle) -> QuiltDra
         elements.push((strip.name.clone(), from..top.out.len()));
     }
     top.out.push_str("</g>");
+    if let Some(patterns) = top.inks.patterns() {
+        let from = top.out.len();
+        top.out.push_str(r#"<g id="looks">"#);
+        patterns.write(&mut top.out);
+        top.out.push_str("</g>");
+        elements.push(("looks".to_owned(), from..top.out.len()));
+    }
     elements.extend(hem::layer(&mut top.out, quilt, plan, &top.inks, (top.page, long / 800.0), style.ids));
     top.outline(rim * 0.8);
     if style.sections {
@@ -157,8 +172,8 @@ struct Drawn<'a> {
 }
 
 impl<'a> Drawn<'a> {
-    fn new(quilt: &'a Quilt, plan: &'a Plan, style: &'a QuiltStyle) -> Self {
-        let inks = Inks::new(quilt, style.paint, style.colours, HATCH);
+    fn new(quilt: &'a Quilt, plan: &'a Plan, style: &'a QuiltStyle, pictures: &'a Pictures) -> Self {
+        let inks = Inks::new(quilt, style.paint, style.colours, HATCH, (PAGE_LOOK, pictures));
         Self { quilt, plan, style, inks, page: Page { left: 0.0, top: plan.top.size.y }, out: String::new() }
     }
 
@@ -181,11 +196,16 @@ impl<'a> Drawn<'a> {
         let cloth = |part: PartId| place.cloths.get(part.0).copied();
         for (i, patch) in draft.patches.iter().enumerate() {
             let id = (place.name.as_str(), 'p', i + 1);
-            self.patch(id, patch.part.and_then(cloth), place.pose, std::iter::once(&patch.outline).chain(&patch.holes));
+            self.patch(
+                id,
+                (patch.part.and_then(cloth), patch.up_deg),
+                place.pose,
+                std::iter::once(&patch.outline).chain(&patch.holes),
+            );
         }
         for (i, shape) in draft.overlays.iter().enumerate() {
             let id = (place.name.as_str(), 'o', i + 1);
-            self.patch(id, cloth(shape.part), place.pose, [&shape.outline]);
+            self.patch(id, (cloth(shape.part), 90.0), place.pose, [&shape.outline]);
         }
         self.out.push_str("</g>");
     }
@@ -193,7 +213,7 @@ impl<'a> Drawn<'a> {
     fn patch<'l>(
         &mut self,
         id: (&str, char, usize),
-        cloth: Option<ClothId>,
+        (cloth, up_deg): (Option<ClothId>, f64),
         pose: Pose,
         loops: impl IntoIterator<Item = &'l Loop>,
     ) {
@@ -201,7 +221,10 @@ impl<'a> Drawn<'a> {
         if self.style.ids {
             let _ = write!(self.out, r#" id="{}.{}{}""#, Escaped(id.0), id.1, id.2);
         }
-        self.out.push_str(self.inks.fill(cloth));
+        match cloth.filter(|_| self.inks.has_look(cloth)) {
+            Some(cloth) => self.out.push_str(&self.inks.look(cloth, Turn::of(up_deg, pose))),
+            None => self.out.push_str(self.inks.fill(cloth)),
+        }
         self.out.push_str(r#" d=""#);
         self.page.loops(&mut self.out, pose, loops);
         self.out.push_str(r#""/>"#);
@@ -212,7 +235,12 @@ impl<'a> Drawn<'a> {
         if self.style.ids {
             let _ = write!(self.out, r#" id="{}""#, Escaped(&strip.name));
         }
-        self.out.push_str(self.inks.fill(Some(strip.cloth)));
+        if self.inks.has_look(Some(strip.cloth)) {
+            let turn = Turn::of(up_deg(self.quilt, strip), Pose::IDENTITY);
+            self.out.push_str(&self.inks.look(strip.cloth, turn));
+        } else {
+            self.out.push_str(self.inks.fill(Some(strip.cloth)));
+        }
         self.out.push_str(r#" d=""#);
         self.page.loops(&mut self.out, Pose::IDENTITY, [&strip.outline]);
         let _ = write!(self.out, r#""><title>{}</title></path>"#, Escaped(&words(self.plan, strip)));

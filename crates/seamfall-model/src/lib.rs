@@ -16,6 +16,9 @@ mod grid;
 mod joining;
 mod ledger;
 mod length;
+pub mod lightness;
+mod look;
+mod look_rule;
 mod materials;
 mod quilt;
 mod quilting;
@@ -27,7 +30,7 @@ pub use bed::{Bed, CornerShape, PerCent};
 pub use beds::{BEDS, StandardBed};
 pub use drawing::*;
 pub use edge_rule::EdgeRule;
-pub use edit::{Edit, EditError, LedgerEdit, NewSettings, Scalar, apply, apply_ledger};
+pub use edit::{Edit, EditError, LedgerEdit, NewLook, NewSettings, Scalar, apply, apply_ledger};
 pub use file::{
     FileError, FileKind, Problem, json_schema, ledger_json_schema, read, read_ledger, starter_blocks, write, write_ledger,
 };
@@ -37,6 +40,8 @@ pub use fit_rule::FitRule;
 pub use joining::*;
 pub use ledger::*;
 pub use length::{Allowance, Finished, Length, Measure, Step};
+pub use look::{Figure, FigureKind, Look, Photo};
+pub use look_rule::LookRule;
 pub use materials::*;
 pub use quilt::*;
 pub use quilting::*;
@@ -74,6 +79,14 @@ pub mod limits {
     pub const NOTE_CHARS: usize = 2_000;
     /// Ways of making that are chosen.
     pub const WAYS: usize = 500;
+    /// Pixels of a photograph, across or down.
+    pub const PIXELS: u32 = 30_000;
+    /// Least of a photograph that is left once its edges are cut off, in per cent of a side.
+    pub const KEPT: f64 = 1.0;
+    /// Characters of the name of a photograph's file.
+    pub const PHOTO_NAME: usize = 100;
+    /// Least and most from one stripe or dot to the next, in inches.
+    pub const FIGURE_IN: (f64, f64) = (1.0 / 16.0, 60.0);
     /// Sizes in which one cloth or the batting comes.
     pub const SUPPLIES: usize = 40;
     /// Of one such size.

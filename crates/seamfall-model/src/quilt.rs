@@ -1,7 +1,7 @@
 //! A quilt as its maker decided it, every reference and size checked.
 
 use crate::{
-    Allowance, Backing, Batting, Bed, Binding, ChosenWay, CornerShape, Finishing, FixedFall, Grain, Joining, Lap, Length,
+    Allowance, Backing, Batting, Bed, Binding, ChosenWay, CornerShape, Finishing, FixedFall, Grain, Joining, Lap, Length, Look,
     Measure, Pressings, Price, Quilting, Sample, Shrinkage, Step, Supply, Thread,
 };
 
@@ -93,6 +93,8 @@ pub struct Cloth {
     pub colour: Colour,
     /// How light it is.
     pub value: Value,
+    /// How it looks where it is more than one colour.
+    pub look: Option<Look>,
     /// Which way its print runs.
     pub print: Print,
     /// Usable width, after selvages and after the wash where it is washed first.

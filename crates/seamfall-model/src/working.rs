@@ -3,7 +3,7 @@
 //! In: named inputs, combined with the usual operators. Out: the number, its working in words and in numbers, and the rule
 //! with its source. There is no second text that could say something else.
 
-use crate::{EdgeRule, FitRule, Length, Measure, Step};
+use crate::{EdgeRule, FitRule, Length, LookRule, Measure, Step};
 use std::ops::{Add, Div, Mul, Sub};
 
 /// The rules numbers come from. Each knows its sentence and its source.
@@ -107,6 +107,8 @@ pub enum Rule {
     Edge(EdgeRule),
     /// One of the rules of the bed.
     Fit(FitRule),
+    /// One of the rules of looks.
+    Look(LookRule),
 }
 
 impl From<EdgeRule> for Rule {
@@ -118,6 +120,12 @@ impl From<EdgeRule> for Rule {
 impl From<FitRule> for Rule {
     fn from(rule: FitRule) -> Self {
         Self::Fit(rule)
+    }
+}
+
+impl From<LookRule> for Rule {
+    fn from(rule: LookRule) -> Self {
+        Self::Look(rule)
     }
 }
 
@@ -215,6 +223,7 @@ impl Rule {
             Self::UnderTheFoot => "Every layer of cloth, and an eighth of the batting, to which the foot presses it.",
             Self::Edge(rule) => rule.sentence(),
             Self::Fit(rule) => rule.sentence(),
+            Self::Look(rule) => rule.sentence(),
         }
     }
 
@@ -245,6 +254,7 @@ impl Rule {
             Self::RunningStitch => "plane geometry; check value lap.use.running_exact",
             Self::Edge(rule) => rule.source(),
             Self::Fit(rule) => rule.source(),
+            Self::Look(rule) => rule.source(),
             Self::SlipStitches => "check value lap.slip.count",
             Self::Weight => "check values fabric.weight.from_yards_per_pound and fabric.batt.poly_4oz_gsm",
             Self::Thickness => "check value lap.use.301_quilt",
@@ -333,6 +343,12 @@ impl Term {
     #[must_use]
     pub fn sqrt(self) -> Self {
         self.rounded("√", f64::sqrt)
+    }
+
+    /// Its cube root, shown so.
+    #[must_use]
+    pub fn cbrt(self) -> Self {
+        self.rounded("∛", libm::cbrt)
     }
 
     fn rounded(self, way: &str, round: impl Fn(f64) -> f64) -> Self {

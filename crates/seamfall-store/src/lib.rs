@@ -7,9 +7,11 @@
 //! The store does not read quilts: a text is a text here.
 
 mod own;
+mod photos;
 mod schema;
 mod versions;
 
+pub use photos::{MOST_PHOTOS, NewPhoto, PhotoOf};
 pub use versions::{MOST_VERSIONS, Version};
 
 pub use own::{OwnBlock, OwnBlockId};
@@ -94,6 +96,9 @@ pub enum StoreError {
     /// Nothing left to redo.
     #[error("there is nothing to redo")]
     NothingToRedo,
+    /// [`MOST_PHOTOS`] are kept already.
+    #[error("{MOST_PHOTOS} photographs of this quilt are kept, as many as can be; use those it has")]
+    TooManyPhotos,
     /// Written by a newer version of the program.
     #[error(
         "the store was written by a newer Seamfall (its layout is number {found}, this one knows up to {known}); \
@@ -271,6 +276,8 @@ impl Store {
         self.transact(|work| {
             work.execute("DELETE FROM state WHERE quilt = ?1", [id.0])?;
             work.execute("DELETE FROM version WHERE quilt = ?1", [id.0])?;
+            work.execute("DELETE FROM photo_of WHERE quilt = ?1", [id.0])?;
+            photos::forget(work)?;
             match work.execute("DELETE FROM quilt WHERE id = ?1", [id.0])? {
                 0 => Err(StoreError::NoSuchQuilt(id)),
                 _ => Ok(()),

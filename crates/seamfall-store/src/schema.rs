@@ -40,6 +40,16 @@ const STEPS: &[&str] = &[
     "
     CREATE TABLE own_block (id INTEGER PRIMARY KEY AUTOINCREMENT, text TEXT NOT NULL) STRICT;
 ",
+    "
+    CREATE TABLE photo (hash TEXT PRIMARY KEY, bytes BLOB NOT NULL, luminance REAL NOT NULL) STRICT;
+    CREATE TABLE photo_of (
+        quilt INTEGER NOT NULL REFERENCES quilt (id),
+        name TEXT NOT NULL,
+        hash TEXT NOT NULL REFERENCES photo (hash),
+        PRIMARY KEY (quilt, name)
+    ) STRICT;
+    CREATE INDEX photo_by_hash ON photo_of (hash);
+",
 ];
 
 /// Sets the connection up and brings the layout up to date.

@@ -331,6 +331,8 @@ function outline() {
     for (const path of of) {
       const line = document.createElementNS("http://www.w3.org/2000/svg", "path");
       line.setAttribute("d", path.getAttribute("d"));
+      if (kind === "cover" && path.hasAttribute("fill")) line.setAttribute("fill", path.getAttribute("fill"));
+      if (path.hasAttribute("transform")) line.setAttribute("transform", path.getAttribute("transform"));
       line.setAttribute("class", kind === "cover" ? `cover ${path.getAttribute("class")}` : kind);
       pick.append(line);
     }

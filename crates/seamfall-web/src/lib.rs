@@ -10,6 +10,7 @@
 mod designs;
 mod drape;
 mod guard;
+mod photos;
 mod repaint;
 mod room;
 mod routes;

@@ -4,10 +4,11 @@
 //! differently. Both are compared as text, so that nothing can be forgotten. A drawing whose elements are not the same ones in the
 //! same order (another size or setting) is sent whole.
 
+use crate::photos::Photos;
 use crate::room::Worked;
 use crate::view::{about, cloths, cut, draft, fall, findings, finish, fit, head, join, lap, piece, setting, truing};
 use maud::Markup;
-use seamfall_draw::{Colours, QuiltDrawing, QuiltStyle, cloth_css, quilt_drawing};
+use seamfall_draw::{Colours, QuiltDrawing, QuiltStyle, cloth_css, quilt_drawing_with};
 use seamfall_model::Quilt;
 use seamfall_plan::Plan;
 use serde::Serialize;
@@ -32,13 +33,13 @@ pub const REGIONS: [&str; 13] =
 const ALWAYS: usize = 2;
 
 /// A part of the page, written.
-fn region(id: &str, base: &str, quilt: &Quilt, plan: &Plan) -> String {
+fn region(id: &str, base: &str, quilt: &Quilt, plan: &Plan, photos: &Photos) -> String {
     match id {
         "head" => head::region(quilt, plan),
         "findings" => findings::region(plan),
         "fit" => fit::region(base, quilt, plan),
-        "cloths" => cloths::region(quilt, plan),
-        "draft" => draft::region(base, quilt, plan),
+        "cloths" => cloths::region(base, quilt, plan, photos),
+        "draft" => draft::region(base, quilt, plan, photos),
         "setting" => setting::region(quilt, plan),
         "piece" => piece::region(base, quilt, plan),
         "fall" => fall::region(quilt, plan),
@@ -56,6 +57,8 @@ fn region(id: &str, base: &str, quilt: &Quilt, plan: &Plan) -> String {
 pub struct Painted {
     /// The drawing, its elements and its names, whose tone goes with the cloth below.
     pub drawing: QuiltDrawing,
+    /// Photographs that are shown.
+    pub photos: Photos,
     /// Rules that give the cloths their colours.
     pub css: String,
     /// Parts of the page, in the order of [`REGIONS`], those that were asked for.
@@ -64,8 +67,9 @@ pub struct Painted {
 
 impl Painted {
     /// Paints a quilt.
-    pub fn new(quilt: &Quilt, plan: &Plan) -> Self {
-        Self { drawing: quilt_drawing(quilt, plan, &STYLE), css: cloth_css(quilt), regions: Default::default() }
+    pub fn new(quilt: &Quilt, plan: &Plan, photos: Photos) -> Self {
+        let drawing = quilt_drawing_with(quilt, plan, &STYLE, &photos.pictures);
+        Self { drawing, photos, css: cloth_css(quilt), regions: Default::default() }
     }
 
     fn names(&self) -> &str {
@@ -77,7 +81,10 @@ impl Worked {
     /// A part of the page by its id; nothing where there is none of that id.
     pub fn region(&self, id: &str) -> Option<&str> {
         let at = REGIONS.iter().position(|each| *each == id)?;
-        Some(self.painted.regions[at].get_or_init(|| region(id, &format!("/q/{}/", self.id), &self.quilt, &self.plan)))
+        Some(
+            self.painted.regions[at]
+                .get_or_init(|| region(id, &format!("/q/{}/", self.id), &self.quilt, &self.plan, &self.painted.photos)),
+        )
     }
 
     /// The elements of a layer of the drawing.

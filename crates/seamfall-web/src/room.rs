@@ -3,6 +3,7 @@
 //! Planning is done off the threads that serve, few at a time: the machine belongs to the maker.
 
 use crate::drape::Runs;
+use crate::photos::Photos;
 use crate::repaint::Painted;
 use crate::share::Door;
 use crate::trouble::Trouble;
@@ -119,7 +120,7 @@ impl Room {
         let effort = asked.filter(|(of, revision, _)| (*of, *revision) == (id, stored.revision)).map(|(.., effort)| effort);
         let effort = Effort { falls: effort.unwrap_or_default(), ..Effort::FIRST };
         let plan = self.plan(&quilt, &ledger, effort);
-        let painted = Painted::new(&quilt, &plan);
+        let painted = Painted::new(&quilt, &plan, self.photos(id, &quilt));
         Ok(self.remember(Worked { id, stored, quilt, plan, painted }))
     }
 
@@ -127,10 +128,12 @@ impl Room {
     pub fn commit(&self, before: &Worked, edited: Edited) -> Result<Arc<Worked>, Trouble> {
         let quilt = seamfall_model::read(edited.text)?;
         let ledger = seamfall_model::read_ledger(edited.ledger, &quilt)?;
+        // Before the store is busy with the edit.
+        let photos = self.photos(before.id, &quilt);
         std::thread::scope(|scope| {
             let written = scope.spawn(|| self.store.commit(before.id, before.stored.revision, edited));
             let plan = self.plan(&quilt, &ledger, Effort::FIRST);
-            let painted = Painted::new(&quilt, &plan);
+            let painted = Painted::new(&quilt, &plan, photos);
             let written =
                 written.join().map_err(|_| Trouble::fault("the edit could not be written, which is a fault of the program"))?;
             Ok(self.remember(Worked { id: before.id, stored: written?, quilt, plan, painted }))
@@ -156,6 +159,16 @@ impl Room {
         worked
     }
 
+    /// The photographs that a quilt shows; without them it is shown in the colours of its cloths.
+    fn photos(&self, id: QuiltId, quilt: &Quilt) -> Photos {
+        Photos::of(&self.store, id, quilt).unwrap_or_default()
+    }
+
+    /// Forgets what is remembered of a quilt: something that it shows has changed without it.
+    pub fn forget(&self, id: QuiltId) {
+        self.remembered.lock().unwrap_or_else(PoisonError::into_inner).retain(|worked| worked.id != id);
+    }
+
     /// The quilt as it stands, if it still stands as it is shown.
     pub fn shown(&self, id: QuiltId, revision: i64) -> Result<Arc<Worked>, Trouble> {
         let worked = self.worked(id)?;
@@ -176,7 +189,7 @@ impl Room {
         }
         let mut plan = before.plan.clone();
         open.into_iter().for_each(|number| self.search(&before.quilt, &mut plan, number));
-        let painted = Painted::new(&before.quilt, &plan);
+        let painted = Painted::new(&before.quilt, &plan, before.painted.photos.clone());
         self.remember(Worked { id: before.id, stored: before.stored.clone(), quilt: before.quilt.clone(), plan, painted })
     }
 

@@ -32,6 +32,8 @@ pub fn said(quilt: &Quilt, edit: &Edit) -> String {
             let each = |(from, to): &(String, String)| format!("{} instead of {}", cloth(to), cloth(from));
             cloths.iter().map(each).collect::<Vec<_>>().join(", ")
         }
+        Edit::Look { cloth: key, look: None } => format!("{} plain", cloth(key)),
+        Edit::Look { cloth: key, look: Some(look) } => format!("{}: {}", cloth(key), look.kind),
         Edit::Frame { row, number, frame } => match frame.as_deref() {
             None => format!("{} has the usual frame", place_name(*row, *number)),
             Some("none") => format!("{} has no frame", place_name(*row, *number)),

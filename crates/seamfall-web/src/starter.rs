@@ -40,6 +40,7 @@ pub fn draw(block: &Block) -> String {
         shrinkage: Shrinkage(0),
         price: None,
         from: Vec::new(),
+        look: None,
     });
     let quilt = Quilt {
         name: block.name.clone(),

@@ -116,7 +116,7 @@ impl From<StoreError> for Trouble {
     fn from(error: StoreError) -> Self {
         let status = match error {
             StoreError::NoSuchQuilt(_) | StoreError::NoSuchVersion | StoreError::NoSuchBlock => StatusCode::NOT_FOUND,
-            StoreError::TooManyVersions => StatusCode::UNPROCESSABLE_ENTITY,
+            StoreError::TooManyVersions | StoreError::TooManyPhotos => StatusCode::UNPROCESSABLE_ENTITY,
             StoreError::ChangedElsewhere | StoreError::NothingToUndo | StoreError::NothingToRedo => StatusCode::CONFLICT,
             StoreError::Newer { .. } | StoreError::NotAStore | StoreError::Database(_) => StatusCode::INTERNAL_SERVER_ERROR,
         };

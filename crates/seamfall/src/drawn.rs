@@ -5,8 +5,8 @@
 use crate::args::{Draw, DrawWhat};
 use crate::asked::{Asked, say};
 use crate::failure::Failure;
-use crate::{files, planned};
-use seamfall_draw::{QuiltStyle, setting_svg, template_dxf};
+use crate::{files, photos, planned};
+use seamfall_draw::{BlockStyle, QuiltStyle, block_svg_with, quilt_drawing_with, setting_svg, template_dxf};
 use seamfall_model::{BlockId, Measure, Quilt};
 use seamfall_plan::Plan;
 use seamfall_plan::mats::{ClothMats, Mat, mats};
@@ -18,7 +18,7 @@ pub fn draw(file: &Path, asked: &Draw) -> Result<String, Failure> {
     if let Some(mat) = &asked.mat {
         return on_mats(file, (&quilt, &plan), mat, asked);
     }
-    let (drawing, ending) = drawing(&quilt, &plan, asked)?;
+    let (drawing, ending) = drawing(file, &quilt, &plan, asked)?;
     let (bytes, out) = match &asked.png {
         None => {
             let out = asked.out.clone().unwrap_or_else(|| files::beside(file, &ending));
@@ -37,14 +37,18 @@ pub fn draw(file: &Path, asked: &Draw) -> Result<String, Failure> {
 }
 
 /// A drawing, and how its file ends.
-fn drawing(quilt: &Quilt, plan: &Plan, asked: &Draw) -> Result<(String, String), Failure> {
+fn drawing(file: &Path, quilt: &Quilt, plan: &Plan, asked: &Draw) -> Result<(String, String), Failure> {
     let side = if asked.mirrored { ".mirrored" } else { "" };
     Ok(match asked.what {
-        DrawWhat::Quilt => (seamfall_draw::quilt_svg(quilt, plan, &QuiltStyle::default()), "svg".to_owned()),
+        DrawWhat::Quilt => {
+            let pictures = photos::within(&photos::beside(file, quilt));
+            (quilt_drawing_with(quilt, plan, &QuiltStyle::default(), &pictures).svg, "svg".to_owned())
+        }
         DrawWhat::Setting => (setting_svg(quilt, plan), "setting.svg".to_owned()),
         DrawWhat::Block => {
             let id = block(quilt, asked.block.as_deref())?;
-            let drawn = seamfall_draw::block_svg(quilt, &plan.drafts[id.0], id, &seamfall_draw::BlockStyle::default());
+            let pictures = photos::within(&photos::beside(file, quilt));
+            let drawn = block_svg_with(quilt, &plan.drafts[id.0], id, &BlockStyle::default(), &pictures);
             (drawn, format!("{}.svg", quilt.blocks[id.0].key))
         }
         DrawWhat::Templates => {

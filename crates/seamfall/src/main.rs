@@ -12,6 +12,7 @@ mod edge;
 mod failure;
 mod files;
 mod fit;
+mod photos;
 mod report;
 mod workroom;
 

@@ -3,6 +3,9 @@
 use crate::args::Workroom;
 use crate::failure::Failure;
 use crate::files;
+use crate::photos;
+use seamfall_photo::Photo;
+use seamfall_store::NewPhoto;
 use std::path::{Path, PathBuf};
 
 /// Runs the workroom until it is interrupted; with a file, brings that and its ledger in first.
@@ -12,8 +15,14 @@ pub fn start(file: Option<&Path>, how: &Workroom) -> Result<(), Failure> {
     let store =
         seamfall_store::Store::open(&folder.join("seamfall.sqlite")).map_err(|error| Failure::Store(error.to_string()))?;
     let first = match bring_in {
-        Some((text, ledger)) => {
-            seamfall_web::bring_in(&store, &text, &ledger).map_err(|error| Failure::Store(error.to_string()))?
+        Some(Brought { text, ledger, photos }) => {
+            let failed = |error: seamfall_store::StoreError| Failure::Store(error.to_string());
+            let id = seamfall_web::bring_in(&store, &text, &ledger).map_err(failed)?;
+            for (name, photo) in &photos {
+                let new = NewPhoto { name, hash: &photo.hash, bytes: &photo.jpeg, luminance: photo.luminance };
+                store.put_photo(id, new).map_err(failed)?;
+            }
+            id
         }
         None => seamfall_web::last_or_demo(&store).map_err(|error| Failure::Store(error.to_string()))?,
     };
@@ -36,11 +45,18 @@ pub fn start(file: Option<&Path>, how: &Workroom) -> Result<(), Failure> {
     })
 }
 
-/// The texts of a quilt file and of the ledger beside it, both of which have been read.
-fn texts(file: &Path) -> Result<(String, String), Failure> {
-    crate::read(file)?;
+/// A quilt file with what lies beside it.
+struct Brought {
+    text: String,
+    ledger: String,
+    photos: Vec<(String, Photo)>,
+}
+
+/// The texts of a quilt file and of the ledger beside it, both of which have been read, and the photographs beside them.
+fn texts(file: &Path) -> Result<Brought, Failure> {
+    let (quilt, _) = crate::read(file)?;
     let ledger = files::ledger(file)?.map_or_else(String::new, |(_, text)| text);
-    Ok((files::read(file)?, ledger))
+    Ok(Brought { text: files::read(file)?, ledger, photos: photos::beside(file, &quilt) })
 }
 
 /// The folder of the store, made if need be.

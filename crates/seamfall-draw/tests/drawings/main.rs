@@ -8,6 +8,7 @@ mod edge;
 mod falls;
 mod foundation;
 mod join;
+mod look;
 mod needle;
 mod progress;
 mod quilting;

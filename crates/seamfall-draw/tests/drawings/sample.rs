@@ -18,6 +18,7 @@ pub fn quilt(measure: Measure) -> Quilt {
         name: name.to_owned(),
         colour,
         value,
+        look: None,
         print: Print::None,
         width: length(42.0),
         shrinkage: Shrinkage(0),
@@ -158,6 +159,7 @@ pub fn draft(inch: f64) -> Draft {
         label,
         template,
         grain_deg: 90.0,
+        up_deg: 90.0,
     };
     let disc = 4.0 * std::f64::consts::PI;
     let template = |letter: &str, kind, finished: &Loop, cut: Option<&Loop>, notches| Template {

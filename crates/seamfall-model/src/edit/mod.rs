@@ -1,13 +1,14 @@
 //! Small changes of a quilt file or a ledger that leave the rest of its text, comments included, as it was.
 //!
 //! In: the text and one [`Edit`]. Out: the new text, read again so that it is a quilt, or why not. [`place`] changes what
-//! single places do differently, [`path`] single values, [`add`] whole parts, [`cloths`] what is cut from which cloth, [`settings`] those of a whole quilt at once, [`sewing`] how
+//! single places do differently, [`path`] single values, [`add`] whole parts, [`cloths`] what is cut from which cloth, [`look`] how a cloth looks, [`settings`] those of a whole quilt at once, [`sewing`] how
 //! seams are pressed and units made, [`draw`] a block that was drawn; [`ledger`] those of what is sewn.
 
 mod add;
 mod cloths;
 mod draw;
 mod ledger;
+mod look;
 mod path;
 mod place;
 mod settings;
@@ -45,6 +46,8 @@ pub enum Edit {
     Paint { block: String, part: String, cloth: String },
     /// Uses instead of the first cloth of each pair the second wherever it is used, all at once: two cloths are exchanged by naming both ways.
     Recolour { cloths: Vec<(String, String)> },
+    /// Gives a cloth a look in place of the one it has; without one it is plain.
+    Look { cloth: String, look: Option<NewLook> },
     /// Gives one place a frame of its own by its key, or `none`; without one it has the frame of its block or of the setting again.
     Frame { row: usize, number: usize, frame: Option<String> },
     /// Sets one value by its path in the file, e.g. `["sashing","width"]` to `"2 1/2"`; numbers in a path are positions from 0.
@@ -121,6 +124,16 @@ pub struct NewSettings {
     pub band_cloth: String,
 }
 
+/// How a cloth is to look: keys of the file, those that its kind has.
+#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct NewLook {
+    /// Its kind.
+    pub kind: String,
+    /// Keys and values besides, in the order in which they are written.
+    pub with: Vec<(String, Scalar)>,
+}
+
 /// A bare value of the file.
 #[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
 #[serde(untagged)]
@@ -189,6 +202,7 @@ fn change(doc: &mut DocumentMut, quilt: &Quilt, edit: &Edit) -> Result<(), EditE
         }
         Edit::Pressings { pressings } => sewing::pressings(doc, pressings.as_ref()),
         Edit::Recolour { cloths } => cloths::recolour(doc, quilt, cloths),
+        Edit::Look { cloth, look } => look::set(doc, quilt, cloth, look.as_ref()),
         Edit::Paint { block, part, cloth } => path::paint(doc, quilt, block, part, cloth),
         Edit::Set { path, value } => path::set(doc, path, value),
         Edit::Remove { path } => path::remove(doc, path),

@@ -7,7 +7,7 @@ use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Table, Val
 /// Keys whose value is a list.
 const LISTS: &[&str] = &[
     "strips", "from", "packages", "band", "place", "fall", "way", "quilting", "between", "overlay", "outline", "seams",
-    "pattern", "grid", "arc", "centre",
+    "pattern", "grid", "arc", "centre", "crop",
 ];
 
 /// Steps of the longest path that a quilt file has, and some.
@@ -41,13 +41,18 @@ pub(super) fn set(doc: &mut DocumentMut, path: &[String], value: &Scalar) -> Res
     if path.is_empty() || path.len() > DEEPEST {
         return Err(nothing_there(path));
     }
-    let value = match value {
+    let value = written(value);
+    in_item(doc.as_item_mut(), path, 0, value).ok_or_else(|| nothing_there(path))
+}
+
+/// A value as the file has it.
+pub(super) fn written(value: &Scalar) -> Value {
+    match value {
         Scalar::Bool(yes) => Value::from(*yes),
         Scalar::Number(number) => number_value(*number),
         Scalar::Text(text) => Value::from(text.as_str()),
         Scalar::Numbers(numbers) => Value::Array(numbers.iter().map(|number| number_value(*number)).collect()),
-    };
-    in_item(doc.as_item_mut(), path, 0, value).ok_or_else(|| nothing_there(path))
+    }
 }
 
 /// Whole numbers are written as such: `columns = 4`.

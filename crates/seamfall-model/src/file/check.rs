@@ -253,11 +253,7 @@ impl Check<'_> {
     }
 
     fn cloth(&mut self, key: &At<String>, raw: &RawCloth) -> Cloth {
-        let colour = parse_colour(&raw.colour).unwrap_or_else(|| {
-            let reason = format!("`{}` is not a colour", shortened(&raw.colour));
-            self.problems.add(raw.colour.span(), reason, "write it like \"#22304f\": red, green, blue".to_owned());
-            Colour(0, 0, 0)
-        });
+        let colour = self.colour(&raw.colour);
         Cloth {
             key: (**key).clone(),
             name: raw.name.as_ref().map_or_else(|| (**key).clone(), |name| self.name(name)),
@@ -270,6 +266,7 @@ impl Check<'_> {
                     RawValue::Dark => Value::Dark,
                 },
             ),
+            look: raw.look.as_ref().map(|look| self.look(look)),
             print: match raw.print {
                 None | Some(RawPrint::None) => Print::None,
                 Some(RawPrint::TwoWay) => Print::TwoWay,
@@ -283,6 +280,15 @@ impl Check<'_> {
             price: raw.price.as_ref().map(|price| self.price(price)),
             from: self.supplies(&raw.from, "sizes in `from`"),
         }
+    }
+
+    /// A colour by its six digits.
+    pub(super) fn colour(&mut self, raw: &At<String>) -> Colour {
+        parse_colour(raw).unwrap_or_else(|| {
+            let reason = format!("`{}` is not a colour", shortened(raw));
+            self.problems.add(raw.span(), reason, "write it like \"#22304f\": red, green, blue".to_owned());
+            Colour(0, 0, 0)
+        })
     }
 
     fn frame(&mut self, key: &At<String>, raw: &RawFrame) -> Frame {

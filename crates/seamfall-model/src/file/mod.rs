@@ -10,6 +10,7 @@ mod check;
 mod finish;
 mod joining;
 mod ledger;
+mod look;
 mod materials;
 mod parse;
 mod problems;

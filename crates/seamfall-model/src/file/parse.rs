@@ -183,6 +183,7 @@ fn kind(file: FileKind, path: &[Way]) -> String {
         [] => file.words().to_owned(),
         ["bed", ..] => "the bed".to_owned(),
         ["corners", ..] => "the corners at the foot".to_owned(),
+        ["cloth", _, "look", ..] => "the look of a cloth".to_owned(),
         ["cloth", _, "from", ..] => "a size in `from`".to_owned(),
         ["cloth", ..] => "a cloth".to_owned(),
         ["binding", ..] => "the binding".to_owned(),

@@ -8,6 +8,7 @@ use super::block::{kind_of, usual_turn_under};
 use super::check::{usual_section, usual_step, usual_width};
 use super::finish;
 use super::joining;
+use super::look;
 use super::materials::{self, write_grain};
 use super::quilting;
 use super::raw::RawShape;
@@ -158,6 +159,9 @@ fn cloth(out: &mut String, quilt: &Quilt, cloth: &Cloth) {
         let _ = writeln!(out, "name = {}", text(&cloth.name));
     }
     let _ = writeln!(out, "colour = \"{}\"\nvalue = \"{}\"", cloth.colour.hex(), cloth.value.word());
+    if let Some(look) = &cloth.look {
+        look::write(out, quilt, look);
+    }
     if cloth.print != Print::None {
         let _ = writeln!(out, "print = \"{}\"", cloth.print.word());
     }

@@ -30,6 +30,7 @@ pub use buy::{KindOf, Laid, OffTheBolt, OutOfSizes, Part, ToBuy, searched, shown
 pub use edge::{EdgePiece, EdgeUse};
 pub use making::{CutFor, FasterWay, LookMaking, Making, StripSet, UnitMaking, making};
 pub use nest::Nest;
+pub use strips::up_deg;
 pub use table::{CutLine, CutSheet, kind_name, sheets};
 pub use thread::ThreadToBuy;
 

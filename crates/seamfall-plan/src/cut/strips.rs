@@ -6,7 +6,7 @@
 use super::list::{For, List, Size};
 use super::rules::Table;
 use super::{Material, Way};
-use crate::set::{PieceKind, Side, Top};
+use crate::set::{PieceKind, Side, Top, TopPiece};
 use seamfall_geom::{Loop, Point, Pose, TOLERANCE, TipTrim, Vec2, grow};
 use seamfall_model::{Cloth, Finding, Finished, Grain, Length, Print, Quilt, Spot};
 use std::collections::BTreeSet;
@@ -60,6 +60,32 @@ fn grain(kind: PieceKind, quilt: &Quilt, cloth: &Cloth) -> Grain {
         _ => Grain::Across,
     }
 }
+
+/// Where what is up on the cloth points to on a piece of the top as it is cut, in degrees from the x axis.
+///
+/// A triangle of the setting stands as it hangs, and so does all that is upright in a print with a direction; other strips lie across the cloth,
+/// or along it where that is asked for.
+#[must_use]
+pub fn up_deg(quilt: &Quilt, piece: &TopPiece) -> f64 {
+    let corners = true_corners(&piece.outline);
+    let cloth = &quilt.cloths[piece.cloth.0];
+    let edges = (0..corners.len()).map(|i| corners[(i + 1) % corners.len()] - corners[i]);
+    let Some(direction) = edges.max_by(|a, b| a.hypot2().total_cmp(&b.hypot2())).filter(|_| corners.len() == 4) else {
+        return UPRIGHT;
+    };
+    let deg = direction.atan2().to_degrees();
+    let along = deg.rem_euclid(180.0);
+    match grain(piece.kind, quilt, cloth) {
+        _ if cloth.print != Print::None && is_upright(direction) => UPRIGHT,
+        Grain::Across if cloth.print == Print::None => {
+            let across = along + 90.0;
+            if across > 180.0 { across - 180.0 } else { across }
+        }
+        _ => along,
+    }
+}
+
+const UPRIGHT: f64 = 90.0;
 
 fn spot(what: For, quilt: &Quilt) -> Spot {
     match what {

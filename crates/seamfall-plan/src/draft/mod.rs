@@ -64,6 +64,9 @@ pub struct Patch {
     /// Direction of the straight grain, as an angle in degrees from the x axis, 0 to under 180. Cloth is straight both ways, so
     /// on the template it is upright or level.
     pub grain_deg: f64,
+    /// Where what is up on the template points to, in degrees from the x axis: the print of its cloth stands up this way. It differs from the grain
+    /// by whole right angles.
+    pub up_deg: f64,
 }
 
 /// A shape laid over the patches.
@@ -239,6 +242,7 @@ fn worked_out<'a>(quilt: &'a Quilt, block: &'a Block) -> (Draft, Found<'a>) {
             label,
             template: cut_by.template,
             grain_deg: cut_by.grain_deg,
+            up_deg: cut_by.up_deg,
         })
         .collect();
     let size = outline.bounds().size().to_vec2();

@@ -21,6 +21,8 @@ struct Group {
     grain_deg: f64,
     /// Grain from the direction in which the shape starts.
     from_start: f64,
+    /// What is up on the template, from there, too.
+    up_from_start: f64,
     /// Its point for the label, seen from there.
     label: Vec2,
     /// Lowest number of its pieces.
@@ -35,6 +37,8 @@ pub(super) struct CutBy {
     pub template: usize,
     /// Its straight grain, 0 to under 180 degrees.
     pub grain_deg: f64,
+    /// Where what is up on the template points to.
+    pub up_deg: f64,
     /// A point of its cloth for the label, the same on all that share the template: it takes longer to find than all else.
     pub label: Point,
 }
@@ -63,7 +67,7 @@ fn grouped(pieces: &[Piece], grains: &[Grain]) -> (Vec<Group>, Vec<CutBy>) {
     let lies: Vec<Lie> = pieces.iter().map(|piece| lie(&piece.outline, &piece.holes)).collect();
     let mut groups: Vec<Group> = Vec::new();
     let mut of_shape: BTreeMap<&Key, Vec<(i64, usize)>> = BTreeMap::new();
-    let mut by = vec![CutBy { template: 0, grain_deg: 0.0, label: Point::ORIGIN }; pieces.len()];
+    let mut by = vec![CutBy { template: 0, grain_deg: 0.0, up_deg: 90.0, label: Point::ORIGIN }; pieces.len()];
     let mut order: Vec<usize> = (0..pieces.len()).collect();
     order.sort_by_key(|i| (!grains[*i].asked, grains[*i].directions.len() > 1));
     for i in order {
@@ -76,15 +80,28 @@ fn grouped(pieces: &[Piece], grains: &[Grain]) -> (Vec<Group>, Vec<CutBy>) {
             let from_start = half_turn(choice.deg - choice.start.deg);
             let label = choice.start.seen(patches::label(&pieces[i]));
             same.push((choice.turn, groups.len()));
-            groups.push(Group { model: i, grain_deg: choice.deg, from_start, label, first: i, count: 0 });
+            let up_from_start = choice.deg - choice.start.deg;
+            groups.push(Group { model: i, grain_deg: choice.deg, from_start, up_from_start, label, first: i, count: 0 });
             (choice, groups.len() - 1)
         });
         let grain_deg = if grains[i].asked { choice.deg } else { half_turn(choice.start.deg + groups[group].from_start) };
         groups[group].first = groups[group].first.min(i);
         groups[group].count += 1;
-        by[i] = CutBy { template: group, grain_deg, label: choice.start.point(groups[group].label) };
+        let up_deg = up(&lies[i].starts, choice.start.deg, groups[group].up_from_start);
+        by[i] = CutBy { template: group, grain_deg, up_deg, label: choice.start.point(groups[group].label) };
     }
     (groups, by)
+}
+
+/// Where what is up on the template points to. A shape that looks the same turned by right angles can be cut so that its print stands upright in the
+/// block, or as nearly so as it goes.
+fn up(starts: &[Start], usual_deg: f64, up_from_start: f64) -> f64 {
+    let usual = usual_deg + up_from_start;
+    let same_grain = |up: &f64| rounded_angle(up - usual, 90) == 0;
+    let upright = |up: f64| libm::sin(up.to_radians());
+    let all = starts.iter().map(|start| start.deg + up_from_start).filter(same_grain);
+    // The usual one unless another is plainly better.
+    all.fold(usual, |best, up| if upright(up) > upright(best) + 1e-9 { up } else { best })
 }
 
 /// A way to lay the grain on a shape.

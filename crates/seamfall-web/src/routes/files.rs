@@ -1,6 +1,7 @@
 //! Files that come in and go out.
 
 use super::plain_name;
+use crate::photos;
 use crate::room::{Room, Worked};
 use crate::trouble::Trouble;
 use crate::{bring_in, demo_quilts};
@@ -11,7 +12,7 @@ use axum::extract::{Path, Query, State};
 use axum::http::header::{CACHE_CONTROL, CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use seamfall_book::{BookOptions, Marking, Paper};
-use seamfall_draw::{QuiltStyle, edge_template_svg, quilt_svg, template_dxf, template_svg, unit_svg};
+use seamfall_draw::{QuiltStyle, edge_template_svg, quilt_drawing_with, template_dxf, template_svg, unit_svg};
 use seamfall_model::{BlockId, Ledger, read_ledger, write_ledger};
 use seamfall_store::{Edited, QuiltId};
 use serde::{Deserialize, Serialize};
@@ -108,11 +109,12 @@ pub async fn export(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Resul
 
 /// The drawing, to stand alone.
 pub async fn drawing(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Response, Trouble> {
-    made(room, id, |worked| {
-        let svg = quilt_svg(&worked.quilt, &worked.plan, &QuiltStyle::default());
-        Ok(([(CONTENT_TYPE, "image/svg+xml")], svg).into_response())
-    })
-    .await
+    let drawn = room.work(move |room| {
+        let worked = room.worked(QuiltId(id))?;
+        let pictures = photos::within(&room.store, worked.id, &worked.quilt)?;
+        Ok(quilt_drawing_with(&worked.quilt, &worked.plan, &QuiltStyle::default(), &pictures).svg)
+    });
+    Ok(([(CONTENT_TYPE, "image/svg+xml")], drawn.await.map_err(Trouble::into_page)?).into_response())
 }
 
 /// The template of a curved edge, full size.

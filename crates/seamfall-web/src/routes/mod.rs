@@ -9,6 +9,7 @@ mod falls;
 mod files;
 mod fit;
 mod lap;
+mod look;
 mod own;
 mod pages;
 mod sewing;
@@ -56,6 +57,9 @@ pub fn all(room: Arc<Room>) -> Router {
         .route("/q/{id}/cloth/search", post(cloth::search))
         .route("/q/{id}/cloth/{key}/keep", post(cloth::keep))
         .route("/q/{id}/cloth/{key}", get(cloth::page))
+        .route("/q/{id}/cloth/{key}/photo", post(look::bring).layer(DefaultBodyLimit::max(seamfall_photo::MOST_BYTES + 1)))
+        .route("/photo/{hash}/{file}", get(look::photo))
+        .route("/q/{id}/photo/{name}", get(look::file))
         .route("/q/{id}/cloth/{key}/{file}", get(cloth::drawing))
         .route("/q/{id}/drape", get(drape::page).post(drape::frame))
         .route("/q/{id}/draw", get(drawing::new))

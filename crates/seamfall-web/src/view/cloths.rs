@@ -1,13 +1,14 @@
 //! The cloths: how they look, and what they are like to cut.
 
 use super::fields::{self, set, set_to, swatch};
-use super::{materials, words};
+use super::{look, materials, words};
+use crate::photos::Photos;
 use maud::{Markup, html};
 use seamfall_model::{ClothId, Edit, Quilt};
 use seamfall_plan::Plan;
 
-/// The list of cloths.
-pub fn region(quilt: &Quilt, plan: &Plan) -> Markup {
+/// The list of cloths. What is linked lies below `base`.
+pub fn region(base: &str, quilt: &Quilt, plan: &Plan, photos: &Photos) -> Markup {
     html! {
         (everywhere(quilt))
         @for (i, cloth) in quilt.cloths.iter().enumerate() {
@@ -32,6 +33,7 @@ pub fn region(quilt: &Quilt, plan: &Plan) -> Markup {
                         (fields::button(&id("remove"), "Take away", &fields::remove(&["cloth", key]), None))
                     }
                 }
+                (look::section(base, quilt, ClothId(i), photos))
             }
         }
         form.card.fields #cloth-add data-edit=(add()) {

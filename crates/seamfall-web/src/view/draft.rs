@@ -2,8 +2,9 @@
 
 use super::fields::{self, set};
 use super::words;
+use crate::photos::Photos;
 use maud::{Markup, PreEscaped, html};
-use seamfall_draw::{BlockStyle, Colours, PatchLabels, block_svg};
+use seamfall_draw::{BlockStyle, Colours, PatchLabels, block_svg_with};
 use seamfall_model::{BlockId, Edit, FrameChoice, FrameId, Quilt, starter_blocks};
 use seamfall_plan::Plan;
 
@@ -16,7 +17,7 @@ const STYLE: BlockStyle = BlockStyle {
 };
 
 /// The blocks of the quilt and those that can be added. What is linked lies below `base`.
-pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
+pub fn region(base: &str, quilt: &Quilt, plan: &Plan, photos: &Photos) -> Markup {
     html! {
         p.actions { a.button href={ (base) "draw" } { "Draw a block" } }
         @for (i, block) in quilt.blocks.iter().enumerate() {
@@ -26,7 +27,7 @@ pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
             @let places = plan.top.places.iter().filter(|place| place.block == BlockId(i)).count();
             details.card.block #(id("card")) {
                 summary {
-                    span.thumb { (PreEscaped(block_svg(quilt, draft, BlockId(i), &STYLE))) }
+                    span.thumb { (PreEscaped(block_svg_with(quilt, draft, BlockId(i), &STYLE, &photos.pictures))) }
                     span { b { (block.name) } br; span.quiet { (words::size(quilt, draft.size.x, draft.size.y)) ", " (words::count(places, "place", "places")) } }
                 }
                 div.fields {

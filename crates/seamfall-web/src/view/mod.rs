@@ -21,6 +21,7 @@ pub mod fit;
 pub mod head;
 pub mod join;
 pub mod lap;
+pub mod look;
 mod materials;
 pub mod own;
 pub mod page;

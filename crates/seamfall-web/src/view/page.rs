@@ -33,6 +33,7 @@ pub fn page_with(title: &str, body: &Markup, cloths: Option<&str>, own: Option<&
                 script src="/assets/workroom.js" defer {}
                 script src="/assets/own.js" defer {}
                 @if let Some(own) = own { script src={ "/assets/" (own) ".js" } defer {} }
+                script src="/assets/look.js" defer {}
             }
             (body)
         }

@@ -7,6 +7,7 @@ mod bed;
 mod finish;
 mod joining;
 mod ledger;
+mod look;
 mod materials;
 mod quilting;
 mod sewing;
@@ -15,6 +16,7 @@ pub(super) use bed::*;
 pub(super) use finish::*;
 pub(super) use joining::*;
 pub(super) use ledger::*;
+pub(super) use look::*;
 pub(super) use materials::*;
 pub(super) use quilting::*;
 pub(super) use sewing::*;
@@ -228,6 +230,8 @@ pub(super) struct RawCloth {
     pub colour: At<String>,
     /// How light it is; worked out from the colour unless said.
     pub value: Option<RawValue>,
+    /// How it looks where it is more than one colour.
+    pub look: Option<At<RawLook>>,
     /// Which way its print runs; none unless said.
     pub print: Option<RawPrint>,
     /// Usable width, after selvages and wash; 42 in or 107 cm unless said.

@@ -4,6 +4,7 @@ mod bed;
 mod finish;
 mod joining;
 mod ledger;
+mod look;
 mod materials;
 mod quilting;
 mod reading;

@@ -295,11 +295,32 @@ fn cloth(tape: &mut Tape, i: usize) -> Cloth {
         name: NAMES[tape.pick(6)].to_owned(),
         colour: Colour(tape.pick(256) as u8, tape.pick(256) as u8, 7),
         value: [Value::Light, Value::Medium, Value::Dark][tape.pick(3)],
+        look: look(tape),
         print: [Print::None, Print::TwoWay, Print::OneWay][tape.pick(3)],
         width: Length::new([42.0, 107.0, 44.5][tape.pick(3)]),
         shrinkage: Shrinkage([0, 30, 25, 250][tape.pick(4)]),
         price: tape.price(),
         from: (0..tape.pick(3)).map(|_| supply(tape)).collect(),
+    }
+}
+
+fn look(tape: &mut Tape) -> Option<Look> {
+    let repeat = Length::new([1.0, 2.0, 0.75, 4.0 / 3.0][tape.pick(4)]);
+    match tape.pick(3) {
+        0 => None,
+        1 => Some(Look::Figure(Figure {
+            kind: FigureKind::ALL[tape.pick(3)],
+            colour: Colour(9, tape.pick(256) as u8, 200),
+            size: repeat * [0.5, 1.0 / 3.0, 0.3][tape.pick(3)],
+            repeat,
+            angle_deg: [0.0, 45.0, -12.5, 180.0][tape.pick(4)],
+        })),
+        _ => Some(Look::Photo(Photo {
+            file: ["moss.jpg", "my \"best\" cloth ½.png"][tape.pick(2)].to_owned(),
+            width: tape.size(),
+            pixels: [[2048, 1536], [1, 30_000]][tape.pick(2)],
+            crop: [[0.0; 4], [5.0, 0.0, 12.25, 0.1], [0.0, 99.0, 33.0, 0.0]][tape.pick(3)],
+        })),
     }
 }
 

@@ -1,0 +1,171 @@
+//! Photographs of cloth.
+//!
+//! In: the bytes of a file as it came from a camera or a phone. Out: a picture small enough for the screen, upright, without anything that the
+//! camera wrote beside it (the place, the day), and how light it is; or why it cannot be taken and what to do. What a file is is told by its
+//! first bytes and never by its name. Its size is read before its pixels are, so that no file takes more memory than is said here.
+//!
+//! Colours are taken for sRGB, as a screen shows them; a profile that says otherwise is not followed.
+
+mod kind;
+
+use base64::Engine;
+use image::codecs::jpeg::{JpegDecoder, JpegEncoder};
+use image::codecs::png::PngDecoder;
+use image::{DynamicImage, ImageDecoder, ImageError, Limits, RgbImage};
+use kind::Kind;
+use seamfall_model::lightness::{channel, linear, luminance};
+use sha2::{Digest, Sha256};
+use std::fmt::Write;
+use std::io::Cursor;
+
+/// Largest file that is read, in bytes.
+pub const MOST_BYTES: usize = 32 * 1024 * 1024;
+
+/// Most pixels that are read: more than the usual camera of a phone takes.
+pub const MOST_PIXELS: u64 = 64_000_000;
+
+/// Most memory that the pixels of one photograph take while it is read, in bytes: [`MOST_PIXELS`] of three.
+pub const MOST_MEMORY: u64 = 3 * MOST_PIXELS;
+
+/// Longer side of what is kept, in pixels: a screen shows no more of it.
+pub const KEPT_SIDE: u32 = 2_048;
+
+/// Quality of the JPEG that is kept. Found by trying: the threads of a cloth are still told apart.
+const QUALITY: u8 = 88;
+
+/// A photograph as it is kept.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Photo {
+    /// A JPEG without any notes of the camera's.
+    pub jpeg: Vec<u8>,
+    /// Pixels across and down.
+    pub pixels: [u32; 2],
+    /// How much light the cloth gives back on the whole, from 0 to 1: that of all pixels of the file on average.
+    pub luminance: f64,
+    /// Its mean colour.
+    pub colour: [u8; 3],
+    /// Name made of what it holds: the same picture, the same name.
+    pub hash: String,
+}
+
+/// Why a file is not taken. Each says what can be done.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum PhotoError {
+    /// Too many bytes.
+    #[error("the photograph has {} MB, more than the {} MB that are taken; save it smaller, 4,000 pixels wide is plenty", .0 / 1_000_000, MOST_BYTES / 1_000_000)]
+    TooManyBytes(usize),
+    /// Too many pixels.
+    #[error(
+        "the photograph has {0} by {1} pixels, more than the 64 million that are taken; save it smaller, 4,000 pixels wide is plenty"
+    )]
+    TooManyPixels(u32, u32),
+    /// A picture in the format of an iPhone.
+    #[error(
+        "this is a photograph in HEIC or AVIF, which is not read here; save it as JPEG: on an iPhone choose Settings, Camera, Formats, Most Compatible, \
+         or send it to yourself by mail; on a computer open it and export it as JPEG"
+    )]
+    Heic,
+    /// Another kind of file.
+    #[error("this is {0}; take a photograph saved as JPEG or PNG")]
+    OtherKind(&'static str),
+    /// Its end is missing, or what it holds makes no picture.
+    #[error("the photograph is damaged or its end is missing; copy it from the camera or the phone once more")]
+    Damaged,
+    /// Its pixels take more memory than is given.
+    #[error("each pixel of the photograph takes more memory than is given; save it as a JPEG")]
+    TooDeep,
+}
+
+/// Reads a file as it came.
+///
+/// # Errors
+/// [`PhotoError`]; no more than [`MOST_MEMORY`] was taken for its pixels.
+pub fn read(file: &[u8]) -> Result<Photo, PhotoError> {
+    if file.len() > MOST_BYTES {
+        return Err(PhotoError::TooManyBytes(file.len()));
+    }
+    let damaged = |_: ImageError| PhotoError::Damaged;
+    match kind::of(file)? {
+        Kind::Jpeg => upright(JpegDecoder::new(Cursor::new(file)).map_err(damaged)?),
+        Kind::Png => upright(PngDecoder::with_limits(Cursor::new(file), limits()).map_err(|error| of_reading(&error))?),
+    }
+}
+
+fn limits() -> Limits {
+    let mut limits = Limits::default();
+    limits.max_alloc = Some(MOST_MEMORY);
+    limits
+}
+
+/// Decodes, scales down and turns upright.
+fn upright(mut decoder: impl ImageDecoder) -> Result<Photo, PhotoError> {
+    let (width, height) = decoder.dimensions();
+    if u64::from(width) * u64::from(height) > MOST_PIXELS {
+        return Err(PhotoError::TooManyPixels(width, height));
+    }
+    if decoder.total_bytes() > MOST_MEMORY {
+        return Err(PhotoError::TooDeep);
+    }
+    decoder.set_limits(limits()).map_err(|_| PhotoError::TooDeep)?;
+    let orientation = decoder.orientation().unwrap_or(image::metadata::Orientation::NoTransforms);
+    let whole = DynamicImage::from_decoder(decoder).map_err(|error| of_reading(&error))?;
+    let mut small = if width.max(height) > KEPT_SIDE { whole.thumbnail(KEPT_SIDE, KEPT_SIDE) } else { whole };
+    small.apply_orientation(orientation);
+    let small = small.into_rgb8();
+    let mean = mean(&small);
+    let pixels = [small.width(), small.height()];
+    let jpeg = encoded(&small)?;
+    let hash = Sha256::digest(&jpeg).iter().take(16).fold(String::new(), |mut name, byte| {
+        let _ = write!(name, "{byte:02x}");
+        name
+    });
+    Ok(Photo { pixels, luminance: luminance(mean), colour: mean.map(channel), hash, jpeg })
+}
+
+fn of_reading(error: &ImageError) -> PhotoError {
+    if matches!(error, ImageError::Limits(_)) { PhotoError::TooDeep } else { PhotoError::Damaged }
+}
+
+fn encoded(picture: &RgbImage) -> Result<Vec<u8>, PhotoError> {
+    let mut jpeg = Vec::new();
+    picture.write_with_encoder(JpegEncoder::new_with_quality(&mut jpeg, QUALITY)).map_err(|_| PhotoError::Damaged)?;
+    Ok(jpeg)
+}
+
+/// Red, green and blue light on average.
+fn mean(picture: &RgbImage) -> [f64; 3] {
+    let table: Vec<f64> = (0..=u8::MAX).map(linear).collect();
+    let mut sums = [0.0; 3];
+    for pixel in picture.pixels() {
+        for (sum, channel) in sums.iter_mut().zip(pixel.0) {
+            *sum += table[usize::from(channel)];
+        }
+    }
+    let count = f64::from(picture.width()) * f64::from(picture.height());
+    sums.map(|sum| sum / count)
+}
+
+/// A kept picture in greys, each as light as the colour it stands for.
+///
+/// # Errors
+/// [`PhotoError::Damaged`] where it is none.
+pub fn greys(jpeg: &[u8]) -> Result<Vec<u8>, PhotoError> {
+    let decoder = JpegDecoder::new(Cursor::new(jpeg)).map_err(|_| PhotoError::Damaged)?;
+    let mut picture = DynamicImage::from_decoder(decoder).map_err(|_| PhotoError::Damaged)?.into_rgb8();
+    let table: Vec<f64> = (0..=u8::MAX).map(linear).collect();
+    // The way back in 4,096 steps: finer than the 256 greys it ends in.
+    let back: Vec<u8> = (0..=4_096_u32).map(|step| channel(f64::from(step) / 4_096.0)).collect();
+    for pixel in picture.pixels_mut() {
+        let light = luminance(pixel.0.map(|channel| table[usize::from(channel)]));
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "light lies between 0 and 1")]
+        let grey = back[(light * 4_096.0).round() as usize];
+        pixel.0 = [grey; 3];
+    }
+    encoded(&picture)
+}
+
+/// The picture itself in place of an address, for a drawing that stands alone.
+#[must_use]
+pub fn as_address(jpeg: &[u8]) -> String {
+    format!("data:image/jpeg;base64,{}", base64::engine::general_purpose::STANDARD.encode(jpeg))
+}
