@@ -15,7 +15,7 @@ async function bringPhoto(form) {
     const edit = await ask(`${form.dataset.photo}?${asked}`, file, "application/octet-stream");
     await send("edit", { edit });
     // The text may be as it was while the picture is not.
-    repaint(await ask(`${base}state?about=${encodeURIComponent(panel())}&shown=${encodeURIComponent(seen())}`));
+    repaint(await ask(`${base}state?about=${encodeURIComponent(panel())}&shown=${encodeURIComponent(showing())}`));
     $("said").textContent = `${file.name} is shown at true scale`;
   } catch (error) {
     $("said").textContent = "";

@@ -85,7 +85,7 @@ function fill(id, html) {
 const part = () => document.querySelector(`#stage-${shown} > div[id]`).id;
 
 /** The parts of the page and the layers of the drawing that are seen: what changes elsewhere is fetched when it is shown. */
-const seen = () => [part(), $("show-falls").checked && "falls", $("show-quilting").checked && "quilting"].filter(Boolean).join(" ");
+const showing = () => [part(), $("show-falls").checked && "falls", $("show-quilting").checked && "quilting"].filter(Boolean).join(" ");
 
 const staleLayers = new Set();
 
@@ -149,13 +149,13 @@ function repaint(answer) {
 function send(where, what = {}) {
   busy = busy.then(async () => {
     try {
-      repaint(await ask(base + where, JSON.stringify({ revision, about: panel(), shown: seen(), ...what })));
+      repaint(await ask(base + where, JSON.stringify({ revision, about: panel(), shown: showing(), ...what })));
     } catch (error) {
       if (error.wasted?.length) {
         keeping(restore);
         return warnOfWaste(error, () => send(where, { ...what, waste: true }));
       }
-      if (error.status === 409 && where === "edit") repaint(await ask(`${base}state?about=${encodeURIComponent(panel())}&shown=${encodeURIComponent(seen())}`));
+      if (error.status === 409 && where === "edit") repaint(await ask(`${base}state?about=${encodeURIComponent(panel())}&shown=${encodeURIComponent(showing())}`));
       else keeping(restore);
       complain(error);
     }
@@ -209,7 +209,7 @@ async function run(task) {
 async function searchOn(ended, told) {
   for (let effort = 2; effort <= 64 && !ended(); effort *= 2) {
     told(`Searching ${effort} times as long as usual …`);
-    const answer = await ask(`${base}search`, JSON.stringify({ revision, about: panel(), shown: seen(), effort }));
+    const answer = await ask(`${base}search`, JSON.stringify({ revision, about: panel(), shown: showing(), effort }));
     if (ended()) return;
     repaint(answer);
     if (!$("search-on")) return;
@@ -617,7 +617,7 @@ function startWorkroom() {
     if (find) return findSettings(event.target);
     send("edit", { edit: filled(edit, "", event.target) });
   });
-  followElsewhere(() => revision, async () => repaint(await ask(`${base}state?about=${encodeURIComponent(panel())}&shown=${encodeURIComponent(seen())}`)));
+  followElsewhere(() => revision, async () => repaint(await ask(`${base}state?about=${encodeURIComponent(panel())}&shown=${encodeURIComponent(showing())}`)));
   $("undo").addEventListener("click", () => send("undo"));
   $("redo").addEventListener("click", () => send("redo"));
   $("show-keys").addEventListener("click", () => $("keys").showModal());
