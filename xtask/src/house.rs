@@ -103,6 +103,7 @@ fn the_core_touches_no_machine() {
         "seamfall-drape",
         "seamfall-model",
         "seamfall-plan",
+        "seamfall-class",
         "seamfall-draw",
     ] {
         let mut files = Vec::new();

@@ -3,10 +3,11 @@
 //! In: a quilt, its plan, the paper and a date. Out: a PDF: the cover, what to buy, the cut list, the blocks, the units and
 //! how blocks are pressed, the setting and how the whole top is pressed, the lap sections and how they are quilted, measured and trimmed, their joining step by step, full-size templates with their index, lines to mark, and how the numbers came about. The same input gives the same bytes.
 //!
-//! `contents` puts the plan into words, `figures` has it drawn, `sheets` lays templates out on paper, `world` typesets;
+//! `contents` puts the plan into words, `class` what a teacher prints for a class, `figures` has it drawn, `sheets` lays templates out on paper, `world` typesets;
 //! how it looks is in `typst/*.typ`. Nothing is computed here about the quilt: every number is the plan's.
 
 mod bed;
+mod class;
 mod contents;
 mod cutting;
 mod faster;
@@ -26,6 +27,7 @@ mod words;
 mod workings;
 mod world;
 
+pub use class::class_pdf;
 pub use picture::{PictureError, WIDEST, png};
 
 use seamfall_model::Quilt;

@@ -16,7 +16,7 @@ use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 
 /// The templates, by the name they import one another with; the first is where the book starts.
-const TEMPLATES: [(&str, &str); 9] = [
+const TEMPLATES: [(&str, &str); 10] = [
     ("/book.typ", include_str!("../typst/book.typ")),
     ("/style.typ", include_str!("../typst/style.typ")),
     ("/pages.typ", include_str!("../typst/pages.typ")),
@@ -26,6 +26,7 @@ const TEMPLATES: [(&str, &str); 9] = [
     ("/finishing.typ", include_str!("../typst/finishing.typ")),
     ("/lap.typ", include_str!("../typst/lap.typ")),
     ("/sheets.typ", include_str!("../typst/sheets.typ")),
+    ("/class.typ", include_str!("../typst/class.typ")),
 ];
 
 /// Inter, under the SIL Open Font License (`fonts/OFL-Inter.txt`): a sans face with fractions and figures of one width.
@@ -97,8 +98,16 @@ fn missing(id: FileId) -> FileError {
 /// # Errors
 /// [`BookError`], when templates and contents do not fit together; a fault of ours.
 pub fn set(files: BTreeMap<String, Vec<u8>>) -> Result<Vec<u8>, BookError> {
+    set_from(TEMPLATES[0].0, files)
+}
+
+/// The same, starting from another of the templates.
+///
+/// # Errors
+/// As [`set`].
+pub fn set_from(main: &str, files: BTreeMap<String, Vec<u8>>) -> Result<Vec<u8>, BookError> {
     let world = Files {
-        main: id(TEMPLATES[0].0),
+        main: id(main),
         sources: TEMPLATES.iter().map(|(path, text)| (*path, Source::new(id(path), (*text).to_owned()))).collect(),
         files: files.into_iter().map(|(path, bytes)| (path, Bytes::new(bytes))).collect(),
     };

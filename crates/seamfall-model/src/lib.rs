@@ -5,6 +5,8 @@
 
 mod bed;
 mod beds;
+pub mod class;
+mod class_rule;
 mod drawing;
 mod edge_rule;
 mod edit;
@@ -28,11 +30,13 @@ mod working;
 
 pub use bed::{Bed, CornerShape, PerCent};
 pub use beds::{BEDS, StandardBed};
+pub use class_rule::ClassRule;
 pub use drawing::*;
 pub use edge_rule::EdgeRule;
-pub use edit::{Edit, EditError, LedgerEdit, NewLook, NewSettings, Scalar, apply, apply_ledger};
+pub use edit::{ClassEdit, Edit, EditError, LedgerEdit, NewLook, NewSettings, Scalar, apply, apply_class, apply_ledger};
 pub use file::{
-    FileError, FileKind, Problem, json_schema, ledger_json_schema, read, read_ledger, starter_blocks, write, write_ledger,
+    FileError, FileKind, Problem, class_json_schema, json_schema, ledger_json_schema, new_class, read, read_class, read_ledger,
+    starter_blocks, write, write_ledger,
 };
 pub use finding::{Cure, Finding, Grade, Spot};
 pub use finish::*;
@@ -75,6 +79,14 @@ pub mod limits {
     pub const FALLS: usize = 2_000;
     /// Sections in a ledger: a block each, in as many rows and columns as there may be.
     pub const SECTIONS: usize = ROWS * ROWS;
+    /// Students of one class.
+    pub const STUDENTS: usize = 60;
+    /// Lessons of one class.
+    pub const LESSONS: usize = 60;
+    /// Tools and the like on the list of a class.
+    pub const ITEMS: usize = 200;
+    /// Days without a lesson.
+    pub const DAYS_WITHOUT: usize = 200;
     /// Characters of a note.
     pub const NOTE_CHARS: usize = 2_000;
     /// Ways of making that are chosen.

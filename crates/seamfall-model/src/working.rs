@@ -3,7 +3,7 @@
 //! In: named inputs, combined with the usual operators. Out: the number, its working in words and in numbers, and the rule
 //! with its source. There is no second text that could say something else.
 
-use crate::{EdgeRule, FitRule, Length, LookRule, Measure, Step};
+use crate::{ClassRule, EdgeRule, FitRule, Length, LookRule, Measure, Step};
 use std::ops::{Add, Div, Mul, Sub};
 
 /// The rules numbers come from. Each knows its sentence and its source.
@@ -109,11 +109,19 @@ pub enum Rule {
     Fit(FitRule),
     /// One of the rules of looks.
     Look(LookRule),
+    /// One of the rules of a class.
+    Class(ClassRule),
 }
 
 impl From<EdgeRule> for Rule {
     fn from(rule: EdgeRule) -> Self {
         Self::Edge(rule)
+    }
+}
+
+impl From<ClassRule> for Rule {
+    fn from(rule: ClassRule) -> Self {
+        Self::Class(rule)
     }
 }
 
@@ -224,6 +232,7 @@ impl Rule {
             Self::Edge(rule) => rule.sentence(),
             Self::Fit(rule) => rule.sentence(),
             Self::Look(rule) => rule.sentence(),
+            Self::Class(rule) => rule.sentence(),
         }
     }
 
@@ -255,6 +264,7 @@ impl Rule {
             Self::Edge(rule) => rule.source(),
             Self::Fit(rule) => rule.source(),
             Self::Look(rule) => rule.source(),
+            Self::Class(rule) => rule.source(),
             Self::SlipStitches => "check value lap.slip.count",
             Self::Weight => "check values fabric.weight.from_yards_per_pound and fabric.batt.poly_4oz_gsm",
             Self::Thickness => "check value lap.use.301_quilt",

@@ -6,6 +6,7 @@
 //!
 //! The store does not read quilts: a text is a text here.
 
+mod class;
 mod own;
 mod photos;
 mod schema;
@@ -14,6 +15,7 @@ mod versions;
 pub use photos::{MOST_PHOTOS, NewPhoto, PhotoOf};
 pub use versions::{MOST_VERSIONS, Version};
 
+pub use class::StoredClass;
 pub use own::{OwnBlock, OwnBlockId};
 
 use rusqlite::{Connection, OptionalExtension, Transaction, TransactionBehavior, params};
@@ -274,6 +276,7 @@ impl Store {
     /// [`StoreError::NoSuchQuilt`], or what the database says.
     pub fn remove(&self, id: QuiltId) -> Result<(), StoreError> {
         self.transact(|work| {
+            class::remove(work, id)?;
             work.execute("DELETE FROM state WHERE quilt = ?1", [id.0])?;
             work.execute("DELETE FROM version WHERE quilt = ?1", [id.0])?;
             work.execute("DELETE FROM photo_of WHERE quilt = ?1", [id.0])?;

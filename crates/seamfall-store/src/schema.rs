@@ -50,6 +50,17 @@ const STEPS: &[&str] = &[
     ) STRICT;
     CREATE INDEX photo_by_hash ON photo_of (hash);
 ",
+    "
+    CREATE TABLE class_state (
+        id INTEGER PRIMARY KEY AUTOINCREMENT,
+        quilt INTEGER NOT NULL REFERENCES quilt (id),
+        step INTEGER NOT NULL,
+        text TEXT NOT NULL,
+        what TEXT NOT NULL,
+        UNIQUE (quilt, step)
+    ) STRICT;
+    CREATE TABLE class (quilt INTEGER PRIMARY KEY REFERENCES quilt (id), current INTEGER NOT NULL) STRICT;
+",
 ];
 
 /// Sets the connection up and brings the layout up to date.

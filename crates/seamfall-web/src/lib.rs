@@ -7,6 +7,7 @@
 //!
 //! Only this machine may talk to it: see `guard`; and whom the maker lets in: see `share`. Pages hold no inline script or style and ask nothing of the network.
 
+mod class;
 mod designs;
 mod drape;
 mod guard;

@@ -2,6 +2,7 @@
 //!
 //! Planning is done off the threads that serve, few at a time: the machine belongs to the maker.
 
+use crate::class::Classes;
 use crate::drape::Runs;
 use crate::photos::Photos;
 use crate::repaint::Painted;
@@ -34,6 +35,8 @@ pub struct Room {
     pub door: Door,
     /// Cloths that are being draped over a bed.
     pub runs: Runs,
+    /// Classes worked out.
+    pub classes: Classes,
     remembered: Mutex<VecDeque<Arc<Worked>>>,
     turns: Semaphore,
     /// How much longer than usual a proof was searched for, of the state of a quilt that this was last asked of.
@@ -65,6 +68,7 @@ impl Room {
             store,
             door: Door::default(),
             runs: Runs::default(),
+            classes: Classes::default(),
             remembered: Mutex::default(),
             turns: Semaphore::new(AT_ONCE),
             effort: Mutex::default(),

@@ -1,5 +1,6 @@
 //! What can be asked for on the command line.
 
+use crate::class;
 use crate::edge;
 use crate::fit;
 use clap::{Args as Arguments, Parser, Subcommand, ValueEnum};
@@ -121,13 +122,19 @@ pub enum Command {
         #[arg(long, short)]
         out: Option<PathBuf>,
     },
-    /// Begins a quilt file
+    /// Plans a class that makes a quilt: dates worked back, cloth bought together, kits, who brings what, handouts
+    Class {
+        /// Which
+        #[command(flatten)]
+        options: class::Options,
+    },
+    /// Begins a quilt file, or with `--class` a class of one
     New {
         /// The file to write; it must not exist yet
         file: PathBuf,
-        /// Name of the quilt
-        #[arg(long, default_value = "New quilt")]
-        name: String,
+        /// Name of the quilt, or of the class
+        #[arg(long)]
+        name: Option<String>,
         /// A standard bed that it is to cover, such as "us queen"; `seamfall fit beds` lists them
         #[arg(long)]
         bed: Option<String>,
@@ -137,8 +144,11 @@ pub enum Command {
         /// In centimetres instead of inches
         #[arg(long)]
         cm: bool,
+        /// A class
+        #[command(flatten)]
+        begin: class::Begin,
     },
-    /// Prints the JSON Schema of the quilt file, of the ledger or of the plan
+    /// Prints the JSON Schema of the quilt file, the ledger, the plan, a class or its plan
     Schema {
         /// Which
         #[arg(value_enum)]
@@ -249,4 +259,8 @@ pub enum Schema {
     Ledger,
     /// The plan
     Plan,
+    /// A class
+    Class,
+    /// The plan of a class
+    ClassPlan,
 }

@@ -104,6 +104,10 @@ fn readable() -> fs::Permissions {
 /// `harbour.quilt.toml` with another ending: `harbour.pdf`.
 pub fn beside(file: &Path, ending: &str) -> PathBuf {
     let name = file.file_name().unwrap_or_default().to_string_lossy();
-    let stem = name.strip_suffix(".quilt.toml").or_else(|| name.strip_suffix(".toml")).unwrap_or(&name);
+    let stem = name
+        .strip_suffix(".quilt.toml")
+        .or_else(|| name.strip_suffix(".class.toml"))
+        .or_else(|| name.strip_suffix(".toml"))
+        .unwrap_or(&name);
     file.with_file_name(format!("{stem}.{ending}"))
 }

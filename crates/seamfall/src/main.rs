@@ -1,11 +1,12 @@
 //! The command line: reads arguments and files, calls the plan and its renderers, prints, and answers with an exit code.
 //!
 //! Results go to standard output, everything else to standard error. Exit codes: 0 done; 1 the quilt has a finding that stops
-//! the work (`check`, `plan`), or what was asked for cannot be had (`edge`); 2 the command was not understood; 3 a file could not be read or is no quilt; 4 a file could not be
+//! the work (`check`, `plan`, `class`), or what was asked for cannot be had (`edge`); 2 the command was not understood; 3 a file could not be read or is no quilt; 4 a file could not be
 //! written, or the workroom could not be started.
 
 mod args;
 mod asked;
+mod class;
 mod cut;
 mod drawn;
 mod edge;
@@ -19,7 +20,7 @@ mod workroom;
 use args::{Args, Command, Schema};
 use clap::Parser;
 use failure::Failure;
-use seamfall_model::{Grade, Ledger, Measure, Quilt};
+use seamfall_model::{Finding, Grade, Ledger, Measure, Quilt};
 use seamfall_plan::begin::{Beginning, PALETTES, begin};
 use seamfall_plan::turning::turning;
 use seamfall_plan::{Effort, Plan, fall, plan_with};
@@ -45,9 +46,15 @@ fn run(args: Args) -> Result<ExitCode, Failure> {
     match args.command {
         None => workroom::start(None, &args.workroom).map(|()| ExitCode::SUCCESS),
         Some(Command::Open { file, workroom }) => workroom::start(Some(&file), &workroom).map(|()| ExitCode::SUCCESS),
-        Some(Command::New { file, name, bed, block, cm }) => {
+        Some(Command::New { file, name, begin: class, .. }) if class.class => {
+            files::create(&file, &class::begun(&file, name.as_deref().unwrap_or("New class"), &class)?)?;
+            println!("{}", file.display());
+            Ok(ExitCode::SUCCESS)
+        }
+        Some(Command::New { file, name, bed, block, cm, .. }) => {
             let measure = if cm { Measure::Centimetre } else { Measure::Inch };
-            let beginning = Beginning { name: &name, measure, bed: bed.as_deref(), block: &block, cloths: &PALETTES[0] };
+            let name = name.as_deref().unwrap_or("New quilt");
+            let beginning = Beginning { name, measure, bed: bed.as_deref(), block: &block, cloths: &PALETTES[0] };
             files::create(&file, &begin(&beginning).map_err(Failure::Begin)?)?;
             println!("{}", file.display());
             Ok(ExitCode::SUCCESS)
@@ -116,6 +123,16 @@ fn run(args: Args) -> Result<ExitCode, Failure> {
             println!("{}", out.display());
             Ok(ExitCode::SUCCESS)
         }
+        Some(Command::Class { options }) => {
+            let planned = class::planned(&options)?;
+            class::print(&planned, &options)?;
+            if options.json {
+                println!("{}", seamfall_class::to_json(&planned.class, &planned.plan));
+            } else {
+                print!("{}", class::report(&planned));
+            }
+            Ok(stops(&planned.plan.findings))
+        }
         Some(Command::Schema { of }) => {
             println!(
                 "{}",
@@ -123,6 +140,8 @@ fn run(args: Args) -> Result<ExitCode, Failure> {
                     Schema::Quilt => seamfall_model::json_schema(),
                     Schema::Ledger => seamfall_model::ledger_json_schema(),
                     Schema::Plan => seamfall_plan::wire::json_schema(),
+                    Schema::Class => seamfall_model::class_json_schema(),
+                    Schema::ClassPlan => seamfall_class::json_schema(),
                 }
             );
             Ok(ExitCode::SUCCESS)
@@ -153,5 +172,9 @@ fn planned(file: &Path) -> Result<(Quilt, Plan), Failure> {
 }
 
 fn verdict(plan: &Plan) -> ExitCode {
-    if plan.findings.iter().any(|finding| finding.grade == Grade::Stop) { ExitCode::from(1) } else { ExitCode::SUCCESS }
+    stops(&plan.findings)
+}
+
+fn stops(findings: &[Finding]) -> ExitCode {
+    if findings.iter().any(|finding| finding.grade == Grade::Stop) { ExitCode::from(1) } else { ExitCode::SUCCESS }
 }

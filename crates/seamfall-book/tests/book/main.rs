@@ -1,5 +1,6 @@
 //! The book as a reader gets it: rendered and read by poppler, an implementation that shares nothing with ours.
 
+mod class;
 mod lap;
 mod printed;
 mod tagged;

@@ -2,9 +2,10 @@
 //!
 //! In: the text and one [`Edit`]. Out: the new text, read again so that it is a quilt, or why not. [`place`] changes what
 //! single places do differently, [`path`] single values, [`add`] whole parts, [`cloths`] what is cut from which cloth, [`look`] how a cloth looks, [`settings`] those of a whole quilt at once, [`sewing`] how
-//! seams are pressed and units made, [`draw`] a block that was drawn; [`ledger`] those of what is sewn.
+//! seams are pressed and units made, [`draw`] a block that was drawn; [`ledger`] those of what is sewn, [`class`] those of a class.
 
 mod add;
+mod class;
 mod cloths;
 mod draw;
 mod ledger;
@@ -18,6 +19,7 @@ mod sewing;
 mod tests;
 
 pub(crate) use add::usual_shape;
+pub use class::{ClassEdit, apply_class};
 pub use ledger::{LedgerEdit, apply_ledger};
 pub(crate) use path::number_value;
 

@@ -51,7 +51,7 @@ impl Check<'_> {
         }
     }
 
-    fn standard(&mut self, name: &At<String>) -> Option<&'static StandardBed> {
+    pub(super) fn standard(&mut self, name: &At<String>) -> Option<&'static StandardBed> {
         let bed = StandardBed::named(name);
         if bed.is_none() {
             let help = suggestion(name, BEDS.iter().map(|bed| bed.key));

@@ -123,7 +123,7 @@ pub(super) fn usual_step(measure: Measure) -> Step {
 }
 
 /// Keys, in the order of the file.
-fn names<T>(named: &Named<T>) -> Vec<String> {
+pub(super) fn names<T>(named: &Named<T>) -> Vec<String> {
     named.0.iter().map(|(key, _)| (**key).clone()).collect()
 }
 
@@ -252,7 +252,7 @@ impl Check<'_> {
         })
     }
 
-    fn cloth(&mut self, key: &At<String>, raw: &RawCloth) -> Cloth {
+    pub(super) fn cloth(&mut self, key: &At<String>, raw: &RawCloth) -> Cloth {
         let colour = self.colour(&raw.colour);
         Cloth {
             key: (**key).clone(),

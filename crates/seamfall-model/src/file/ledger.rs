@@ -25,7 +25,7 @@ pub fn read_ledger(text: &str, quilt: &Quilt) -> Result<Ledger, FileError> {
     }
     let raw: RawLedger = parse(FileKind::Ledger, text).map_err(|error| other_format(text).unwrap_or(error))?;
     if *raw.format != 1 {
-        return Err(refused(text, &raw.format));
+        return Err(refused(FileKind::Ledger, text, &raw.format));
     }
     let mut problems = Problems::of(FileKind::Ledger);
     let names = Vec::new;
@@ -92,22 +92,27 @@ fn line(out: &mut String, key: &str, value: Option<String>) {
 
 /// What to say of a file in another format, whose keys need not be those known here.
 fn other_format(text: &str) -> Option<FileError> {
+    other_format_of(FileKind::Ledger, text)
+}
+
+/// The same of a ledger or a class.
+pub(super) fn other_format_of(file: FileKind, text: &str) -> Option<FileError> {
     #[derive(serde::Deserialize)]
     struct Head {
         format: At<i64>,
     }
     let Head { format } = toml::from_str(text).ok()?;
-    (*format != 1).then(|| refused(text, &format))
+    (*format != 1).then(|| refused(file, text, &format))
 }
 
-fn refused(text: &str, format: &At<i64>) -> FileError {
+fn refused(file: FileKind, text: &str, format: &At<i64>) -> FileError {
     let reason = format!("format {} is not known to this version, which reads format 1", **format);
     let help = if **format > 1 {
         "it was written by a newer Seamfall: use that one; nothing was changed"
     } else {
         "write `format = 1`; there was none before it"
     };
-    FileError::single_of(FileKind::Ledger, text, format.span(), reason, help.to_owned())
+    FileError::single_of(file, text, format.span(), reason, help.to_owned())
 }
 
 fn ledger(check: &mut Check<'_>, raw: &RawLedger, quilt: &Quilt) -> Ledger {
@@ -214,7 +219,7 @@ impl Check<'_> {
     }
 
     /// Words that may take several lines.
-    fn note(&mut self, note: &At<String>) -> String {
+    pub(super) fn note(&mut self, note: &At<String>) -> String {
         let other = |c: char| c.is_control() && c != '\n';
         if note.chars().count() > limits::NOTE_CHARS {
             let reason = format!("the note has more than {} characters", limits::NOTE_CHARS);
@@ -225,7 +230,7 @@ impl Check<'_> {
         (**note).clone()
     }
 
-    fn date(&mut self, date: &At<RawDate>) -> String {
+    pub(super) fn date(&mut self, date: &At<RawDate>) -> String {
         if !is_day(&date.0) {
             let reason = format!("`{}` is no day of the calendar", shortened(&date.0));
             self.problems.add(date.span(), reason, "write year, month and day, like 2026-03-07".to_owned());

@@ -1,12 +1,13 @@
-//! The quilt file and the ledger: reading with places and suggestions, writing, schema.
+//! The quilt file, the ledger and the class: reading with places and suggestions, writing, schema.
 //!
 //! In: text. Out: a checked [`Quilt`], or everything that is wrong with it; and from a quilt its text again. The stages:
 //! [`parse`] (text to [`raw`] values), [`check`] with [`block`], [`setting`], [`sewing`], [`finish`], [`bed`] and [`materials`]
-//! (raw values to a quilt), [`write()`]; for the ledger [`ledger`].
+//! (raw values to a quilt), [`write()`]; for the ledger [`ledger`], for a class [`class`].
 
 mod bed;
 mod block;
 mod check;
+mod class;
 mod finish;
 mod joining;
 mod ledger;
@@ -26,6 +27,7 @@ mod write;
 mod tests;
 
 pub(crate) use block::{read_block, read_own, stand_in as bare_block, usual_turn_under};
+pub use class::{class_json_schema, new_class, read_class};
 pub use ledger::{ledger_json_schema, read_ledger, write_ledger};
 pub use problems::{FileError, FileKind, Problem};
 pub(crate) use starter::sized;

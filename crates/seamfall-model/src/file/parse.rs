@@ -181,6 +181,13 @@ fn kind(file: FileKind, path: &[Way]) -> String {
     };
     match keys.as_slice() {
         [] => file.words().to_owned(),
+        ["schedule", ..] => "the schedule".to_owned(),
+        ["pace", ..] => "the paces".to_owned(),
+        ["bring", "cloths", ..] => "who brings single cloths".to_owned(),
+        ["bring", ..] => "who brings what".to_owned(),
+        ["student", ..] => "a student".to_owned(),
+        ["lesson", ..] => "a lesson".to_owned(),
+        ["item", ..] => "an item".to_owned(),
         ["bed", ..] => "the bed".to_owned(),
         ["corners", ..] => "the corners at the foot".to_owned(),
         ["cloth", _, "look", ..] => "the look of a cloth".to_owned(),

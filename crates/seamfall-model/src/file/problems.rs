@@ -1,4 +1,4 @@
-//! What is wrong with a quilt file or a ledger, and how it is said.
+//! What is wrong with a quilt file, a ledger or a class, and how it is said.
 //!
 //! In: spans and sentences from the checks, errors from the parser. Out: [`FileError`], its problems in the order of the
 //! file with line and column, and a report with the lines of the file for the terminal.
@@ -42,16 +42,19 @@ pub enum FileKind {
     Ledger,
     /// A block by itself.
     Block,
+    /// The class that makes it.
+    Class,
 }
 
 impl FileKind {
-    /// `the quilt file`, `the ledger`, `the block`.
+    /// `the quilt file`, `the ledger`, `the block`, `the class`.
     #[must_use]
     pub fn words(self) -> &'static str {
         match self {
             Self::Quilt => "the quilt file",
             Self::Ledger => "the ledger",
             Self::Block => "the block",
+            Self::Class => "the class",
         }
     }
 }

@@ -416,7 +416,8 @@ fn stages(quilt: &Quilt) -> Stages {
 
 /// What a length costs, up to a hundredth.
 #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "lengths and prices are limited and not negative")]
-fn price_of(length: &Working, price: Price, measure: Measure) -> u64 {
+#[must_use]
+pub fn price_of(length: &Working, price: Price, measure: Measure) -> u64 {
     let unit = if measure == Measure::Inch { 36.0 } else { 100.0 };
     (length.value / unit * f64::from(price.0) - 1e-6).ceil() as u64
 }

@@ -26,7 +26,7 @@ use seamfall_cutting::Budget;
 use seamfall_geom::Loop;
 use seamfall_model::{BlockId, ClothId, Grain, Length, MakingWay, Quilt, Working};
 
-pub use buy::{KindOf, Laid, OffTheBolt, OutOfSizes, Part, ToBuy, searched, shown_length, ticks_per_unit};
+pub use buy::{KindOf, Laid, OffTheBolt, OutOfSizes, Part, ToBuy, price_of, searched, shown_length, ticks_per_unit};
 pub use edge::{EdgePiece, EdgeUse};
 pub use making::{CutFor, FasterWay, LookMaking, Making, StripSet, UnitMaking, making};
 pub use nest::Nest;

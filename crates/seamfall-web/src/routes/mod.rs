@@ -1,6 +1,7 @@
 //! What can be asked for.
 
 mod begin;
+mod class;
 mod cloth;
 mod drape;
 mod drawing;
@@ -74,6 +75,15 @@ pub fn all(room: Arc<Room>) -> Router {
         .route("/own/{own}", get(own::file))
         .route("/own/{own}/name", post(own::rename))
         .route("/own/{own}/remove", post(own::remove))
+        .route("/q/{id}/class", get(class::page))
+        .route("/q/{id}/class/state", get(class::state))
+        .route("/q/{id}/class/edit", post(class::edit))
+        .route("/q/{id}/class/begin", post(class::begin))
+        .route("/q/{id}/class/undo", post(class::undo))
+        .route("/q/{id}/class/redo", post(class::redo))
+        .route("/q/{id}/class/file", get(class::export).post(class::import))
+        .route("/q/{id}/class/handouts.pdf", get(class::handouts))
+        .route("/q/{id}/class/cloth/{key}/{file}", get(class::drawing))
         .route("/q/{id}/cut-list.csv", get(cloth::list))
         .route("/q/{id}/share", get(sewing::sharing).post(sewing::share))
         .route("/q/{id}/sewing", get(sewing::page))

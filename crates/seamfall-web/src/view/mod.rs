@@ -7,6 +7,7 @@
 pub mod about;
 pub mod answers;
 pub mod begin;
+pub mod class;
 pub mod cloths;
 pub mod cut;
 pub mod draft;

@@ -97,6 +97,7 @@ pub fn workroom(worked: &Worked) -> Markup {
                             li { a href={ (base) "ledger" } download { "Save the ledger of what is sewn" } }
                             li { a href={ (base) "sewing" } { "Sewing, to tick off" } }
                             li { a href={ (base) "share" } { "Sew with a phone" } }
+                            li { a href={ (base) "class" } { "A class that makes it" } }
                             li { (light()) }
                         }
                     }

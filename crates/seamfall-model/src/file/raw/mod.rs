@@ -1,9 +1,10 @@
-//! The quilt file and the ledger as they are written: one definition that is the parser and the schema.
+//! The quilt file, the ledger and the class as they are written: one definition that is the parser and the schema.
 //!
 //! In: a parsed TOML tree. Out: the same in types, every value with its place in the text where a check may have to point at
 //! it. Nothing here is checked beyond its kind; see [`check`](super::check).
 
 mod bed;
+mod class;
 mod finish;
 mod joining;
 mod ledger;
@@ -13,6 +14,7 @@ mod quilting;
 mod sewing;
 
 pub(super) use bed::*;
+pub(super) use class::*;
 pub(super) use finish::*;
 pub(super) use joining::*;
 pub(super) use ledger::*;

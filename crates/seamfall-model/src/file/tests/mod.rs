@@ -1,6 +1,7 @@
 //! Tests of reading and writing quilt files.
 
 mod bed;
+mod class;
 mod finish;
 mod joining;
 mod ledger;

@@ -1,0 +1,103 @@
+//! What a quilt takes a student, kind by kind of work.
+//!
+//! In: the plan of her quilt, and paces. Out: hours with their workings. Quilting and joining are reckoned by the plan, at the pace of the quilt
+//! file; cutting, piecing, layering and the edge at that of the class, or a usual one, which is then said.
+
+use crate::looks::Look;
+use seamfall_model::class::{Class, Pace, Student, Work};
+use seamfall_model::{ClassRule, Finding, Quilt, Rounding, Rule, Spot, Term, Working, term};
+use seamfall_plan::Plan;
+
+/// Hours of a quilt.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Hours {
+    /// One for each of [`Work::ALL`], in that order.
+    pub each: [Working; 6],
+    /// All of them.
+    pub all: Working,
+    /// What the teacher takes to cut its kit, where she does.
+    pub kit: Option<Working>,
+}
+
+impl Hours {
+    /// Hours of one kind of work.
+    #[must_use]
+    pub fn of(&self, work: Work) -> f64 {
+        self.each[work as usize].value
+    }
+
+    /// Hours of all that comes before `work`.
+    #[must_use]
+    pub fn before(&self, work: Work) -> f64 {
+        self.each[..work as usize].iter().map(|hours| hours.value).sum()
+    }
+}
+
+fn exact(rule: ClassRule, what: &str, hours: Term) -> Working {
+    Working::new(Rule::Class(rule), what, hours, Rounding::Exact)
+}
+
+/// What `look` takes `student`.
+pub(crate) fn hours(class: &Class, student: &Student, look: &Look) -> Hours {
+    let times = student.times.or(class.pace.times).unwrap_or(1.0);
+    of_plan(class, times, &look.quilt, &look.plan)
+}
+
+/// What a plan takes somebody who takes so many times as long as its maker.
+pub(crate) fn of_plan(class: &Class, times: f64, quilt: &Quilt, plan: &Plan) -> Hours {
+    let pace = &class.pace;
+    let slower = |hours: Term| if times == 1.0 { hours } else { hours * term("times as long", times) };
+    let foot = 12.0 * quilt.measure.inch();
+    let pieces: usize = plan.cutting.pieces.iter().map(|piece| piece.cut).sum();
+    let cutting = || term("pieces", pieces as f64) * term("minutes a piece", pace.cut.unwrap_or(Pace::USUAL_CUT)) / 60.0;
+    let feet = plan.cutting.thread.seams.value / foot;
+    let piecing = term("feet of seam", feet) * term("minutes a foot", pace.piece.unwrap_or(Pace::USUAL_PIECE)) / 60.0;
+    let sections = term("sections", plan.top.sections.len() as f64);
+    let layering = sections * term("minutes a section", pace.layer.unwrap_or(Pace::USUAL_LAYER)) / 60.0;
+    let joins = plan.join.order().map_or(0.0, |order| order.hours.value);
+    let joining = term("joins", joins) + term("quilting after them", plan.lap.totals.hours_after.value);
+    let each = [
+        if class.kits {
+            exact(ClassRule::Cutting, "hours of cutting, done by the teacher", term("hours", 0.0))
+        } else {
+            exact(ClassRule::Cutting, "hours of cutting", slower(cutting()))
+        },
+        exact(ClassRule::Piecing, "hours of piecing", slower(piecing)),
+        exact(ClassRule::Layering, "hours of layering", slower(layering)),
+        exact(ClassRule::Quilting, "hours of quilting", slower(term("quilting before the joins", plan.lap.totals.hours.value))),
+        exact(ClassRule::Joining, "hours of joining", slower(joining)),
+        exact(ClassRule::Edge, "hours of finishing the edge", slower(edge(pace, plan, foot))),
+    ];
+    let all = each.iter().zip(Work::ALL).map(|(hours, work)| term(work.said(), hours.value)).reduce(|sum, one| sum + one);
+    let all = exact(ClassRule::All, "hours in all", all.expect("there is work"));
+    let kit = class.kits.then(|| exact(ClassRule::Cutting, "hours of cutting the kit", cutting()));
+    Hours { each, all, kit }
+}
+
+/// Where the class says no pace for the edge and the plan sews a binding down, as the plan reckons it.
+fn edge(pace: &Pace, plan: &Plan, foot: f64) -> Term {
+    let sewn_down = plan.finish.answers.iter().find_map(|answer| answer.figure("sewing-down"));
+    match (pace.edge, sewn_down) {
+        (None, Some(hours)) => term("sewing down", hours.value),
+        (minutes, _) => {
+            let feet = term("feet of edge", plan.finish.round.length / foot);
+            feet * term("minutes a foot", minutes.unwrap_or(Pace::USUAL_EDGE)) / 60.0
+        }
+    }
+}
+
+/// Which paces are only the usual ones.
+pub(crate) fn say(class: &Class, findings: &mut Vec<Finding>) {
+    let pace = &class.pace;
+    let usual = [
+        (pace.cut, "half a minute to cut a piece"),
+        (pace.piece, "5 minutes to sew and press a foot of seam"),
+        (pace.layer, "20 minutes to layer and trim a section"),
+    ];
+    let taken: Vec<&str> = usual.iter().filter(|(said, _)| said.is_none()).map(|(_, words)| *words).collect();
+    if !taken.is_empty() {
+        let reason = format!("hours rest on paces that nobody has measured: {}", taken.join(", "));
+        let help = "let the students time themselves in the first lesson, and write that down as the paces of the class";
+        findings.push(Finding::note(Spot::Quilt, reason).help(help));
+    }
+}
