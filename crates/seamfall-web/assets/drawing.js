@@ -5,8 +5,8 @@
 // A scope of its own: the workroom's script, which is on every page, has names of its own.
 {
 const page = document.body.dataset;
-const keptAs = `seamfall.drawing.${location.pathname}`;
-const original = JSON.stringify(JSON.parse(page.drawing));
+let keptAs = `seamfall.drawing.${location.pathname}${location.search}`;
+let original = JSON.stringify(JSON.parse(page.drawing));
 let atRevision = Number(page.revision);
 let block = page.block ?? null;
 let drawing = JSON.parse(original);
@@ -434,6 +434,8 @@ async function saveDrawing(waste = false) {
       block = answer.block;
       localStorage.removeItem(keptAs);
       saved = JSON.stringify(drawing);
+      original = saved;
+      keptAs = `seamfall.drawing.${base}draw/${block}`;
       if (fresh) history.replaceState(null, "", `${base}draw/${block}`);
       $("message").hidden = true;
       $("restored").hidden = true;

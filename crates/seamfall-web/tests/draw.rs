@@ -64,6 +64,32 @@ fn patches_findings_and_templates_come_with_every_seam() {
     assert!(rest["points"].as_array().unwrap().iter().any(|each| each["what"] == "corner" && each["grid"] == json!([4.0, 4.0])));
 }
 
+/// A seam from one corner's neighbour inward, repeated over all that the shape has: as many as its symmetry group has elements, or half of
+/// that where it lies on a mirror line. Orders: H. S. M. Coxeter, "Introduction to Geometry", 1961, chapter 2.
+#[test]
+fn every_shape_is_drawn_on_with_its_own_lines_and_turns() {
+    let served = Served::quilt(SMALL);
+    for (shape, keys, order) in [
+        ("square", &["upright", "quarter"][..], 8),
+        ("rectangle", &["upright", "level"], 4),
+        ("triangle", &["upright", "third"], 6),
+        ("right-triangle", &["rising"], 2),
+        ("diamond", &["rising", "half"], 4),
+        ("hexagon", &["level", "sixth"], 12),
+    ] {
+        let sheet = done(&served, &empty(), &json!({ "act": { "do": "shape", "shape": shape } }));
+        assert_eq!((&sheet["drawing"]["shape"], sheet["patches"].as_array().unwrap().len()), (&json!(shape), 1));
+        let (from, to) = if shape == "hexagon" { ([4.5, 1.0], [5.0, 1.5]) } else { ([0.5, 0.25], [1.0, 0.25]) };
+        let act = json!({ "act": { "do": "line", "from": from, "to": to, "repeat": keys }, "repeat": keys });
+        let drawn = done(&served, &sheet["drawing"], &act);
+        assert_eq!(drawn["drawing"]["seams"].as_array().unwrap().len(), order, "{shape}");
+        assert_eq!(drawn["images"].as_array().unwrap().len(), order - 1, "{shape}");
+        assert!(drawn["settings"].as_str().unwrap().contains(&format!("repeat-{}", keys[0])), "{shape}");
+        let templates = drawn["templates"].as_str().unwrap();
+        assert!(templates.contains("class=\"sew\""), "{shape}: {templates}");
+    }
+}
+
 #[test]
 fn what_cannot_be_drawn_is_refused_in_words() {
     let served = Served::quilt(SMALL);
