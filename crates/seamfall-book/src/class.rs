@@ -214,7 +214,7 @@ fn cloths(class: &Class, plan: &ClassPlan, figures: &mut Figures) -> Vec<Cloth> 
         .iter()
         .filter_map(|pooled| {
             let bought = &pool.cutting.bought[pooled.bought?];
-            let figures = cloth_svgs(&pool.quilt, &drawn, bought, Paint::Lines)
+            let figures = cloth_svgs(&pool.quilt, &drawn, bought, Paint::Cloths)
                 .into_iter()
                 .map(|drawing| Figure { alt: drawing.title.clone(), path: figures.cloth(drawing.svg) })
                 .collect();

@@ -4,6 +4,8 @@ use super::Shown;
 use super::bring::key;
 use maud::{Markup, html};
 use seamfall_class::{Pooled, words};
+use seamfall_draw::{Paint, cloth_svgs};
+use seamfall_plan::Plan;
 use seamfall_plan::caution::ROTARY_CUTTER;
 use seamfall_plan::cut::{ToBuy, shown_length};
 
@@ -32,12 +34,14 @@ fn material(shown: &Shown, pooled: &Pooled, bought: &ToBuy) -> Markup {
     let alone = pooled.all_alone.as_ref().map(|all| shown_length(all, pool.quilt.measure));
     html! {
         details.together id={ "together-" (key) } {
-            summary { b { (name) ": " (bought.shown(&pool.quilt)) } @if let Some(alone) = &alone { span.quiet { ", where all alone would buy " (alone) } } }
+            summary { b { (name) ": " (bought.shown(&pool.quilt)) } @if let Some(alone) = &alone { span.quiet { "where all alone would buy " (alone) } } }
             p { (words::pooled(shown.plan, pooled).unwrap_or_default()) }
             @if let Some(laid) = pool.together(pooled) {
                 p.working { (laid.needed.line()) } p.working { (laid.length.line()) }
             }
-            img.cloth src={ (shown.base) "class/cloth/" (key) "/0.svg?" (shown.worked.worked.stored.revision.0) "-" (shown.revision) } alt={ "The first strips of " (name) } loading="lazy";
+            @for number in 0..drawings(shown, bought) {
+                img.cloth src={ (shown.base) "class/cloth/" (key) "/" (number) ".svg?" (shown.worked.worked.stored.revision.0) "-" (shown.revision) } alt={ "Strips of " (name) ", drawing " (number + 1) } loading="lazy";
+            }
             table {
                 caption { "Whose pieces come off which strip" }
                 thead { tr { th scope="col" { "Strip" } th scope="col" { "Label" } } }
@@ -45,6 +49,13 @@ fn material(shown: &Shown, pooled: &Pooled, bought: &ToBuy) -> Markup {
             }
         }
     }
+}
+
+/// How many drawings show a cloth.
+fn drawings(shown: &Shown, bought: &ToBuy) -> usize {
+    let pool = &shown.plan.pool;
+    let drawn = Plan { cutting: pool.cutting.clone(), ..shown.plan.teachers().plan.clone() };
+    cloth_svgs(&pool.quilt, &drawn, bought, Paint::Cloths).len()
 }
 
 fn kit(shown: &Shown, together: &[(&Pooled, &ToBuy)], student: usize) -> Markup {
