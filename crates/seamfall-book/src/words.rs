@@ -85,6 +85,7 @@ pub fn way(quilt: &Quilt, piece: &CutPiece, needed: usize) -> (String, String) {
         }
         Way::Joined { .. } => (count(needed, "long strip"), format!("joined from strips {} wide", length(quilt, width))),
         Way::Mitred => (count(needed, "strip"), "ends mitred after sewing".to_owned()),
+        Way::Template { .. } if piece.motif.is_some() => (count(needed, "piece"), "by template, each on its motif".to_owned()),
         Way::Template { reversed: false, .. } => (count(needed, "piece"), "by template".to_owned()),
         Way::Template { reversed: true, .. } => (count(needed, "piece"), "by template, cloth wrong side up".to_owned()),
     }

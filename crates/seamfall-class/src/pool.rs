@@ -163,7 +163,7 @@ fn pieces(looks: &[Look], students: &[StudentPlan]) -> (Vec<CutPiece>, Vec<Vec<u
                 // A ten-thousandth, far below any step.
                 let near = |a: &Working, b: &Working| (a.value - b.value).abs() < 1e-4;
                 let sizes = near(&other.width, &piece.width) && near(&other.length, &piece.length);
-                other.of == of && other.grain == piece.grain && sizes && other.way == piece.way
+                other.of == of && other.grain == piece.grain && sizes && other.way == piece.way && other.motif == piece.motif
             };
             let at = all.iter().position(alike).unwrap_or_else(|| {
                 all.push(CutPiece { of, needed: 0, cut: 0, uses: Vec::new(), ..piece.clone() });

@@ -317,6 +317,7 @@ fn material(plan: &ClassPlan, pooled: &Pooled) -> MaterialWire {
                     Part::Whole => "whole",
                     Part::Strip => "strip",
                     Part::Rest => "rest",
+                    Part::Motifs => "motifs",
                     Part::Nest(_) => "block",
                 },
                 count: piece.count,

@@ -2,6 +2,7 @@
 
 use crate::ink::{Colours, Inks, PAGE_HATCH, PAGE_LOOK, Paint, hatchings};
 use crate::look::{Pictures, Turn};
+use crate::motif::Shown;
 use crate::page::{Page, number};
 use crate::text::{Anchor, Escaped, Label};
 use seamfall_geom::{Edge, Loop, Point, Pose, Vec2};
@@ -77,13 +78,18 @@ pub fn block_svg_with(quilt: &Quilt, draft: &Draft, block: BlockId, style: &Bloc
     let page = Page { left: 0.0, top: height };
     let cloth = |part: PartId| drawn.parts.get(part.0).map(|part| part.cloth);
     let _ = write!(out, r##"<g stroke="#000" stroke-width="{}" stroke-linejoin="round">"##, number(long / 300.0));
-    let mut shape = |id: (char, usize), (cloth, up_deg): (Option<ClothId>, f64), loops: &mut dyn Iterator<Item = &Loop>| {
+    let mut shape = |id: (char, usize), (cloth, shown): (Option<ClothId>, Shown<'_>), loops: &mut dyn Iterator<Item = &Loop>| {
         out.push_str("<path");
         if style.ids {
             let _ = write!(out, r#" id="{}{}""#, id.0, id.1);
         }
         match cloth.filter(|_| inks.has_look(cloth)) {
-            Some(cloth) => out.push_str(&inks.look(cloth, Turn::of(up_deg, Pose::IDENTITY))),
+            Some(cloth) => {
+                if let Some(motif) = shown.motif(quilt, cloth) {
+                    return shown.write(&mut out, &mut inks, (cloth, motif), (page, Pose::IDENTITY), loops);
+                }
+                out.push_str(&inks.look(cloth, Turn::of(shown.up_deg, Pose::IDENTITY)));
+            }
             None => out.push_str(inks.fill(cloth)),
         }
         out.push_str(r#" d=""#);
@@ -91,10 +97,14 @@ pub fn block_svg_with(quilt: &Quilt, draft: &Draft, block: BlockId, style: &Bloc
         out.push_str(r#""/>"#);
     };
     for (i, patch) in draft.patches.iter().enumerate() {
-        shape(('p', i + 1), (patch.part.and_then(cloth), patch.up_deg), &mut std::iter::once(&patch.outline).chain(&patch.holes));
+        shape(
+            ('p', i + 1),
+            (patch.part.and_then(cloth), Shown::patch(block, i, patch)),
+            &mut std::iter::once(&patch.outline).chain(&patch.holes),
+        );
     }
     for (i, over) in draft.overlays.iter().enumerate() {
-        shape(('o', i + 1), (cloth(over.part), 90.0), &mut std::iter::once(&over.outline));
+        shape(('o', i + 1), (cloth(over.part), Shown::over(block, over)), &mut std::iter::once(&over.outline));
     }
     out.push_str("</g>");
     if let Some(patterns) = inks.patterns() {

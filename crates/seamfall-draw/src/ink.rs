@@ -113,12 +113,22 @@ impl<'a> Inks<'a> {
     /// The attributes for a cloth with a look, turned as the patch is cut.
     pub fn look(&mut self, ClothId(cloth): ClothId, turn: Turn) -> String {
         let fill = self.patterns.fill(cloth, turn);
+        self.filled(cloth, &fill)
+    }
+
+    fn filled(&self, cloth: usize, fill: &str) -> String {
         if self.colours == Colours::Classes {
             return format!(r#" class="l{cloth}" fill="{fill}""#);
         }
         let dark = is_dark(&self.quilt.cloths[cloth], self.paint);
         let stroke = if dark { format!(r#" stroke="{SEAM_ON_DARK}""#) } else { String::new() };
         format!(r#" fill="{fill}"{stroke}"#)
+    }
+
+    /// The attributes for a patch that shows a motif.
+    pub fn motif(&mut self, ClothId(cloth): ClothId, motif: usize) -> String {
+        let fill = self.patterns.motif(motif);
+        self.filled(cloth, &fill)
     }
 
     /// The patterns that were referred to, if there are any.

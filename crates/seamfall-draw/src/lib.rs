@@ -21,6 +21,7 @@ mod join;
 mod look;
 mod marking;
 mod mat;
+mod motif;
 mod needle;
 mod numbering;
 mod page;
@@ -53,4 +54,4 @@ pub use quilt::{QuiltDrawing, QuiltStyle, quilt_drawing, quilt_drawing_with, qui
 pub use quilting::{QuiltingSign, quilting_svg};
 pub use section::{SectionDrawing, section_svg};
 pub use setting::setting_svg;
-pub use template::{TemplateDrawing, template_svg};
+pub use template::{TemplateDrawing, template_svg, template_svg_with};

@@ -64,6 +64,8 @@ pub(crate) struct Patterns<'a> {
     prefix: String,
     shades: Shades,
     used: BTreeSet<(usize, Turn)>,
+    /// Motifs that are shown, by their numbers in the quilt.
+    motifs: BTreeSet<usize>,
 }
 
 impl<'a> Patterns<'a> {
@@ -74,7 +76,7 @@ impl<'a> Patterns<'a> {
             // Swatches elsewhere on the page show the cloth as it lies.
             used.extend((0..quilt.cloths.len()).filter(|&i| quilt.cloths[i].look.is_some()).map(|i| (i, Turn::NONE)));
         }
-        Self { quilt, pictures, prefix: prefix.to_owned(), shades, used }
+        Self { quilt, pictures, prefix: prefix.to_owned(), shades, used, motifs: BTreeSet::new() }
     }
 
     /// The value of a fill: the pattern, and the colour where that cannot be drawn.
@@ -83,8 +85,15 @@ impl<'a> Patterns<'a> {
         format!("url(#{}{cloth}-{}) {}", self.prefix, turn.0, self.quilt.cloths[cloth].colour.hex())
     }
 
+    /// The same for what shows a motif: its middle is the origin, and up is up on the template.
+    pub fn motif(&mut self, motif: usize) -> String {
+        self.motifs.insert(motif);
+        let cloth = self.quilt.fussy[motif].cloth.0;
+        format!("url(#{}motif-{motif}) {}", self.prefix, self.quilt.cloths[cloth].colour.hex())
+    }
+
     pub fn is_empty(&self) -> bool {
-        self.used.is_empty()
+        self.used.is_empty() && self.motifs.is_empty()
     }
 
     /// All patterns that were referred to.
@@ -93,14 +102,46 @@ impl<'a> Patterns<'a> {
         for &(cloth, turn) in &self.used {
             let Some(look) = &self.quilt.cloths[cloth].look else { continue };
             let id = format!("{}{cloth}-{}", self.prefix, turn.0);
-            pattern(out, &id, &self.quilt.cloths[cloth], look, -turn.deg() - look.angle_deg(), self.pictures, self.shades);
+            let turned = Turned { rotate: -turn.deg() - look.angle_deg(), from: [0.0; 2] };
+            pattern(out, &id, &self.quilt.cloths[cloth], look, turned, (self.pictures, self.shades));
+        }
+        for &motif in &self.motifs {
+            let fussy = &self.quilt.fussy[motif];
+            let cloth = &self.quilt.cloths[fussy.cloth.0];
+            let Some(Look::Photo(photo)) = &cloth.look else { continue };
+            let id = format!("{}motif-{motif}", self.prefix);
+            let turned = Turned { rotate: -fussy.turn_deg, from: motif_in_repeat(photo, fussy.at) };
+            pattern(out, &id, cloth, &Look::Photo(photo.clone()), turned, (self.pictures, self.shades));
         }
         out.push_str("</defs>");
     }
 }
 
-/// One pattern, turned by `rotate` as SVG counts.
-fn pattern(out: &mut String, id: &str, cloth: &Cloth, look: &Look, rotate: f64, pictures: &Pictures, shades: Shades) {
+/// How a pattern lies.
+#[derive(Clone, Copy)]
+struct Turned {
+    /// As SVG counts.
+    rotate: f64,
+    /// The point of the repeat, from its upper left corner, that comes to the origin.
+    from: [f64; 2],
+}
+
+/// Where in the repeat a point of the photograph lies, from the repeat's upper left corner.
+fn motif_in_repeat(photo: &Photo, at: [f64; 2]) -> [f64; 2] {
+    let [left, top, _, _] = photo.kept().map(Length::value);
+    let [width, height] = photo.whole().map(Length::value);
+    [width * at[0] / 100.0 - left, height * at[1] / 100.0 - top]
+}
+
+/// One pattern.
+fn pattern(
+    out: &mut String,
+    id: &str,
+    cloth: &Cloth,
+    look: &Look,
+    Turned { rotate, from: [x, y] }: Turned,
+    (pictures, shades): (&Pictures, Shades),
+) {
     let [width, height] = look.repeat().map(Length::value);
     let _ = write!(
         out,
@@ -109,8 +150,15 @@ fn pattern(out: &mut String, id: &str, cloth: &Cloth, look: &Look, rotate: f64, 
         number(width),
         number(height)
     );
-    if rotate != 0.0 {
-        let _ = write!(out, r#" patternTransform="rotate({})""#, number(rotate));
+    let shifted = if x == 0.0 && y == 0.0 { String::new() } else { format!("translate({} {})", number(-x), number(-y)) };
+    match (rotate != 0.0, shifted.is_empty()) {
+        (false, true) => {}
+        (true, _) => {
+            let _ = write!(out, r#" patternTransform="rotate({}){shifted}""#, number(rotate));
+        }
+        (false, false) => {
+            let _ = write!(out, r#" patternTransform="{shifted}""#);
+        }
     }
     out.push('>');
     for (grey, class) in [(false, "in-colours"), (true, "in-greys")] {

@@ -7,6 +7,7 @@ use crate::falls::layer;
 use crate::hem;
 use crate::ink::{Colours, Inks, PAGE_HATCH, PAGE_LOOK, Paint, hatchings};
 use crate::look::{Pictures, Turn};
+use crate::motif::Shown;
 use crate::needle;
 use crate::page::{Page, number};
 use crate::text::{Anchor, Escaped, Label, Tone, width};
@@ -196,16 +197,13 @@ impl<'a> Drawn<'a> {
         let cloth = |part: PartId| place.cloths.get(part.0).copied();
         for (i, patch) in draft.patches.iter().enumerate() {
             let id = (place.name.as_str(), 'p', i + 1);
-            self.patch(
-                id,
-                (patch.part.and_then(cloth), patch.up_deg),
-                place.pose,
-                std::iter::once(&patch.outline).chain(&patch.holes),
-            );
+            let shown = Shown::patch(place.block, i, patch);
+            let loops = std::iter::once(&patch.outline).chain(&patch.holes);
+            self.patch(id, patch.part.and_then(cloth), shown, place.pose, loops);
         }
         for (i, shape) in draft.overlays.iter().enumerate() {
             let id = (place.name.as_str(), 'o', i + 1);
-            self.patch(id, (cloth(shape.part), 90.0), place.pose, [&shape.outline]);
+            self.patch(id, cloth(shape.part), Shown::over(place.block, shape), place.pose, [&shape.outline]);
         }
         self.out.push_str("</g>");
     }
@@ -213,7 +211,8 @@ impl<'a> Drawn<'a> {
     fn patch<'l>(
         &mut self,
         id: (&str, char, usize),
-        (cloth, up_deg): (Option<ClothId>, f64),
+        cloth: Option<ClothId>,
+        shown: Shown<'_>,
         pose: Pose,
         loops: impl IntoIterator<Item = &'l Loop>,
     ) {
@@ -222,7 +221,12 @@ impl<'a> Drawn<'a> {
             let _ = write!(self.out, r#" id="{}.{}{}""#, Escaped(id.0), id.1, id.2);
         }
         match cloth.filter(|_| self.inks.has_look(cloth)) {
-            Some(cloth) => self.out.push_str(&self.inks.look(cloth, Turn::of(up_deg, pose))),
+            Some(cloth) => {
+                if let Some(motif) = shown.motif(self.quilt, cloth) {
+                    return shown.write(&mut self.out, &mut self.inks, (cloth, motif), (self.page, pose), loops);
+                }
+                self.out.push_str(&self.inks.look(cloth, Turn::of(shown.up_deg, pose)));
+            }
             None => self.out.push_str(self.inks.fill(cloth)),
         }
         self.out.push_str(r#" d=""#);

@@ -4,9 +4,11 @@
 //! grain. Lines are heavy enough to survive a photocopy. What does not fit inside the piece is written below it.
 
 use crate::block::{grain, room};
+use crate::look::Pictures;
+use crate::motif;
 use crate::page::{Page, number, ticks};
 use crate::text::{Anchor, Escaped, Label, Tone, width};
-use seamfall_geom::{Loop, Point, Pose, Rect};
+use seamfall_geom::{Loop, Point, Pose, Rect, Vec2};
 use seamfall_model::{BlockId, ClothId, Quilt};
 use seamfall_plan::draft::{Draft, Template};
 use std::collections::BTreeMap;
@@ -33,6 +35,18 @@ const TEXT: f64 = 0.125;
 /// Template number `template` of block `block`, of which `draft` is the draft; nothing where there is none.
 #[must_use]
 pub fn template_svg(quilt: &Quilt, draft: &Draft, block: BlockId, template: usize) -> Option<TemplateDrawing> {
+    template_svg_with(quilt, draft, block, template, &Pictures::new())
+}
+
+/// [`template_svg`], with the pictures of photographs: a template that is laid on a motif is drawn as a window on it.
+#[must_use]
+pub fn template_svg_with(
+    quilt: &Quilt,
+    draft: &Draft,
+    block: BlockId,
+    template: usize,
+    pictures: &Pictures,
+) -> Option<TemplateDrawing> {
     let name = &quilt.blocks.get(block.0)?.name;
     let piece = draft.templates.get(template)?;
     let inch = quilt.measure.inch();
@@ -42,6 +56,8 @@ pub fn template_svg(quilt: &Quilt, draft: &Draft, block: BlockId, template: usiz
         lines.push("no room for the allowance".to_owned());
     }
 
+    let motif = motif::of_template(quilt, draft, block, template);
+    lines.extend(motif.map(|motif| motif::words(quilt, motif)));
     let outline = bounds(piece);
     let text = TEXT * inch;
     let wide = lines.iter().map(|line| width(line, text)).fold(0.0, f64::max);
@@ -52,7 +68,8 @@ pub fn template_svg(quilt: &Quilt, draft: &Draft, block: BlockId, template: usiz
     let inside = |point: Point| piece.finished.contains(point) && !piece.holes.iter().any(|hole| hole.contains(point));
     // Left of the text there is room for the arrow.
     let arrow_room = 0.4 * inch;
-    let fits = box_points(middle, wide + arrow_room * 2.0, high).all(inside);
+    // What lies on a motif must be seen, and is written below.
+    let fits = motif.is_none() && box_points(middle, wide + arrow_room * 2.0, high).all(inside);
 
     let rim = CUT_STROKE * inch;
     let below = if fits { 0.0 } else { count * step + text * 0.5 };
@@ -60,6 +77,9 @@ pub fn template_svg(quilt: &Quilt, draft: &Draft, block: BlockId, template: usiz
     let page_height = outline.height() + 2.0 * rim + below;
     let page = Page { left: outline.x0 - (page_width - outline.width()) / 2.0, top: outline.y1 + rim };
     let mut out = open(quilt, &format!("{name}, template {}", piece.letter), page_width, page_height);
+    if let Some(motif) = motif {
+        motif::window(&mut out, quilt, (piece, motif), (page, inch), pictures);
+    }
     outlines(&mut out, piece, page, inch);
 
     let half = reach(&inside, middle).min(1.5 * inch) * 0.85;
@@ -72,10 +92,12 @@ pub fn template_svg(quilt: &Quilt, draft: &Draft, block: BlockId, template: usiz
     } else {
         let space = room(std::iter::once(&piece.finished).chain(&piece.holes), middle);
         let size = (space * 1.1).min(LETTER * inch).max(text);
-        if half > size * 0.8 {
+        if half > size * 0.8 && motif.is_none() {
             grain(&mut out, page.at(middle), 90.0, half, SEW_STROKE * inch);
         }
-        letter(&mut out, piece, page.at(middle), size);
+        // Beside the cross that marks the motif.
+        let beside = if motif.is_some() { 0.4 * inch } else { 0.0 };
+        letter(&mut out, piece, page.at(middle - Vec2::new(0.0, beside)), size);
         write_lines(&mut out, &lines, Point::new(page_width / 2.0, page_height - below + step * 0.5 + text * 0.25), text, step);
     }
     out.push_str("</svg>");

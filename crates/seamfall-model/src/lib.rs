@@ -14,6 +14,7 @@ mod file;
 mod finding;
 mod finish;
 mod fit_rule;
+mod fussy;
 mod grid;
 mod joining;
 mod ledger;
@@ -41,6 +42,7 @@ pub use file::{
 pub use finding::{Cure, Finding, Grade, Spot};
 pub use finish::*;
 pub use fit_rule::FitRule;
+pub use fussy::{Fussy, FussyOf};
 pub use joining::*;
 pub use ledger::*;
 pub use length::{Allowance, Finished, Length, Measure, Step};
@@ -99,6 +101,8 @@ pub mod limits {
     pub const PHOTO_NAME: usize = 100;
     /// Least and most from one stripe or dot to the next, in inches.
     pub const FIGURE_IN: (f64, f64) = (1.0 / 16.0, 60.0);
+    /// Motifs that are chosen.
+    pub const FUSSY: usize = 500;
     /// Sizes in which one cloth or the batting comes.
     pub const SUPPLIES: usize = 40;
     /// Of one such size.

@@ -1,8 +1,8 @@
 //! A quilt as its maker decided it, every reference and size checked.
 
 use crate::{
-    Allowance, Backing, Batting, Bed, Binding, ChosenWay, CornerShape, Finishing, FixedFall, Grain, Joining, Lap, Length, Look,
-    Measure, Pressings, Price, Quilting, Sample, Shrinkage, Step, Supply, Thread,
+    Allowance, Backing, Batting, Bed, Binding, ChosenWay, CornerShape, Finishing, FixedFall, Fussy, Grain, Joining, Lap, Length,
+    Look, Measure, Pressings, Price, Quilting, Sample, Shrinkage, Step, Supply, Thread,
 };
 
 /// A whole quilt file. Made by [`read`](crate::read).
@@ -40,6 +40,8 @@ pub struct Quilt {
     pub falls: Vec<FixedFall>,
     /// Units that are made as the maker wants it, in the order of the file; no patch twice.
     pub ways: Vec<ChosenWay>,
+    /// Motifs cut for patches, in the order of the file; no patch twice in one cloth.
+    pub fussy: Vec<Fussy>,
     /// Bought of every cloth on top of what is needed.
     pub reserve: Length,
     /// How often at most the cloth is turned while it is cut up, counted as cuts: 2 for strips and sub-cuts, up to 5.

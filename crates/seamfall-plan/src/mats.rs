@@ -112,19 +112,20 @@ pub fn mats(quilt: &Quilt, plan: &Plan, mat: &Mat) -> Vec<ClothMats> {
 
 /// What the cut list has for templates, by cloth.
 fn counted(plan: &Plan) -> BTreeMap<ClothId, Vec<MatPiece>> {
-    let mut counts: BTreeMap<(ClothId, BlockId, usize, bool), usize> = BTreeMap::new();
+    let mut counts: BTreeMap<(ClothId, BlockId, usize, bool, bool), usize> = BTreeMap::new();
     for piece in &plan.cutting.pieces {
         let Some(cloth) = piece.of.cloth() else { continue };
         let turned_over = matches!(piece.way, Way::Template { reversed: true, .. });
         for one in &piece.uses {
             if let Use::Template { block, template, count } = *one {
-                *counts.entry((cloth, block, template, turned_over)).or_default() += count;
+                *counts.entry((cloth, block, template, turned_over, piece.motif.is_some())).or_default() += count;
             }
         }
     }
     let mut by_cloth: BTreeMap<ClothId, Vec<MatPiece>> = BTreeMap::new();
-    for ((cloth, block, template, reversed), count) in counts {
-        by_cloth.entry(cloth).or_default().push(MatPiece { block, template, reversed, count, left_out: None });
+    for ((cloth, block, template, reversed, motif), count) in counts {
+        let left_out = motif.then(|| "they show a motif, which has to be found by eye".to_owned());
+        by_cloth.entry(cloth).or_default().push(MatPiece { block, template, reversed, count, left_out });
     }
     by_cloth
 }
@@ -150,7 +151,7 @@ fn lay(quilt: &Quilt, plan: &Plan, (cloth, mut pieces): (ClothId, Vec<MatPiece>)
         })
         .collect();
     for (piece, template) in pieces.iter_mut().zip(&templates) {
-        piece.left_out = misfit(piece.of(plan), template, mat);
+        piece.left_out = piece.left_out.take().or(misfit(piece.of(plan), template, mat));
     }
     let mut left: Vec<usize> = pieces.iter().map(|piece| if piece.left_out.is_none() { piece.count } else { 0 }).collect();
     let mut mats = Vec::new();

@@ -1,7 +1,7 @@
 //! Sizes, shapes and uses in words, the same in book, workroom and terminal.
 
 use crate::Plan;
-use crate::cut::{CutPiece, CutSheet, Laid, ThreadToBuy, ToBuy, Use, Way, shown_length};
+use crate::cut::{CutPiece, CutSheet, Laid, Part, ThreadToBuy, ToBuy, Use, Way, shown_length};
 use crate::draft::Kind;
 use crate::finish::Round;
 use crate::lap::Pattern;
@@ -197,6 +197,11 @@ pub fn proof(quilt: &Quilt, bought: &ToBuy) -> String {
         said.push_str(&format!(
             " Pieces by template lie in blocks, of which they take {shares} %; what is proven holds for these blocks as they are."
         ));
+    }
+    if bought.kinds.iter().any(|of| of.part == Part::Motifs) {
+        said.push_str(
+            " Pieces that show a motif take a length of their own, which is enough wherever the print begins; what is proven holds for that length as it is.",
+        );
     }
     said
 }

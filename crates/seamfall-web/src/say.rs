@@ -34,6 +34,8 @@ pub fn said(quilt: &Quilt, edit: &Edit) -> String {
         }
         Edit::Look { cloth: key, look: None } => format!("{} plain", cloth(key)),
         Edit::Look { cloth: key, look: Some(look) } => format!("{}: {}", cloth(key), look.kind),
+        Edit::Fussy { of, at: None, .. } => format!("{of} cut as usual"),
+        Edit::Fussy { of, cloth: key, .. } => format!("{of} shows a motif of {}", cloth(key)),
         Edit::Frame { row, number, frame } => match frame.as_deref() {
             None => format!("{} has the usual frame", place_name(*row, *number)),
             Some("none") => format!("{} has no frame", place_name(*row, *number)),

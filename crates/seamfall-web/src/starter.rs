@@ -59,6 +59,7 @@ pub fn draw(block: &Block) -> String {
         pressings: None,
         falls: Vec::new(),
         ways: Vec::new(),
+        fussy: Vec::new(),
         reserve: Length::ZERO,
         cutting_stages: 5,
         binding: None,

@@ -1,6 +1,8 @@
 //! From a photograph to cloth at true scale on the quilt.
 
+#[allow(dead_code, reason = "each test file uses a part of it")]
 mod common;
+#[allow(dead_code, reason = "each test file uses a part of it")]
 #[path = "common/browser.rs"]
 mod driven;
 
@@ -121,4 +123,40 @@ fn what_is_no_photograph_is_refused_and_nothing_is_lost() {
         assert!(is == status && told.contains(words), "{is} {told}");
     }
     assert_eq!(text(), before);
+}
+
+/// A photograph is brought, a motif is pointed at, seen on the patch and through the template, and the cut list counts it one by one.
+#[test]
+fn from_a_photograph_to_fussy_cut_patches() {
+    on(SMALL, Window::Desk, "~", |page, folder| async move {
+        let file = folder.join("moss.png");
+        marked(&file);
+        bring(&page, "day", &file, "8").await;
+        page.until("return document.getElementById('said').textContent.includes('true scale')").await;
+        page.click("#go-draft").await;
+        page.settle().await;
+        page.read("document.getElementById('block-half-card').open = true; return 0").await;
+        page.click_beside("#block-half-card .motif-picture", 0.25, 0.0).await;
+        page.until("return document.getElementById('motif-half-1-across') !== null || document.getElementById('motif-half-0-across') !== null").await;
+        let across = "return Number(document.querySelector('[id^=motif-half][id$=across]').value)";
+        let across = page.read(across).await.as_f64().unwrap();
+        assert!((across - 75.0).abs() < 1.5, "a quarter to the right of the middle: {across}");
+        // All four copies refer to the one motif.
+        assert_eq!(page.read("return document.querySelectorAll('#drawing path[fill*=motif-0]').length").await, 4);
+        page.until(
+            "return [...document.querySelectorAll('.windows img')].every((image) => image.complete && image.naturalWidth > 0)",
+        )
+        .await;
+        assert_eq!(page.wait_for(&axe_on("document.querySelector('.side')")).await, json!([]));
+        let told = page.read("return document.getElementById('draft').textContent").await;
+        // By hand: triangles finished 6 in are cut in 6 7/8 of width, more than half of the repeat of 8: down((42 - 6.85 - 8) / 8) + 1 = 4 side by side.
+        assert!(told.as_str().is_some_and(|told| told.contains("4 by the motif, one by one: 4 side by side, 1 row")), "{told}");
+        page.click("#go-cut").await;
+        page.settle().await;
+        page.until("return document.getElementById('cut').textContent.includes('by the motif, one by one')").await;
+        page.click("#undo").await;
+        page.settle().await;
+        page.until("return !document.getElementById('cut').textContent.includes('by the motif, one by one')").await;
+        page.close().await;
+    });
 }

@@ -81,6 +81,10 @@ pub fn plan(quilt: &Quilt, plan: &Plan) -> String {
                 words::uses(quilt, plan, &piece.uses)
             ),
         );
+        if let Some(motif) = &piece.motif {
+            line(&mut text, format_args!("         by the motif, one by one"));
+            motif.workings().for_each(|working| line(&mut text, format_args!("         {}", working.line())));
+        }
     }
     lap(&mut text, quilt, plan);
     finish(&mut text, plan);

@@ -3,6 +3,7 @@
 use seamfall_draw::*;
 use seamfall_model::{Quilt, read};
 use seamfall_plan::{Plan, plan};
+use std::collections::BTreeSet;
 
 /// Two rows of three blocks, each a half-square triangle of either cloth; the block at A2 is turned a quarter to the left, B1 mirrored.
 fn quilt(look: &str) -> (Quilt, Plan) {
@@ -131,4 +132,36 @@ fn every_figure_is_well_formed_and_its_ids_are_unique() {
             assert!(svg.contains("rotate(-30)"), "{kind}: turned to the left");
         }
     }
+}
+
+/// By hand: 10 in wide and 7.5 high, cropped 1 in at the left and 1.5 at the top. The point 40 % across and 50 % down lies 4 in and 3.75 in from the
+/// photograph's corner, so 3 in and 2.25 in from that of the repeat, and this comes to the origin of the patch, its middle.
+#[test]
+fn a_motif_comes_to_the_middle_of_every_copy() {
+    let (quilt, _) = quilt(PHOTO);
+    let text =
+        format!("{}\n[[fussy]]\ncloth = \"moss\"\nof = \"half.moss\"\nat = [40, 50]\nturn = 30\n", seamfall_model::write(&quilt));
+    let quilt = read(&text).unwrap();
+    let plan = plan(&quilt);
+    let style = QuiltStyle { ids: true, ..QuiltStyle::default() };
+    let svg = quilt_drawing_with(&quilt, &plan, &style, &pictures()).svg;
+    let tree = roxmltree::Document::parse(&svg).unwrap();
+    let pattern = tree.descendants().find(|node| node.attribute("id") == Some("lookmotif-0")).unwrap();
+    assert_eq!(pattern.attribute("patternTransform"), Some("rotate(-30)translate(-3 -2.25)"));
+    let copies: Vec<_> =
+        tree.descendants().filter(|node| node.attribute("fill").is_some_and(|fill| fill.contains("motif-0"))).collect();
+    assert_eq!(copies.len(), 6, "one pattern for all places");
+    // Each is moved to its place, and what is turned is turned with it.
+    let moved: BTreeSet<_> = copies.iter().map(|copy| copy.attribute("transform").unwrap().to_owned()).collect();
+    assert_eq!(moved.len(), 6);
+    let shapes: BTreeSet<_> = copies.iter().map(|copy| copy.attribute("d").unwrap().to_owned()).collect();
+    assert!(shapes.len() <= 2, "as it lies and mirrored: {shapes:?}");
+    let template = plan.drafts[0].patches.iter().find(|patch| patch.part == Some(seamfall_model::PartId(0))).unwrap().template;
+    let window = template_svg_with(&quilt, &plan.drafts[0], seamfall_model::BlockId(0), template, &pictures()).unwrap();
+    assert!(
+        window.svg.contains("class=\"window\"")
+            && window.svg.contains("/colours.jpg")
+            && window.svg.contains("40 % across, 50 % down")
+    );
+    roxmltree::Document::parse(&window.svg).unwrap();
 }

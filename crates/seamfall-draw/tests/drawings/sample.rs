@@ -78,6 +78,7 @@ pub fn quilt(measure: Measure) -> Quilt {
         pressings: None,
         falls: Vec::new(),
         ways: Vec::new(),
+        fussy: Vec::new(),
         reserve: Length::ZERO,
         cutting_stages: 5,
         binding: None,
@@ -168,6 +169,7 @@ pub fn draft(inch: f64) -> Draft {
         finished: finished.moved(corner),
         holes: Vec::new(),
         cut: cut.map(|cut| cut.moved(corner)),
+        middle: finished.moved(corner).label_point(),
         notches,
         count: 1,
     };

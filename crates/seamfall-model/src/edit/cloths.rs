@@ -35,7 +35,7 @@ pub(super) fn recolour(doc: &mut DocumentMut, quilt: &Quilt, pairs: &[(String, S
     }
     let renamed = |old: &str| quilt.cloths.iter().position(|cloth| cloth.key == old).map(|at| key(after(ClothId(at))));
     for (name, item) in doc.iter_mut() {
-        if !["cloth", "block", "place"].contains(&name.get()) {
+        if !["cloth", "block", "place", "fussy"].contains(&name.get()) {
             follow(item, &renamed);
         }
     }

@@ -1,13 +1,14 @@
 //! Small changes of a quilt file or a ledger that leave the rest of its text, comments included, as it was.
 //!
 //! In: the text and one [`Edit`]. Out: the new text, read again so that it is a quilt, or why not. [`place`] changes what
-//! single places do differently, [`path`] single values, [`add`] whole parts, [`cloths`] what is cut from which cloth, [`look`] how a cloth looks, [`settings`] those of a whole quilt at once, [`sewing`] how
+//! single places do differently, [`path`] single values, [`add`] whole parts, [`cloths`] what is cut from which cloth, [`look`] how a cloth looks, [`fussy`] which motifs are cut, [`settings`] those of a whole quilt at once, [`sewing`] how
 //! seams are pressed and units made, [`draw`] a block that was drawn; [`ledger`] those of what is sewn, [`class`] those of a class.
 
 mod add;
 mod class;
 mod cloths;
 mod draw;
+mod fussy;
 mod ledger;
 mod look;
 mod path;
@@ -62,6 +63,9 @@ pub enum Edit {
     Fall { between: [String; 2], to: Option<String> },
     /// Makes the unit of a patch, `star.p3`, in a way: `plain`, `two`, `eight`, `four`, `strips`; without one the plan chooses again.
     Way { of: String, way: Option<String> },
+    /// Cuts a motif of a cloth for a part or a patch, `star.centre` or `star.p3`: its place in the photograph and the turn of the cloth; without one they are cut as
+    /// usual.
+    Fussy { of: String, cloth: String, at: Option<[f64; 2]>, turn: f64 },
     /// Sets in how many ways the copies of a block may be pressed, a number or `own`; without one the plan chooses again.
     Pressings { pressings: Option<Scalar> },
     /// Sets the number of rows and columns.
@@ -200,6 +204,10 @@ fn change(doc: &mut DocumentMut, quilt: &Quilt, edit: &Edit) -> Result<(), EditE
         }
         Edit::Way { of, way } => {
             sewing::way(doc, of, way.as_deref());
+            Ok(())
+        }
+        Edit::Fussy { of, cloth, at, turn } => {
+            fussy::set(doc, of, cloth, *at, *turn);
             Ok(())
         }
         Edit::Pressings { pressings } => sewing::pressings(doc, pressings.as_ref()),

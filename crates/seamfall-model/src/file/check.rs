@@ -52,7 +52,7 @@ pub(super) fn quilt(raw: &RawQuilt, problems: &mut Problems) -> Quilt {
     };
     let bed = raw.bed.as_ref().map(|bed| check.bed(bed));
     let corners = raw.corners.as_ref().map_or(CornerShape::Square, |corners| check.foot_corners(corners, bed.as_ref()));
-    let cloths = raw.cloth.0.iter().map(|(key, cloth)| check.cloth(key, cloth)).collect();
+    let cloths: Vec<Cloth> = raw.cloth.0.iter().map(|(key, cloth)| check.cloth(key, cloth)).collect();
     let frames = raw.frame.0.iter().map(|(key, frame)| check.frame(key, frame)).collect();
     let blocks: Vec<Block> = raw.block.0.iter().map(|(key, block)| block::block(&mut check, key, block)).collect();
     let setting = setting::setting(&mut check, raw, &blocks);
@@ -65,6 +65,7 @@ pub(super) fn quilt(raw: &RawQuilt, problems: &mut Problems) -> Quilt {
     let pressings = raw.pressings.as_ref().map(|pressings| sewing::pressings(&mut check, pressings));
     let falls = sewing::falls(&mut check, &raw.fall, &setting);
     let ways = sewing::ways(&mut check, &raw.way);
+    let fussy = check.fussies(&raw.fussy, &blocks, &cloths);
     let reserve = raw.reserve.as_ref().map_or(Length::ZERO, |reserve| check.length(reserve, "reserve", (0.0, limits::SIDE_IN)));
     let cutting_stages = raw.cutting_stages.as_ref().map_or(materials::STAGES, |stages| check.cutting_stages(stages));
     let binding = raw.binding.as_ref().map(|binding| check.binding(binding));
@@ -93,6 +94,7 @@ pub(super) fn quilt(raw: &RawQuilt, problems: &mut Problems) -> Quilt {
         pressings,
         falls,
         ways,
+        fussy,
         reserve,
         cutting_stages,
         binding,

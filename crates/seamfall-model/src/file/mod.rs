@@ -9,6 +9,7 @@ mod block;
 mod check;
 mod class;
 mod finish;
+mod fussy;
 mod joining;
 mod ledger;
 mod look;

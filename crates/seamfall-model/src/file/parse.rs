@@ -218,6 +218,7 @@ fn kind(file: FileKind, path: &[Way]) -> String {
         ["fall", ..] => "a fall".to_owned(),
         ["section", ..] => "a section".to_owned(),
         ["join", ..] => "a join".to_owned(),
+        ["fussy", ..] => "a motif".to_owned(),
         ["way", ..] => "a way of making".to_owned(),
         [.., last] => format!("`{last}`"),
     }

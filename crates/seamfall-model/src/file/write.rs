@@ -7,6 +7,7 @@ use super::bed;
 use super::block::{kind_of, usual_turn_under};
 use super::check::{usual_section, usual_step, usual_width};
 use super::finish;
+use super::fussy;
 use super::joining;
 use super::look;
 use super::materials::{self, write_grain};
@@ -143,6 +144,7 @@ fn head(out: &mut String, quilt: &Quilt) {
 
 /// Falls and ways of making.
 fn sewing(out: &mut String, quilt: &Quilt) {
+    fussy::write(out, quilt);
     for fall in &quilt.falls {
         let [first, second] = &fall.between;
         let _ = writeln!(out, "\n[[fall]]\nbetween = [{}, {}]\nto = {}", text(first), text(second), text(fall.word()));

@@ -286,9 +286,9 @@ impl Order<'_> {
         ToBuy { of: self.of, kinds, nests, is_first, laid: Some(laid), price, instead }
     }
 
-    fn lying(&self, print: Print, width: Length) -> Lying {
+    fn lying(&self, print: Print, width: Length, off_the_bolt: bool) -> Lying {
         let quilt = self.quilt;
-        Lying { step: quilt.step, print, width, inch: quilt.measure.inch(), nests: self.budget != Budget::FIRST }
+        Lying { step: quilt.step, print, width, inch: quilt.measure.inch(), off_the_bolt, nests: self.budget != Budget::FIRST }
     }
 
     /// All rectangles to cut; those that `fits` does not hold for become findings.
@@ -320,7 +320,7 @@ impl Order<'_> {
         findings: &mut Vec<Finding>,
     ) -> Option<Offer> {
         let quilt = self.quilt;
-        let lying = self.lying(print, width);
+        let lying = self.lying(print, width, true);
         let usable = ticks_down(quilt.step, width);
         let fits = |kind: &Kind| kind.width <= usable || kind.turn && kind.height <= usable;
         let Rectangles { kinds, of, nests } = self.rectangles(lying, fits, findings);
@@ -341,7 +341,7 @@ impl Order<'_> {
     }
 
     fn out_of_sizes(&self, supplies: &[Supply], print: Print, findings: &mut Vec<Finding>) -> Option<Offer> {
-        let lying = self.lying(print, Supply::widest(supplies)?);
+        let lying = self.lying(print, Supply::widest(supplies)?, false);
         let size = |supply: &Supply| [supply.width, supply.length].map(|side| ticks_down(self.quilt.step, side));
         let fits = |kind: &Kind| {
             let within = |width, height| supplies.iter().map(size).any(|[w, h]| width <= w && height <= h);

@@ -5,7 +5,7 @@
 //! is one that lies along the selvage.
 
 use super::nest::{self, Nest};
-use super::{CutPiece, Way};
+use super::{CutPiece, MotifCut, Way};
 use seamfall_cutting::job::Kind;
 use seamfall_model::{Grain, Length, MakingWay, Print, Step};
 
@@ -18,6 +18,8 @@ pub enum Part {
     Strip,
     /// The last of these, as long as is still wanted.
     Rest,
+    /// All pieces that show a motif: a length of the cloth in which they are found.
+    Motifs,
     /// Several pieces by template, by the number of the block in [`ToBuy::nests`](super::ToBuy::nests).
     Nest(usize),
 }
@@ -53,6 +55,8 @@ pub(super) struct Lying {
     pub width: Length,
     /// An inch in the document's unit.
     pub inch: f64,
+    /// Whether it is cut off a length.
+    pub off_the_bolt: bool,
     /// Whether templates are nested; else each takes its bounds.
     pub nests: bool,
 }
@@ -83,6 +87,9 @@ impl Lying {
             let count = u32::try_from(count).unwrap_or(u32::MAX);
             (Kind { name, width, height, count, turn: free && part != Part::Strip }, KindOf { piece: number, part }, None)
         };
+        if let Some(motif) = &piece.motif {
+            return vec![self.motifs(number, piece, motif)];
+        }
         let whole = || vec![kind(piece.name.clone(), across, along, piece.cut, Part::Whole)];
         if let (Way::Template { outline, .. }, true) = (&piece.way, self.nests) {
             let blocks = nest::blocks(outline, piece.cut, self.width.value(), self.print, self.inch);
@@ -112,6 +119,18 @@ impl Lying {
         }
         kinds.push(kind(format!("{} rest", piece.name), rest, high, 1, Part::Rest));
         kinds
+    }
+
+    /// A length across the whole width that holds all motifs; out of sizes a piece for each, in which one is found wherever the print begins.
+    fn motifs(self, number: usize, piece: &CutPiece, motif: &MotifCut) -> Lies {
+        let name = piece.name.clone();
+        let (part, [width, height], count) = if self.off_the_bolt {
+            (Part::Motifs, [ticks_down(self.step, self.width), ticks(self.step, motif.length.value)], 1)
+        } else {
+            let room = [&motif.room[0], &motif.room[1]].map(|side| ticks(self.step, side.value));
+            (Part::Whole, room, u32::try_from(piece.cut).unwrap_or(u32::MAX))
+        };
+        (Kind { name, width, height, count, turn: false }, KindOf { piece: number, part }, None)
     }
 
     /// Sides across and along, in ticks: as the piece is listed, and a strip that lies along with its length along.

@@ -30,7 +30,13 @@ pub(super) fn add(list: &mut List, quilt: &Quilt, top: &Top, edge: &[EdgePiece])
         list.add(Material::Cloth(sample.cloth), &square(table, sample.size), For::Sample, None, sample.count as usize);
     }
     for piece in edge {
-        let size = Size { way: piece.way.clone(), width: piece.width.clone(), length: piece.length.clone(), grain: piece.grain };
+        let size = Size {
+            way: piece.way.clone(),
+            width: piece.width.clone(),
+            length: piece.length.clone(),
+            grain: piece.grain,
+            motif: None,
+        };
         list.add(Material::Cloth(piece.cloth), &size, For::Edge(piece.what), None, piece.count);
     }
 }
@@ -48,7 +54,13 @@ fn of_section(section: &Section, table: Table, oversize: Length) -> Size {
         return Size::square(Way::Rectangle, side("side of the square", section.size.x));
     }
     let (narrow, long) = (section.size.x.min(section.size.y), section.size.x.max(section.size.y));
-    Size { way: Way::Rectangle, width: side("shorter side", narrow), length: side("longer side", long), grain: Grain::Across }
+    Size {
+        way: Way::Rectangle,
+        width: side("shorter side", narrow),
+        length: side("longer side", long),
+        grain: Grain::Across,
+        motif: None,
+    }
 }
 
 /// The short side of a right triangle with two equal sides.

@@ -1,6 +1,6 @@
 //! The cut list while it is gathered: equal pieces of one cloth become one entry, whatever they are for.
 
-use super::{CutPiece, EdgeUse, Material, Use, Way, rules};
+use super::{CutPiece, EdgeUse, Material, Use, Way, fussy, rules};
 use crate::set::Side;
 use seamfall_geom::{Edge, Loop, TOLERANCE, Turn};
 use seamfall_model::{BlockId, FrameId, Grain, Length, Quilt, Working};
@@ -13,12 +13,14 @@ pub(super) struct Size {
     pub width: Working,
     pub length: Working,
     pub grain: Grain,
+    /// The motif it shows, by its number in the quilt.
+    pub motif: Option<usize>,
 }
 
 impl Size {
     /// A square, cut up or not.
     pub fn square(way: Way, side: Working) -> Self {
-        Self { way, length: side.clone(), width: side, grain: Grain::Across }
+        Self { way, length: side.clone(), width: side, grain: Grain::Across, motif: None }
     }
 }
 
@@ -62,6 +64,7 @@ struct Entry {
 struct Key {
     of: Material,
     way: u8,
+    motif: Option<usize>,
     grain: Grain,
     size: [i64; 2],
     outline: Vec<[i64; 5]>,
@@ -88,6 +91,7 @@ impl<'a> List<'a> {
         let key = Key {
             of,
             way: rank(&size.way),
+            motif: size.motif,
             grain: size.grain,
             size: [steps(size.width.exact), steps(size.length.exact)],
             outline: if let Way::Template { outline, .. } = &size.way { outline_key(outline) } else { Vec::new() },
@@ -117,11 +121,16 @@ impl<'a> List<'a> {
                     _ => needed,
                 };
                 let joined = joined(quilt, key.of, &entry.size, cut);
+                let motif = entry.size.motif.zip(key.of.cloth()).and_then(|(motif, cloth)| {
+                    let sides = [entry.size.width.value, entry.size.length.value];
+                    fussy::cut(quilt, motif, sides, cut, quilt.cloths[cloth.0].across())
+                });
                 CutPiece {
                     name: format!("c{}", i + 1),
                     of: key.of,
                     grain: entry.size.grain,
                     joined,
+                    motif,
                     needed,
                     cut,
                     way: entry.size.way,

@@ -156,7 +156,7 @@ pub fn making(quilt: &Quilt, piecing: &Piecing, orders: &[usize], units: &Units)
     let mut made = Making { units: Vec::new(), looks: Vec::new() };
     let mut counts = vec![0; units.all.len()];
     for look in &units.looks {
-        let (made_look, own) = look_of(piecing, orders[look.design], look, &kinds);
+        let (made_look, own) = look_of(quilt, piecing, orders[look.design], look, &kinds);
         own.into_iter().for_each(|unit| counts[unit] += look.places.len());
         made.looks.push(made_look);
     }
@@ -185,7 +185,7 @@ pub fn making(quilt: &Quilt, piecing: &Piecing, orders: &[usize], units: &Units)
 }
 
 /// The patches of a look, each with its unit by its number among all, and the units that are made, once for each time.
-fn look_of(piecing: &Piecing, order: usize, look: &Look, kinds: &[Option<UnitKind>]) -> (LookMaking, Vec<usize>) {
+fn look_of(quilt: &Quilt, piecing: &Piecing, order: usize, look: &Look, kinds: &[Option<UnitKind>]) -> (LookMaking, Vec<usize>) {
     let design = &piecing.designs[look.design];
     let patches = design.parts.len();
     let joins = &design.orders[order].joins;
@@ -202,7 +202,12 @@ fn look_of(piecing: &Piecing, order: usize, look: &Look, kinds: &[Option<UnitKin
     // Wholes before their parts: a row that is part of a row is met when its patches have a unit already.
     for (pieces, &unit) in members.iter().zip(&look.units).rev() {
         let is_free = |&piece: &usize| piece < patches && units[piece].is_none();
-        if kinds[unit].is_some() && pieces.iter().all(is_free) {
+        // What shows a motif is cut by itself, and so is all that would be cut with it.
+        let shows_motif = |&piece: &usize| {
+            let cloth = if piece < patches { look.cloths[piece] } else { None };
+            cloth.is_some_and(|cloth| quilt.motif(design.block, Some(piece + 1), design.parts[piece], cloth).is_some())
+        };
+        if kinds[unit].is_some() && pieces.iter().all(is_free) && !pieces.iter().any(shows_motif) {
             pieces.iter().for_each(|&piece| units[piece] = Some(unit));
             own.push(unit);
         }

@@ -6,6 +6,7 @@
 
 mod buy;
 mod edge;
+mod fussy;
 mod kinds;
 mod layers;
 mod list;
@@ -24,10 +25,11 @@ use crate::{Staged, draft::Draft, set::Top};
 use list::List;
 use seamfall_cutting::Budget;
 use seamfall_geom::Loop;
-use seamfall_model::{BlockId, ClothId, Grain, Length, MakingWay, Quilt, Working};
+use seamfall_model::{BlockId, ClothId, Finding, FussyOf, Grain, Length, MakingWay, Quilt, Spot, Working};
 
 pub use buy::{KindOf, Laid, OffTheBolt, OutOfSizes, Part, ToBuy, price_of, searched, shown_length, ticks_per_unit};
 pub use edge::{EdgePiece, EdgeUse};
+pub use fussy::MotifCut;
 pub use making::{CutFor, FasterWay, LookMaking, Making, StripSet, UnitMaking, making};
 pub use nest::Nest;
 pub use strips::up_deg;
@@ -121,6 +123,8 @@ pub struct CutPiece {
     pub grain: Grain,
     /// Strips that it is joined from, where the cloth is not wide enough.
     pub joined: Option<Working>,
+    /// Where it shows a motif: how that is found on the cloth, piece by piece.
+    pub motif: Option<MotifCut>,
     /// What it is for: `Churn dash, A` or `band 1, left and right`.
     pub uses: Vec<Use>,
 }
@@ -197,6 +201,35 @@ pub fn derive(
     layers::add(&mut list, quilt, top, edge);
     let pieces = list.finish();
     let bought = buy::derive(quilt, &pieces, budget, &mut findings);
+    findings.extend(unsure(quilt, &pieces));
     let thread = thread::derive(quilt, drafts, top);
     Staged { result: Cutting { pieces, bought, thread }, findings }
+}
+
+/// Says of which motifs not even one is sure to lie whole on the width of its cloth.
+fn unsure(quilt: &Quilt, pieces: &[CutPiece]) -> Vec<Finding> {
+    let unsure = pieces.iter().filter(|piece| piece.motif.as_ref().is_some_and(|motif| motif.across.is_none()));
+    let told =
+        unsure.filter_map(|piece| {
+            let spot = Spot::Cloth(quilt.cloths[piece.of.cloth()?.0].key.clone());
+            let reason = format!(
+                "a motif cut {} wide may not lie whole on the width of the cloth",
+                piece.width.length().shown_with_unit(quilt.step)
+            );
+            Some(Finding::warn(spot, reason).help(
+                "measure on the cloth where the motif lies before you buy, or choose one nearer to the middle of the width",
+            ))
+        });
+    let shown = |motif: usize| pieces.iter().any(|piece| piece.motif.as_ref().is_some_and(|cut| cut.motif == motif));
+    let unseen = quilt.fussy.iter().enumerate().filter(|(motif, _)| !shown(*motif)).map(|(_, fussy)| {
+        let block = &quilt.blocks[fussy.block.0];
+        let spot = match fussy.of {
+            FussyOf::Patch(patch) => Spot::Patch { block: block.key.clone(), patch },
+            FussyOf::Part(_) => Spot::Block(block.key.clone()),
+        };
+        let cloth = &quilt.cloths[fussy.cloth.0].name;
+        Finding::note(spot, format!("a motif of {cloth} is chosen, and no patch is cut from it there"))
+            .help("give the part that cloth, put the block at a place, or take the motif away")
+    });
+    told.chain(unseen).collect()
 }

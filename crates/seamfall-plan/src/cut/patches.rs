@@ -2,7 +2,7 @@
 
 use super::list::{For, List, Size};
 use super::rules::Table;
-use super::{CutFor, Making, Material, Way, mirror};
+use super::{CutFor, Making, Material, Way, fussy, mirror};
 use crate::draft::{Draft, Kind, Template};
 use crate::set::Top;
 use seamfall_geom::{Loop, TOLERANCE};
@@ -13,11 +13,16 @@ use std::collections::BTreeMap;
 /// by their shape.
 pub(super) fn add(list: &mut List, quilt: &Quilt, drafts: &[Draft], top: &Top, making: &Making) {
     let mut plain: BTreeMap<(BlockId, usize, bool, ClothId), usize> = BTreeMap::new();
+    let mut fussy: BTreeMap<(usize, BlockId, usize, bool), usize> = BTreeMap::new();
     let mut of_units: BTreeMap<(usize, usize, For), usize> = BTreeMap::new();
     for look in &making.looks {
         for (number, patch) in drafts[look.block.0].patches.iter().enumerate() {
             // A patch without a part is a finding of the draft and has no cloth to be cut from.
             let Some(cloth) = look.cloths[number] else { continue };
+            if let Some(motif) = quilt.motif(look.block, Some(number + 1), patch.part, cloth) {
+                *fussy.entry((motif, look.block, patch.template, look.mirrored)).or_default() += look.places;
+                continue;
+            }
             let source = look.units[number].and_then(|unit| {
                 let way = making.units[unit].faster()?;
                 Some((unit, way.source(cloth, patch.area)?))
@@ -33,11 +38,27 @@ pub(super) fn add(list: &mut List, quilt: &Quilt, drafts: &[Draft], top: &Top, m
     for place in &top.places {
         for overlay in &drafts[place.block.0].overlays {
             let cloth = place.cloths[overlay.part.0];
+            if let Some(motif) = quilt.motif(place.block, None, Some(overlay.part), cloth) {
+                *fussy.entry((motif, place.block, overlay.template, place.pose.is_mirrored())).or_default() += 1;
+                continue;
+            }
             *plain.entry((place.block, overlay.template, place.pose.is_mirrored(), cloth)).or_default() += 1;
         }
     }
     add_units(list, making, of_units);
     add_plain(list, quilt, drafts, plain);
+    add_fussy(list, quilt, drafts, fussy);
+}
+
+/// Pieces that show a motif, each by its template.
+fn add_fussy(list: &mut List, quilt: &Quilt, drafts: &[Draft], counts: BTreeMap<(usize, BlockId, usize, bool), usize>) {
+    let table = Table { allowance: quilt.allowance, step: quilt.step };
+    for ((motif, block, template, mirrored), count) in counts {
+        let (of, piece) = (&quilt.fussy[motif], &drafts[block.0].templates[template]);
+        let reversed = mirrored && !mirror::is_symmetric(&piece.finished, &piece.holes);
+        let size = fussy::size(piece, reversed, of, motif, table);
+        list.add(Material::Cloth(of.cloth), &size, For::Template { block, template }, None, count);
+    }
 }
 
 /// Adds squares and strips, `patches` of each kind of patch coming from them.
@@ -68,7 +89,7 @@ fn add_plain(list: &mut List, quilt: &Quilt, drafts: &[Draft], counts: BTreeMap<
 
 impl Size {
     fn of_unit(way: MakingWay, from: &CutFor) -> Self {
-        Self { way: Way::Unit(way), width: from.width.clone(), length: from.length.clone(), grain: Grain::Across }
+        Self { way: Way::Unit(way), width: from.width.clone(), length: from.length.clone(), grain: Grain::Across, motif: None }
     }
 }
 
@@ -82,6 +103,7 @@ fn size_of(template: &Template, mirrored: bool, table: Table) -> Size {
             width: table.side("width", finished(short)),
             length: table.side("length", finished(long)),
             grain: Grain::Across,
+            motif: None,
         },
         Kind::HalfSquare { leg } => Size::square(Way::HalfSquare, table.half_square(finished(leg))),
         Kind::QuarterSquare { long_side } => Size::square(Way::QuarterSquare, table.quarter_square(finished(long_side))),
@@ -115,5 +137,6 @@ fn by_template(template: &Template, mirrored: bool, table: Table) -> Size {
         width: side("width of the template", shape.width(), bounds.width()),
         length: side("length of the template", shape.height(), bounds.height()),
         grain: Grain::Across,
+        motif: None,
     }
 }

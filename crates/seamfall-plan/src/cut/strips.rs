@@ -174,7 +174,7 @@ fn strip(corners: &[Point], cloth: &Cloth, grain: Grain, table: Table) -> Option
         (false, true) => Way::Rectangle,
         (false, false) => Way::Mitred,
     };
-    Some(Size { way, width, length, grain })
+    Some(Size { way, width, length, grain, motif: None })
 }
 
 /// Any other shape of the top, cut by a template as it lies there.
@@ -190,5 +190,6 @@ fn by_template(outline: &Loop, table: Table) -> Size {
         length: table.template("length of the template", Length::new(bounds.height())),
         way: Way::Template { outline: cut, reversed: false },
         grain: Grain::Across,
+        motif: None,
     }
 }

@@ -92,6 +92,7 @@ pub fn kind_name(cutting: &Cutting, bought: &ToBuy, of: KindOf) -> String {
         Part::Whole => name.clone(),
         Part::Strip => format!("{name} strip"),
         Part::Rest => format!("{name} rest"),
+        Part::Motifs => format!("{name} by the motif"),
         Part::Nest(block) => format!("{} × {name}", bought.nests[block].places.len()),
     }
 }

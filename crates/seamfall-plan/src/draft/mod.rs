@@ -106,6 +106,8 @@ pub struct Template {
     pub holes: Vec<Loop>,
     /// Cut outline: the allowance added, tips trimmed. Nothing where the allowance does not fit, which is a finding.
     pub cut: Option<Loop>,
+    /// A point in its middle: that which is [`Patch::label`] on every patch cut by it.
+    pub middle: Point,
     /// Marks on curved seams that are brought together: the middle of each arc, quarters where it is longer than 6 in, and the
     /// points at which other seams meet it.
     pub notches: Vec<Notch>,

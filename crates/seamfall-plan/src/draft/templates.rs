@@ -25,6 +25,8 @@ struct Group {
     up_from_start: f64,
     /// Its point for the label, seen from there.
     label: Vec2,
+    /// The same on the model.
+    middle: Point,
     /// Lowest number of its pieces.
     first: usize,
     count: usize,
@@ -78,10 +80,11 @@ fn grouped(pieces: &[Piece], grains: &[Grain]) -> (Vec<Group>, Vec<CutBy>) {
         let (choice, group) = fit.or_else(any).unwrap_or_else(|| {
             let choice = choices[0];
             let from_start = half_turn(choice.deg - choice.start.deg);
-            let label = choice.start.seen(patches::label(&pieces[i]));
+            let middle = patches::label(&pieces[i]);
+            let label = choice.start.seen(middle);
             same.push((choice.turn, groups.len()));
             let up_from_start = choice.deg - choice.start.deg;
-            groups.push(Group { model: i, grain_deg: choice.deg, from_start, up_from_start, label, first: i, count: 0 });
+            groups.push(Group { model: i, grain_deg: choice.deg, from_start, up_from_start, label, middle, first: i, count: 0 });
             (choice, groups.len() - 1)
         });
         let grain_deg = if grains[i].asked { choice.deg } else { half_turn(choice.start.deg + groups[group].from_start) };
@@ -128,7 +131,7 @@ fn template(number: usize, group: &Group, pieces: &[Piece], found: &mut Found<'_
     let allowance = found.quilt.allowance.0.value();
     let cut = grown(&piece.outline, allowance, TipTrim::Aligned).map_err(|error| found.no_room(group.first, piece, error)).ok();
     let turn = Pose::turn_deg(90.0 - group.grain_deg);
-    let mut template = laid(&piece.outline, &piece.holes, cut.as_ref(), turn);
+    let mut template = laid(&piece.outline, &piece.holes, cut.as_ref(), group.middle, turn);
     template.letter = letters(number);
     template.kind = kinds::kind(&template.finished, &template.holes);
     template.notches = notches(&template, allowance, found.quilt);
@@ -149,7 +152,7 @@ pub(super) fn of_overlays(shapes: &[(usize, Loop)], from: usize, found: &mut Fou
                 .map_err(|error| found.no_room_over(*overlay, shape, turn_under, error))
                 .ok();
             // As it lies in the block: there the ground's grain is upright, too.
-            let template = laid(shape, &[], cut.as_ref(), Pose::IDENTITY);
+            let template = laid(shape, &[], cut.as_ref(), shape.label_point(), Pose::IDENTITY);
             templates.push(Template { letter: letters(from + templates.len()), kind: Kind::Overlay, ..template });
             templates.len() - 1
         });
@@ -164,7 +167,7 @@ fn grown(outline: &Loop, by: f64, tips: TipTrim) -> Result<Loop, OffsetError> {
 }
 
 /// Outlines turned, and shifted so that the lower left corner of their bounds is the origin.
-fn laid(outline: &Loop, holes: &[Loop], cut: Option<&Loop>, turn: Pose) -> Template {
+fn laid(outline: &Loop, holes: &[Loop], cut: Option<&Loop>, middle: Point, turn: Pose) -> Template {
     let corner = cut.unwrap_or(outline).moved(turn).bounds();
     let pose = turn.then(Pose::shift(-corner.origin().to_vec2()));
     Template {
@@ -173,6 +176,7 @@ fn laid(outline: &Loop, holes: &[Loop], cut: Option<&Loop>, turn: Pose) -> Templ
         finished: outline.moved(pose),
         holes: holes.iter().map(|hole| hole.moved(pose)).collect(),
         cut: cut.map(|cut| cut.moved(pose)),
+        middle: pose.apply(middle),
         notches: Vec::new(),
         count: 0,
     }

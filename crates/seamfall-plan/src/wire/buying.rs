@@ -96,7 +96,7 @@ pub struct CutWire {
 pub struct CutOffWire {
     /// `c1`.
     pub name: String,
-    /// `whole`; of a joined strip `strip` and `rest`; `block` of several pieces by template.
+    /// `whole`; of a joined strip `strip` and `rest`; `block` of several pieces by template; `motifs` of a length that holds all pieces that show a motif.
     pub part: String,
     /// Pieces in it: 1, or those of a block.
     pub pieces: usize,
@@ -213,6 +213,7 @@ impl Telling<'_> {
                     Part::Whole => "whole",
                     Part::Strip => "strip",
                     Part::Rest => "rest",
+                    Part::Motifs => "motifs",
                     Part::Nest(_) => "block",
                 };
                 let pieces = if let Part::Nest(block) = of.part { self.bought.nests[block].places.len() } else { 1 };

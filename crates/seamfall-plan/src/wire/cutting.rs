@@ -3,7 +3,7 @@
 use super::block::template_id;
 use super::shape::{EdgeWire, length, outline};
 use crate::Plan;
-use crate::cut::{CutPiece, Use, Way};
+use crate::cut::{CutPiece, MotifCut, Use, Way};
 use schemars::JsonSchema;
 use seamfall_model::{Quilt, Working};
 use serde::Serialize;
@@ -29,6 +29,9 @@ pub struct CutPieceWire {
     pub grain: String,
     /// Strips that it is joined from, where the cloth is not wide enough.
     pub joined: Option<WorkingWire>,
+    /// Where it shows a motif: how that is found on the cloth, piece by piece.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub motif: Option<MotifWire>,
     /// What they are for.
     pub uses: Vec<UseWire>,
 }
@@ -149,7 +152,35 @@ impl CutPieceWire {
             length: WorkingWire::new(&piece.length),
             grain: piece.grain.word().to_owned(),
             joined: piece.joined.as_ref().map(WorkingWire::new),
+            motif: piece.motif.as_ref().map(MotifWire::new),
             uses: uses.collect(),
+        }
+    }
+}
+
+/// How pieces that show a motif are got out of their cloth.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct MotifWire {
+    /// Number of the motif in the file, from 1.
+    pub motif: usize,
+    /// Motifs side by side, wherever the print begins; nothing where not even one is sure.
+    pub across: Option<WorkingWire>,
+    /// Rows of them.
+    pub rows: WorkingWire,
+    /// Length of cloth in which all are found for sure.
+    pub length: WorkingWire,
+    /// No length is less.
+    pub least: WorkingWire,
+}
+
+impl MotifWire {
+    fn new(cut: &MotifCut) -> Self {
+        Self {
+            motif: cut.motif + 1,
+            across: cut.across.as_ref().map(WorkingWire::new),
+            rows: WorkingWire::new(&cut.rows),
+            length: WorkingWire::new(&cut.length),
+            least: WorkingWire::new(&cut.least),
         }
     }
 }

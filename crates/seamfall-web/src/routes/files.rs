@@ -12,7 +12,7 @@ use axum::extract::{Path, Query, State};
 use axum::http::header::{CACHE_CONTROL, CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use seamfall_book::{BookOptions, Marking, Paper};
-use seamfall_draw::{QuiltStyle, edge_template_svg, quilt_drawing_with, template_dxf, template_svg, unit_svg};
+use seamfall_draw::{QuiltStyle, edge_template_svg, quilt_drawing_with, template_dxf, template_svg_with, unit_svg};
 use seamfall_model::{BlockId, Ledger, read_ledger, write_ledger};
 use seamfall_store::{Edited, QuiltId};
 use serde::{Deserialize, Serialize};
@@ -174,15 +174,16 @@ pub async fn template(
     State(room): State<Arc<Room>>,
     Path((id, key, file)): Path<(i64, String, String)>,
 ) -> Result<Response, Trouble> {
-    made(room, id, move |worked| {
-        let block = block(worked, &key).ok_or_else(|| no_block(&key))?;
+    let drawn = room.work(move |room| {
+        let worked = room.worked(QuiltId(id))?;
+        let block = block(&worked, &key).ok_or_else(|| no_block(&key))?;
         let draft = &worked.plan.drafts[block];
         let template = file.strip_suffix(".svg").and_then(|letter| draft.templates.iter().position(|each| each.letter == letter));
-        let drawn = template.and_then(|template| template_svg(&worked.quilt, draft, BlockId(block), template));
-        let drawn = drawn.ok_or_else(|| Trouble::missing(format!("block `{key}` has no template `{file}`")))?;
-        Ok(([(CONTENT_TYPE, "image/svg+xml")], drawn.svg).into_response())
-    })
-    .await
+        let pictures = photos::within(&room.store, worked.id, &worked.quilt)?;
+        let drawn = template.and_then(|template| template_svg_with(&worked.quilt, draft, BlockId(block), template, &pictures));
+        drawn.ok_or_else(|| Trouble::missing(format!("block `{key}` has no template `{file}`")))
+    });
+    Ok(([(CONTENT_TYPE, "image/svg+xml")], drawn.await.map_err(Trouble::into_page)?.svg).into_response())
 }
 
 /// The picture of a unit, `u3.svg`. It is asked for with what it looks like, so that it may be kept.

@@ -98,7 +98,7 @@ fn material(base: &str, quilt: &Quilt, plan: &Plan, bought: &ToBuy) -> Markup {
             @for piece in plan.cutting.pieces.iter().filter(|piece| piece.of == bought.of) {
                 li { (fields::worked(&format!("how-cut-{}", piece.name), &html! {
                     b.amount { (piece.cut) " of" }
-                    span.what { b { (words::cut_size(quilt, piece)) } " " (words::way(&piece.way)) " " span.quiet { "(" (piece.name) ")" }
+                    span.what { b { (words::cut_size(quilt, piece)) } " " (words::way(&piece.way)) @if piece.motif.is_some() { ", by the motif, one by one" } " " span.quiet { "(" (piece.name) ")" }
                         br; span.quiet { (words::uses(quilt, plan, &piece.uses)) } }
                 }, &workings(piece))) }
             }
@@ -133,7 +133,7 @@ fn look(quilt: &Quilt, plan: &Plan, bought: &ToBuy) -> String {
 /// The workings of a piece, once where both are the same.
 pub fn workings(piece: &CutPiece) -> Vec<&Working> {
     let sizes = if piece.width == piece.length { vec![&piece.width] } else { vec![&piece.width, &piece.length] };
-    sizes.into_iter().chain(&piece.joined).collect()
+    sizes.into_iter().chain(&piece.joined).chain(piece.motif.iter().flat_map(|motif| motif.workings())).collect()
 }
 
 /// Pieces cut from `cloth` that are for something that `wanted` knows.

@@ -1,7 +1,7 @@
 //! The blocks: their drawings, patches and templates, the maker's own, and the starter set.
 
 use super::fields::{self, set};
-use super::words;
+use super::{fussy, words};
 use crate::photos::Photos;
 use maud::{Markup, PreEscaped, html};
 use seamfall_draw::{BlockStyle, Colours, PatchLabels, block_svg_with};
@@ -56,6 +56,7 @@ pub fn region(base: &str, quilt: &Quilt, plan: &Plan, photos: &Photos) -> Markup
                 }
                 p { a href={ (base) "draw/" (key) } { "Draw on" } }
                 p { a href={ (base) "templates/" (key) ".dxf" } download={ (key) ".dxf" } { "All templates as DXF" } }
+                (fussy::section(base, quilt, plan, BlockId(i), photos))
                 @if places == 0 { (fields::button(&id("remove"), "Take this block away", &fields::remove(&["block", key]), None)) }
             }
         }

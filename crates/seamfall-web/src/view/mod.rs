@@ -19,6 +19,7 @@ pub mod find;
 pub mod findings;
 pub mod finish;
 pub mod fit;
+pub mod fussy;
 pub mod head;
 pub mod join;
 pub mod lap;

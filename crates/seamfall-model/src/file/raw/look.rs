@@ -42,3 +42,19 @@ pub(in crate::file) enum RawLookKind {
     /// It is seen on a photograph.
     Photo,
 }
+
+/// A motif that is cut for all copies of a patch (fussy cutting).
+#[derive(Debug, serde::Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub(in crate::file) struct RawFussy {
+    /// The cloth: one with a photograph.
+    pub cloth: At<String>,
+    /// Part `centre` of block `star`, or patch 3: `star.centre`, `star.p3`.
+    pub of: At<String>,
+    /// What comes to the middle of the patch, in per cent of the photograph from its left and from its top.
+    #[schemars(length(equal = 2))]
+    pub at: At<Vec<f64>>,
+    /// How far the cloth is turned to the left under the template, in degrees; 0 unless said.
+    #[schemars(range(min = -180, max = 180))]
+    pub turn: Option<At<f64>>,
+}

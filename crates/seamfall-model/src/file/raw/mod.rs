@@ -168,6 +168,9 @@ pub(super) struct RawQuilt {
     /// Units that are made as it is said here.
     #[serde(default)]
     pub way: Vec<RawWay>,
+    /// Motifs of photographed cloths that are cut for patches.
+    #[serde(default)]
+    pub fussy: Vec<RawFussy>,
     /// Bought of every cloth on top of what is needed; nothing unless said.
     pub reserve: Option<At<Typed>>,
     /// Stages of straight cuts at most: 2 for strips and sub-cuts, up to 5, which takes the least cloth; 5 unless said.

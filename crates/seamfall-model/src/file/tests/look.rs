@@ -74,3 +74,46 @@ fn a_look_is_changed_as_a_whole_and_the_rest_of_the_text_stays() {
     let plain = apply(&cropped, &Edit::Look { cloth: "a".to_owned(), look: None }).unwrap();
     assert_eq!(read(&plain).unwrap().cloths[0].look, None);
 }
+
+const PHOTO: &str = r#"{ kind = "photo", file = "moss.jpg", width = "10", pixels = [2000, 1500], crop = [10, 20, 15, 0] }"#;
+
+#[test]
+fn motifs_lie_on_what_is_kept_of_a_photograph() {
+    let fussy = |keys: &str| format!("{}\n[[fussy]]\n{keys}\n", with(PHOTO));
+    let good = read(&fussy("cloth = \"a\"\nof = \"b.a\"\nat = [42.5, 30]\nturn = 15")).unwrap();
+    assert_eq!((good.fussy[0].at, good.fussy[0].turn_deg, good.fussy[0].of), ([42.5, 30.0], 15.0, FussyOf::Part(PartId(0))));
+    assert_eq!(good.motif(BlockId(0), Some(1), Some(PartId(0)), ClothId(0)), Some(0));
+    for (keys, reason) in [
+        (
+            "cloth = \"a\"\nof = \"b.a\"\nat = [5, 30]",
+            "lies on what is cut off the photograph | choose a point from 10 to 85 per cent across and from 20 to 100 down",
+        ),
+        ("cloth = \"a\"\nof = \"b.c\"\nat = [50, 50]", "block `b` has no part `c`"),
+        ("cloth = \"a\"\nof = \"star.a\"\nat = [50, 50]", "there is no block `star`"),
+        ("cloth = \"a\"\nof = \"b\"\nat = [50, 50]", "is no part and no patch of a block"),
+        ("cloth = \"a\"\nof = \"b.a\"\nat = [50]", "`at` has two numbers"),
+        ("cloth = \"a\"\nof = \"b.a\"\nat = [50, 50]\n[[fussy]]\ncloth = \"a\"\nof = \"b.a\"\nat = [60, 50]", "chosen twice"),
+        ("cloth = \"moss\"\nof = \"b.a\"\nat = [50, 50]", "there is no cloth `moss`"),
+    ] {
+        let told = problems(&fussy(keys));
+        assert!(told.contains(reason), "{keys}: {told}");
+    }
+    let plain = fussy("cloth = \"a\"\nof = \"b.a\"\nat = [50, 50]").replace(PHOTO, r##"{ kind = "dots", colour = "#000000" }"##);
+    assert!(problems(&plain).contains("which has no photograph"));
+}
+
+#[test]
+fn a_motif_is_set_moved_and_taken_away_by_edits() {
+    let text = with(PHOTO);
+    let edit = |at, turn| Edit::Fussy { of: "b.a".to_owned(), cloth: "a".to_owned(), at, turn };
+    let set = apply(&text, &edit(Some([50.0, 60.0]), 0.0)).unwrap();
+    let moved = apply(&set, &edit(Some([20.0, 60.5]), 90.0)).unwrap();
+    let fussy = read(&moved).unwrap().fussy;
+    assert_eq!((fussy.len(), fussy[0].at, fussy[0].turn_deg), (1, [20.0, 60.5], 90.0));
+    let path = ["fussy", "0", "at", "1"].map(str::to_owned).to_vec();
+    let typed = apply(&moved, &Edit::Set { path, value: Scalar::Number(70.0) }).unwrap();
+    assert_eq!(read(&typed).unwrap().fussy[0].at, [20.0, 70.0]);
+    assert_eq!(apply(&typed, &edit(None, 0.0)).unwrap(), text);
+    let other = apply(&typed, &Edit::Look { cloth: "a".to_owned(), look: None });
+    assert!(other.is_err(), "the motif would have no photograph");
+}

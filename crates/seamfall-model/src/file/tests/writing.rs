@@ -109,6 +109,7 @@ fn quilt(choices: Vec<u32>) -> Quilt {
     let pressings = [None, Some(Pressings::Shared(1)), Some(Pressings::Shared(4)), Some(Pressings::Own)][tape.pick(4)];
     let falls = (0..tape.pick(4)).map(|i| fall(&mut tape, i)).collect();
     let ways = (1..tape.pick(4) + 1).map(|patch| way(&mut tape, blocks.len(), patch)).collect();
+    let fussy = fussies(&mut tape, &cloths, &blocks);
     let lap = lap(&mut tape, measure);
     let quilting = (0..tape.pick(6)).map(|_| quilting(&mut tape, &blocks, &frames, bands.len())).collect();
     Quilt {
@@ -128,6 +129,7 @@ fn quilt(choices: Vec<u32>) -> Quilt {
         pressings,
         falls,
         ways,
+        fussy,
         reserve: Length::new([0.0, 4.5][tape.pick(2)]),
         cutting_stages: [5, 2, 3][tape.pick(3)],
         binding: tape.yes().then(|| Binding {
@@ -302,6 +304,19 @@ fn cloth(tape: &mut Tape, i: usize) -> Cloth {
         price: tape.price(),
         from: (0..tape.pick(3)).map(|_| supply(tape)).collect(),
     }
+}
+
+/// A motif of every cloth with a photograph, for its own part.
+fn fussies(tape: &mut Tape, cloths: &[Cloth], blocks: &[Block]) -> Vec<Fussy> {
+    let photographed =
+        cloths.iter().enumerate().filter(|(_, cloth)| cloth.look.as_ref().is_some_and(|look| look.photo().is_some()));
+    let motif = |(i, cloth): (usize, &Cloth)| {
+        let [left, top, right, bottom] = cloth.look.as_ref().and_then(Look::photo).map_or([0.0; 4], |photo| photo.crop);
+        let of = if blocks[0].parts.is_empty() || tape.yes() { FussyOf::Patch(3) } else { FussyOf::Part(PartId(0)) };
+        let at = [left + (100.0 - left - right) / 4.0, top + (100.0 - top - bottom) / 2.0];
+        Fussy { cloth: ClothId(i), block: BlockId(0), of, at, turn_deg: [0.0, 90.0, -12.5][tape.pick(3)] }
+    };
+    photographed.map(motif).collect()
 }
 
 fn look(tape: &mut Tape) -> Option<Look> {
@@ -486,6 +501,7 @@ shape = "set-back"
 name = "Night blue"
 colour = "#22304f"
 value = "dark"
+look = { kind = "stripes", colour = "#8fa0c8", size = "1/4" }
 shrinkage = 3
 price = 11.50
 
