@@ -4,9 +4,10 @@
 //! file; cutting, piecing, layering and the edge at that of the class, or a usual one, which is then said.
 
 use crate::looks::Look;
-use seamfall_model::class::{Class, Pace, Student, Work};
-use seamfall_model::{ClassRule, Finding, Quilt, Rounding, Rule, Spot, Term, Working, term};
+use seamfall_model::class::{Bringer, Class, Pace, Student, Work};
+use seamfall_model::{ClassRule, ClothId, Finding, Quilt, Rounding, Rule, Spot, Term, Working, term};
 use seamfall_plan::Plan;
+use seamfall_plan::cut::Material;
 
 /// Hours of a quilt.
 #[derive(Debug, Clone, PartialEq)]
@@ -40,16 +41,20 @@ fn exact(rule: ClassRule, what: &str, hours: Term) -> Working {
 /// What `look` takes `student`.
 pub(crate) fn hours(class: &Class, student: &Student, look: &Look) -> Hours {
     let times = student.times.or(class.pace.times).unwrap_or(1.0);
-    of_plan(class, times, &look.quilt, &look.plan)
+    of_plan(class, times, &look.quilt, &look.plan, &look.cloths)
 }
 
 /// What a plan takes somebody who takes so many times as long as its maker.
-pub(crate) fn of_plan(class: &Class, times: f64, quilt: &Quilt, plan: &Plan) -> Hours {
+pub(crate) fn of_plan(class: &Class, times: f64, quilt: &Quilt, plan: &Plan, cloths: &[ClothId]) -> Hours {
     let pace = &class.pace;
     let slower = |hours: Term| if times == 1.0 { hours } else { hours * term("times as long", times) };
     let foot = 12.0 * quilt.measure.inch();
-    let pieces: usize = plan.cutting.pieces.iter().map(|piece| piece.cut).sum();
-    let cutting = || term("pieces", pieces as f64) * term("minutes a piece", pace.cut.unwrap_or(Pace::USUAL_CUT)) / 60.0;
+    let by = |of: Material| of.cloth().map_or(class.brings.batting, |cloth| class.brings.of(cloths[cloth.0]));
+    let in_kit = |of: Material| class.kits && by(of) != Bringer::Student;
+    let cutting = |kit: bool| {
+        let pieces: usize = plan.cutting.pieces.iter().filter(|piece| in_kit(piece.of) == kit).map(|piece| piece.cut).sum();
+        term("pieces", pieces as f64) * term("minutes a piece", pace.cut.unwrap_or(Pace::USUAL_CUT)) / 60.0
+    };
     let feet = plan.cutting.thread.seams.value / foot;
     let piecing = term("feet of seam", feet) * term("minutes a foot", pace.piece.unwrap_or(Pace::USUAL_PIECE)) / 60.0;
     let sections = term("sections", plan.top.sections.len() as f64);
@@ -57,10 +62,10 @@ pub(crate) fn of_plan(class: &Class, times: f64, quilt: &Quilt, plan: &Plan) -> 
     let joins = plan.join.order().map_or(0.0, |order| order.hours.value);
     let joining = term("joins", joins) + term("quilting after them", plan.lap.totals.hours_after.value);
     let each = [
-        if class.kits {
+        if plan.cutting.pieces.iter().all(|piece| in_kit(piece.of)) {
             exact(ClassRule::Cutting, "hours of cutting, done by the teacher", term("hours", 0.0))
         } else {
-            exact(ClassRule::Cutting, "hours of cutting", slower(cutting()))
+            exact(ClassRule::Cutting, "hours of cutting", slower(cutting(false)))
         },
         exact(ClassRule::Piecing, "hours of piecing", slower(piecing)),
         exact(ClassRule::Layering, "hours of layering", slower(layering)),
@@ -70,7 +75,7 @@ pub(crate) fn of_plan(class: &Class, times: f64, quilt: &Quilt, plan: &Plan) -> 
     ];
     let all = each.iter().zip(Work::ALL).map(|(hours, work)| term(work.said(), hours.value)).reduce(|sum, one| sum + one);
     let all = exact(ClassRule::All, "hours in all", all.expect("there is work"));
-    let kit = class.kits.then(|| exact(ClassRule::Cutting, "hours of cutting the kit", cutting()));
+    let kit = class.kits.then(|| exact(ClassRule::Cutting, "hours of cutting the kit", cutting(true)));
     Hours { each, all, kit }
 }
 

@@ -107,7 +107,7 @@ fn smaller(class: &Class, looks: &[Look], students: &[StudentPlan]) -> Option<Re
                 let plan = planned(&quilt, Budget::FIRST);
                 (quilt, plan)
             });
-            StudentPlan { look: plan.look, hours: hours::of_plan(class, times, quilt, planned) }
+            StudentPlan { look: plan.look, hours: hours::of_plan(class, times, quilt, planned, &looks[0].cloths) }
         });
         meets(class, &capped.collect::<Vec<_>>(), 0.0)
     };

@@ -147,6 +147,25 @@ fn the_same_class_gives_the_same_bytes_and_they_fit_the_schema() {
     assert!(validator.is_valid(&serde_json::from_str(&json()).expect("it is JSON")));
 }
 
+/// What is each student's own she cuts herself; a kit holds the rest. Half a minute a piece, as the page says.
+#[test]
+fn a_kit_takes_the_teacher_what_its_pieces_take_and_the_rest_takes_the_student() {
+    let quilt = tide_pool();
+    let text = new_class(&quilt, "Evenings", LAST, 1);
+    for (by, own) in [("teacher", false), ("student", true)] {
+        let class_of = read(&quilt, &text.replace("cloth = \"teacher\"", &format!("cloth = \"{by}\"")));
+        let plan = class(&quilt, &class_of, Budget::FIRST);
+        let count = |of_cloth: bool| -> f64 {
+            let pieces = plan.look(0).plan.cutting.pieces.iter().filter(|piece| piece.of.cloth().is_some() == of_cloth);
+            pieces.map(|piece| piece.cut as f64).sum::<f64>() / 120.0
+        };
+        let (cut, kit) =
+            (plan.students[0].hours.of(Work::Cut), plan.students[0].hours.kit.as_ref().expect("there are kits").value);
+        let (student, teacher) = if own { (count(true), count(false)) } else { (0.0, count(true) + count(false)) };
+        assert!((cut - student).abs() < 1e-9 && (kit - teacher).abs() < 1e-9, "{by}: {cut} and {kit}");
+    }
+}
+
 /// Hours made up: cutting, piecing, layering, quilting, joining, edge.
 fn hours(each: [f64; 6]) -> Hours {
     let working = |value: f64| Working::new(Rule::Class(ClassRule::All), "hours", term("hours", value), Rounding::Exact);
