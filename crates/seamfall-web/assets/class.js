@@ -81,10 +81,10 @@ document.addEventListener("submit", (event) => {
   sendClass("edit", { edit: edited });
 });
 
-// Printing shows what is folded up, and folds it up again.
+// Printing shows what is folded up, but for how numbers came about, and folds it up again.
 window.addEventListener("beforeprint", () => {
   classPage.open = new Set([...document.querySelectorAll("#class details[open]")]);
-  document.querySelectorAll("#class details").forEach((each) => { each.open = true; });
+  document.querySelectorAll("#class details:not(.how)").forEach((each) => { each.open = true; });
   document.querySelectorAll("#class img[loading]").forEach((each) => { each.loading = "eager"; });
 });
 window.addEventListener("afterprint", () => {
