@@ -130,7 +130,7 @@ pub struct Finding {
     /// What to do about it.
     pub help: Option<String>,
     /// The same as a change of the quilt file, where it is one.
-    pub cure: Option<Cure>,
+    pub cure: Option<Box<Cure>>,
 }
 
 impl Finding {
@@ -162,21 +162,21 @@ impl Finding {
     /// It is mended by this value there.
     #[must_use]
     pub fn set(mut self, path: &[&str], value: impl Into<String>) -> Self {
-        self.cure = Some(Cure::Set(owned(path), value.into()));
+        self.cure = Some(Box::new(Cure::Set(owned(path), value.into())));
         self
     }
 
     /// It is mended by taking away what is there.
     #[must_use]
     pub fn remove(mut self, path: &[&str]) -> Self {
-        self.cure = Some(Cure::Remove(owned(path)));
+        self.cure = Some(Box::new(Cure::Remove(owned(path))));
         self
     }
 
     /// It is mended by deciding otherwise there.
     #[must_use]
     pub fn decide(mut self, path: &[&str]) -> Self {
-        self.cure = Some(Cure::Decide(owned(path)));
+        self.cure = Some(Box::new(Cure::Decide(owned(path))));
         self
     }
 }

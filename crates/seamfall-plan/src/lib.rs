@@ -76,6 +76,8 @@ pub struct Effort {
 impl Effort {
     /// What an edit waits for: cloth is cut in the plain strips of the handbook, with the bound beside it.
     pub const FIRST: Self = Self { falls: fall::Effort(1), cutting: Budget::FIRST, placing: truing::Effort::FIRST };
+    /// The same with less time for falls, which are searched for on request: what the workroom shows after an edit of a large quilt turned at random.
+    pub const EDIT: Self = Self { falls: fall::Effort::OF_AN_EDIT, ..Self::FIRST };
     /// What is printed and exported: up to a quarter of a second more for every cloth.
     pub const FULL: Self = Self { falls: fall::Effort(1), cutting: Budget::FULL, placing: truing::Effort::FULL };
 }

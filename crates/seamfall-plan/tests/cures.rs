@@ -40,8 +40,8 @@ fn mended(text: &str, spot: &Spot) -> Vec<Finding> {
     let cured: Vec<Finding> = findings.into_iter().filter(|finding| finding.cure.is_some() && finding.spot == *spot).collect();
     assert!(!cured.is_empty(), "nothing to mend at {spot}: {:?}", plan(&quilt(text)).findings);
     for finding in &cured {
-        let after =
-            apply(text, &edit(finding.cure.as_ref().expect("it has one"))).unwrap_or_else(|error| panic!("{finding:?}: {error}"));
+        let after = apply(text, &edit(finding.cure.as_deref().expect("it has one")))
+            .unwrap_or_else(|error| panic!("{finding:?}: {error}"));
         let left = plan(&quilt(&after)).findings;
         assert!(!left.iter().any(|other| other.reason == finding.reason && other.spot == finding.spot), "{finding:?}\n{after}");
     }

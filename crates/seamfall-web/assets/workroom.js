@@ -207,7 +207,7 @@ async function run(task) {
 
 /** Searches for the proof twice as long each time. */
 async function searchOn(ended, told) {
-  for (let effort = 2; effort <= 64 && !ended(); effort *= 2) {
+  for (let effort = 1; effort <= 64 && !ended(); effort *= 2) {
     told(`Searching ${effort} times as long as usual …`);
     const answer = await ask(`${base}search`, JSON.stringify({ revision, about: panel(), shown: showing(), effort }));
     if (ended()) return;

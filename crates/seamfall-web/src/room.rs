@@ -122,7 +122,7 @@ impl Room {
         let ledger = seamfall_model::read_ledger(&stored.ledger, &quilt)?;
         let asked = *self.effort.lock().unwrap_or_else(PoisonError::into_inner);
         let effort = asked.filter(|(of, revision, _)| (*of, *revision) == (id, stored.revision)).map(|(.., effort)| effort);
-        let effort = Effort { falls: effort.unwrap_or_default(), ..Effort::FIRST };
+        let effort = effort.map_or(Effort::EDIT, |falls| Effort { falls, ..Effort::EDIT });
         let plan = self.plan(&quilt, &ledger, effort);
         let painted = Painted::new(&quilt, &plan, self.photos(id, &quilt));
         Ok(self.remember(Worked { id, stored, quilt, plan, painted }))
@@ -136,7 +136,7 @@ impl Room {
         let photos = self.photos(before.id, &quilt);
         std::thread::scope(|scope| {
             let written = scope.spawn(|| self.store.commit(before.id, before.stored.revision, edited));
-            let plan = self.plan(&quilt, &ledger, Effort::FIRST);
+            let plan = self.plan(&quilt, &ledger, Effort::EDIT);
             let painted = Painted::new(&quilt, &plan, photos);
             let written =
                 written.join().map_err(|_| Trouble::fault("the edit could not be written, which is a fault of the program"))?;

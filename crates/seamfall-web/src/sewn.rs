@@ -15,7 +15,7 @@ pub fn ledger_after(room: &Room, before: &Worked, text: &str, allowed: bool) -> 
         return Ok(String::new());
     }
     let after = read(text)?;
-    let change = sewn::wasted((&before.quilt, &before.plan), (&after, &room.plan(&after, &Ledger::default(), Effort::FIRST)));
+    let change = sewn::wasted((&before.quilt, &before.plan), (&after, &room.plan(&after, &Ledger::default(), Effort::EDIT)));
     if !allowed && !change.wasted.is_empty() {
         return Err(Trouble::waste(change.wasted.iter().map(ToString::to_string).collect()));
     }

@@ -203,6 +203,11 @@ impl Falls {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Effort(pub u32);
 
+impl Effort {
+    /// What an edit waits for: a tenth and less of what a plan takes by itself, and no case of the orders but those that help at once.
+    pub const OF_AN_EDIT: Self = Self(0);
+}
+
 impl Default for Effort {
     fn default() -> Self {
         Self(1)

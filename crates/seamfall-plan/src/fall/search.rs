@@ -30,6 +30,8 @@ const CASES: usize = 400;
 const CASE_SEAMS: usize = 1_000_000;
 /// Steps of the solver for each way to share pressings, of about a nanosecond.
 const STEPS: u64 = 30_000_000;
+/// The same while an edit waits: where many blocks are turned at random less is proven, and a pressing that is a little better may be missed.
+const STEPS_OF_AN_EDIT: u64 = 2_000_000;
 
 /// The best found for one way to share pressings.
 #[derive(Debug, Clone)]
@@ -67,7 +69,8 @@ impl<'a> Search<'a> {
 
     /// A new budget.
     fn refill(&self) {
-        self.budget.set(Budget::steps(STEPS * u64::from(self.effort.0)));
+        let steps = if self.effort == Effort::OF_AN_EDIT { STEPS_OF_AN_EDIT } else { STEPS * u64::from(self.effort.0) };
+        self.budget.set(Budget::steps(steps));
     }
 
     /// The best for one, two, three and four pressings, and for every copy by itself, in this order.

@@ -37,7 +37,7 @@ pub fn region(plan: &Plan) -> Markup {
 /// What mends it with one click, or leads to where that is decided.
 fn cure(number: usize, finding: &Finding) -> Markup {
     let id = format!("cure-{number}");
-    match &finding.cure {
+    match finding.cure.as_deref() {
         None => html! {},
         Some(Cure::Set(path, value)) => {
             let edit = Edit::Set { path: path.clone(), value: Scalar::Text(value.clone()) };
