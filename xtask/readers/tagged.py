@@ -15,8 +15,8 @@ import page
 import pikepdf
 
 # Of outloud's rules these are wrong about a book: templates fill their sheet (TAG-030), cards in a grid are read one by one
-# (TBL-014), and every sheet has its test squares (PAG-001).
-NOT_OURS = "TAG-030,TBL-014,PAG-001"
+# (TBL-014), every sheet has its test squares (PAG-001), and the header of a table is no content where its next page repeats it (TAG-002).
+NOT_OURS = "TAG-030,TBL-014,PAG-001,TAG-002"
 
 
 def by_the_standard(book):

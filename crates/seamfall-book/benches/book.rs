@@ -1,6 +1,6 @@
 //! How long a book takes, from a plan that is there to the bytes of its PDF.
 
-use seamfall_book::{BookOptions, Marking, Paper, book};
+use seamfall_book::{BookOptions, Paper, book};
 
 fn main() {
     divan::main();
@@ -14,6 +14,6 @@ fn letter(bencher: divan::Bencher, size: &str) {
         _ => seamfall_testkit::hill_farm(),
     };
     let plan = seamfall_plan::plan(&quilt);
-    let options = BookOptions { paper: Paper::Letter, date: None, marking: Marking::Front };
+    let options = BookOptions::on(Paper::Letter);
     bencher.bench(|| book(&quilt, &plan, &options).expect("samples make a book"));
 }

@@ -169,7 +169,7 @@ pub fn contents(quilt: &Quilt, plan: &Plan, options: &BookOptions, figures: &mut
         facts: facts(quilt, plan, &size),
         findings: plan.findings.iter().map(said).collect(),
         bed: bed::bed(quilt, plan, figures),
-        shopping: cutting::shopping(quilt, plan),
+        shopping: cutting::shopping(quilt, plan, figures),
         cut_up: cutting::cut_up(quilt, plan, figures),
         blocks: (0..quilt.blocks.len()).map(|i| block_page(quilt, plan, BlockId(i), figures)).collect(),
         ways: faster::instructions(quilt, plan),
@@ -229,7 +229,7 @@ fn said(finding: &Finding) -> Said {
 
 fn block_page(quilt: &Quilt, plan: &Plan, id: BlockId, figures: &mut Figures) -> BlockPage {
     let (block, draft) = (&quilt.blocks[id.0], &plan.drafts[id.0]);
-    let rows = patch_rows(quilt, plan, id);
+    let rows = patch_rows(quilt, plan, id, figures);
     let letters: Vec<_> = draft.templates.iter().map(|template| template.letter.as_str()).collect();
     BlockPage {
         name: block.name.clone(),
@@ -251,7 +251,7 @@ fn block_page(quilt: &Quilt, plan: &Plan, id: BlockId, figures: &mut Figures) ->
 }
 
 /// Patches by template and part, then shapes laid over.
-fn patch_rows(quilt: &Quilt, plan: &Plan, id: BlockId) -> Vec<PatchRow> {
+fn patch_rows(quilt: &Quilt, plan: &Plan, id: BlockId, figures: &mut Figures) -> Vec<PatchRow> {
     let (block, draft) = (&quilt.blocks[id.0], &plan.drafts[id.0]);
     let mut counts: BTreeMap<(usize, Option<PartId>), usize> = BTreeMap::new();
     for patch in &draft.patches {
@@ -271,7 +271,7 @@ fn patch_rows(quilt: &Quilt, plan: &Plan, id: BlockId) -> Vec<PatchRow> {
                 shape: words::kind(quilt, kind.kind),
                 count,
                 cloth: cloth.map(|cloth| cloth.0 + 1),
-                colour: cloth.map_or_else(|| "#ffffff".to_owned(), |cloth| quilt.cloths[cloth.0].colour.hex()),
+                colour: cloth.map_or_else(|| "#ffffff".to_owned(), |cloth| figures.swatch(quilt, cloth)),
                 cloth_name: cloth.map_or_else(|| "no cloth yet".to_owned(), |cloth| quilt.cloths[cloth.0].name.clone()),
                 cut,
                 size,

@@ -2,7 +2,6 @@
 
 use crate::figures::{Figure, Figures};
 use crate::words;
-use seamfall_draw::Paint;
 use seamfall_model::{Quilt, shown_money};
 use seamfall_plan::Plan;
 use seamfall_plan::cut::{CutLine, Laid, Material, ToBuy, Way, sheets};
@@ -14,7 +13,7 @@ pub struct Buy {
     /// Number of the cloth in the book, shown wherever its colour is.
     pub number: Option<usize>,
     pub name: String,
-    /// Its colour; nothing for batting and thread.
+    /// Its colour, or the drawing of its hatching; nothing for batting and thread.
     pub colour: Option<String>,
     /// `dark; one way up`.
     pub about: String,
@@ -92,8 +91,8 @@ pub struct Line {
 }
 
 /// The shopping list.
-pub fn shopping(quilt: &Quilt, plan: &Plan) -> Shopping {
-    let mut lines: Vec<Buy> = plan.cutting.bought.iter().map(|bought| buy(quilt, bought)).collect();
+pub fn shopping(quilt: &Quilt, plan: &Plan, figures: &mut Figures) -> Shopping {
+    let mut lines: Vec<Buy> = plan.cutting.bought.iter().map(|bought| buy(quilt, bought, figures)).collect();
     let thread = &plan.cutting.thread;
     lines.push(Buy {
         number: None,
@@ -117,7 +116,7 @@ pub fn shopping(quilt: &Quilt, plan: &Plan) -> Shopping {
     }
 }
 
-fn buy(quilt: &Quilt, bought: &ToBuy) -> Buy {
+fn buy(quilt: &Quilt, bought: &ToBuy, figures: &mut Figures) -> Buy {
     let cloth = bought.of.cloth().map(|id| &quilt.cloths[id.0]);
     let mut workings = match &bought.laid {
         Some(Laid::OffTheBolt(laid)) => vec![laid.needed.line(), laid.length.line()],
@@ -130,7 +129,7 @@ fn buy(quilt: &Quilt, bought: &ToBuy) -> Buy {
     Buy {
         number: bought.of.cloth().map(|id| id.0 + 1),
         name: bought.of.name(quilt).to_owned(),
-        colour: cloth.map(|cloth| cloth.colour.hex()),
+        colour: bought.of.cloth().map(|id| figures.swatch(quilt, id)),
         about: cloth.map_or_else(String::new, |cloth| format!("{}; {}", cloth.value.word(), words::print(cloth.print))),
         width: width(quilt, bought),
         buy: bought.shown(quilt),
@@ -154,7 +153,8 @@ pub fn cut_up(quilt: &Quilt, plan: &Plan, figures: &mut Figures) -> Vec<CutUp> {
 
 fn one(quilt: &Quilt, plan: &Plan, bought: &ToBuy, figures: &mut Figures) -> CutUp {
     let sheets = sheets(quilt, &plan.cutting, bought);
-    let drawings = seamfall_draw::cloth_svgs(quilt, plan, bought, Paint::Cloths).into_iter().map(|drawing| Drawing {
+    let colour = bought.of.cloth().map(|id| figures.swatch(quilt, id));
+    let drawings = seamfall_draw::cloth_svgs(quilt, plan, bought, figures.paint).into_iter().map(|drawing| Drawing {
         shape: drawing.size[1] / drawing.size[0],
         figure: Figure { path: figures.cloth(drawing.svg), alt: format!("How it is cut: {}", drawing.title) },
         title: drawing.title,
@@ -164,7 +164,7 @@ fn one(quilt: &Quilt, plan: &Plan, bought: &ToBuy, figures: &mut Figures) -> Cut
     CutUp {
         number: bought.of.cloth().map(|id| id.0 + 1),
         name: bought.of.name(quilt).to_owned(),
-        colour: bought.of.cloth().map(|id| quilt.cloths[id.0].colour.hex()),
+        colour,
         buy: bought.shown(quilt),
         width: width(quilt, bought),
         pieces: pieces(quilt, plan, bought.of),

@@ -3,11 +3,12 @@
 //! Each is named by its number, so that the names of any two books are the same few.
 
 use seamfall_draw::{
-    BlockStyle, FallSign, MarkingDrawing, PatchLabels, QuiltStyle, QuiltingSign, TemplateDrawing, bed_svg, block_svg,
+    BlockStyle, FallSign, MarkingDrawing, Paint, PatchLabels, QuiltStyle, QuiltingSign, TemplateDrawing, bed_svg, block_svg,
     corner_template_svg, cross_section_svg, edge_template_svg, falls_svg, finish_steps_svg, foundation_svg, join_map_svg,
-    join_step_svg, marking_svg, pressing_svg, quilt_svg, quilting_svg, section_svg, setting_svg, template_svg, unit_svg,
+    join_step_svg, marking_svg, pressing_svg, quilt_svg, quilting_svg, section_svg, setting_svg, sign_svg, template_svg,
+    unit_svg,
 };
-use seamfall_model::{BlockId, Quilt};
+use seamfall_model::{BlockId, ClothId, Quilt};
 use seamfall_plan::{
     Plan,
     draft::Draft,
@@ -26,12 +27,34 @@ pub struct Figure {
 }
 
 /// Drawings made so far.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub struct Figures {
+    /// What is shown of the cloths.
+    pub paint: Paint,
+    /// The hatching of each cloth that was asked for.
+    cloths: BTreeMap<ClothId, String>,
     svgs: Vec<String>,
 }
 
 impl Figures {
+    /// None yet.
+    pub fn new(paint: Paint) -> Self {
+        Self { paint, cloths: BTreeMap::new(), svgs: Vec::new() }
+    }
+
+    /// What stands for a cloth beside its name: its colour, or the drawing of its hatching.
+    pub fn swatch(&mut self, quilt: &Quilt, cloth: ClothId) -> String {
+        if self.paint != Paint::Signs {
+            return quilt.cloths[cloth.0].colour.hex();
+        }
+        if let Some(drawn) = self.cloths.get(&cloth) {
+            return drawn.clone();
+        }
+        let drawn = self.add(sign_svg(quilt, cloth));
+        self.cloths.insert(cloth, drawn.clone());
+        drawn
+    }
+
     fn add(&mut self, svg: String) -> String {
         self.svgs.push(svg);
         path(self.svgs.len())
@@ -45,7 +68,7 @@ impl Figures {
 
     /// The whole top.
     pub fn quilt(&mut self, quilt: &Quilt, plan: &Plan) -> String {
-        self.add(quilt_svg(quilt, plan, &QuiltStyle::default()))
+        self.add(quilt_svg(quilt, plan, &QuiltStyle { paint: self.paint, ..QuiltStyle::default() }))
     }
 
     /// The setting with the names of places and lap sections.
@@ -55,18 +78,18 @@ impl Figures {
 
     /// A block with the letters of its templates and the numbers of its cloths.
     pub fn block(&mut self, quilt: &Quilt, plan: &Plan, id: BlockId) -> String {
-        let style = BlockStyle { labels: PatchLabels::LettersAndCloths, ..BlockStyle::default() };
+        let style = BlockStyle { labels: PatchLabels::LettersAndCloths, paint: self.paint, ..BlockStyle::default() };
         self.add(block_svg(quilt, &plan.drafts[id.0], id, &style))
     }
 
     /// A unit with the seams of its step.
     pub fn unit(&mut self, quilt: &Quilt, unit: &Unit) -> String {
-        self.add(unit_svg(quilt, unit))
+        self.add(unit_svg(quilt, unit, self.paint))
     }
 
     /// How a block is pressed.
     pub fn pressing(&mut self, quilt: &Quilt, plan: &Plan, design: usize, pressing: usize) -> String {
-        self.add(pressing_svg(quilt, plan, design, pressing))
+        self.add(pressing_svg(quilt, plan, (design, pressing), self.paint))
     }
 
     /// How cloth is cut up.
@@ -76,7 +99,7 @@ impl Figures {
 
     /// How the whole top is pressed; `labels` name the chart of each place.
     pub fn falls(&mut self, quilt: &Quilt, plan: &Plan, labels: &[String]) -> String {
-        self.add(falls_svg(quilt, plan, labels))
+        self.add(falls_svg(quilt, plan, labels, self.paint))
     }
 
     /// A sign of the charts.

@@ -30,6 +30,7 @@ mod world;
 pub use class::class_pdf;
 pub use picture::{PictureError, WIDEST, png};
 
+use seamfall_draw::Paint;
 use seamfall_model::Quilt;
 use seamfall_plan::Plan;
 
@@ -42,6 +43,38 @@ pub struct BookOptions {
     pub date: Option<(i32, u8, u8)>,
     /// Which sheets for marking the quilting are in it.
     pub marking: Marking,
+    /// What it is printed with.
+    pub ink: Ink,
+    /// How large its type is.
+    pub size: TypeSize,
+}
+
+impl BookOptions {
+    /// In colours, at the usual size, undated, with marking sheets as seen from the front.
+    #[must_use]
+    pub fn on(paper: Paper) -> Self {
+        Self { paper, date: None, marking: Marking::Front, ink: Ink::Colour, size: TypeSize::Usual }
+    }
+}
+
+/// What is printed with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Ink {
+    /// Colours.
+    #[default]
+    Colour,
+    /// Black: cloths are told apart by hatchings, numbers and names.
+    Black,
+}
+
+/// How large type is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum TypeSize {
+    /// Nine and a half points.
+    #[default]
+    Usual,
+    /// Eighteen points and more, on paper that lies on its side; drawings grow with it.
+    Large,
 }
 
 /// Sheets for marking the quilting, at full size.
@@ -96,10 +129,12 @@ pub fn book(quilt: &Quilt, plan: &Plan, options: &BookOptions) -> Result<Vec<u8>
     {
         return Err(BookError::NoSuchDay { year, month, day });
     }
-    let mut figures = figures::Figures::default();
+    let mut figures = figures::Figures::new(if options.ink == Ink::Black { Paint::Signs } else { Paint::Cloths });
     let contents = contents::contents(quilt, plan, options, &mut figures);
     let mut files = figures.into_files();
     let json = serde_json::to_vec(&contents).expect("text and numbers become JSON");
     files.insert("/book.json".to_owned(), json);
+    let look = world::Look { black: options.ink == Ink::Black, large: options.size == TypeSize::Large };
+    files.insert("/look.json".to_owned(), serde_json::to_vec(&look).expect("yes and no become JSON"));
     world::set(files)
 }

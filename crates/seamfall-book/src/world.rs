@@ -32,6 +32,15 @@ const TEMPLATES: [(&str, &str); 10] = [
 /// Inter, under the SIL Open Font License (`fonts/OFL-Inter.txt`): a sans face with fractions and figures of one width.
 pub const SANS: [&[u8]; 2] = [include_bytes!("../fonts/Inter-Regular.otf"), include_bytes!("../fonts/Inter-Bold.otf")];
 
+/// How a book looks, as the templates read it.
+#[derive(Debug, Clone, Copy, serde::Serialize)]
+pub struct Look {
+    /// Printed in black only.
+    pub black: bool,
+    /// In large type.
+    pub large: bool,
+}
+
 /// What all books share.
 struct Press {
     library: LazyHash<Library>,

@@ -1,6 +1,6 @@
 //! One block: patches, shapes laid over, labels, grain.
 
-use crate::ink::{Colours, Inks, PAGE_HATCH, PAGE_LOOK, Paint, hatchings};
+use crate::ink::{Colours, Inks, PAGE_HATCH, PAGE_LOOK, Paint, hatchings, signs};
 use crate::look::{Pictures, Turn};
 use crate::motif::Shown;
 use crate::page::{Page, number};
@@ -59,7 +59,7 @@ pub fn block_svg_with(quilt: &Quilt, draft: &Draft, block: BlockId, style: &Bloc
         (Colours::Attributes, _) => "",
         (Colours::Classes, Paint::Cloths) => r#" class="block cloths""#,
         (Colours::Classes, Paint::Values) => r#" class="block values""#,
-        (Colours::Classes, Paint::Lines) => r#" class="block lines""#,
+        (Colours::Classes, Paint::Lines | Paint::Signs) => r#" class="block lines""#,
     };
     let _ = write!(
         out,
@@ -72,6 +72,9 @@ pub fn block_svg_with(quilt: &Quilt, draft: &Draft, block: BlockId, style: &Bloc
     );
     if style.paint == Paint::Lines && style.colours == Colours::Attributes {
         hatchings(&mut out, &prefix, long / 32.0);
+    }
+    if style.paint == Paint::Signs && style.colours == Colours::Attributes {
+        signs(&mut out, &prefix, quilt, long / 32.0);
     }
     let hatch = if style.colours == Colours::Classes { PAGE_HATCH } else { &prefix };
     let mut inks = Inks::new(quilt, style.paint, style.colours, hatch, (&format!("{prefix}-{PAGE_LOOK}"), pictures));

@@ -6,7 +6,7 @@
 
 use crate::block::{fitting, room};
 use crate::falls::{self, SignSpot, fall_sign, sign_spot, sign_spots, stack_sign};
-use crate::ink::{Colours, Inks, Paint};
+use crate::ink::{Colours, Inks, Paint, signs};
 use crate::page::{Page, number};
 use crate::text::{Anchor, Escaped, Label, Tone, width};
 use seamfall_geom::{Edge, Loop, Point, Pose, Rect, Turn, Vec2};
@@ -20,15 +20,26 @@ use std::fmt::Write;
 /// How much of the cloths' colours is taken away under signs: what is printed over them must be read first.
 const PALE: &str = r##"fill="#fff" fill-opacity=".66""##;
 
-/// Unit `unit` as it lies where it is first used. The viewBox is in the document's unit.
+/// Prefix of the hatchings of cloths.
+const HATCH: &str = "chart";
+
+/// What shows of a cloth under signs: its colour, made pale; a hatching would be in their way.
+fn under(paint: Paint, cloth: Option<ClothId>) -> Option<ClothId> {
+    if paint == Paint::Signs { None } else { cloth }
+}
+
+/// Unit `unit` as it lies where it is first used, its cloths in `paint`. The viewBox is in the document's unit.
 #[must_use]
-pub fn unit_svg(quilt: &Quilt, unit: &Unit) -> String {
+pub fn unit_svg(quilt: &Quilt, unit: &Unit, paint: Paint) -> String {
     let mut pieces: Vec<(&Loop, Option<ClothId>)> = unit.pieces.iter().map(|piece| (&piece.outline, piece.cloth)).collect();
     // A piece with a hole lies below what fills it.
     pieces.sort_by(|a, b| b.0.area().total_cmp(&a.0.area()));
     let bounds = around(pieces.iter().map(|piece| piece.0.bounds()));
     let long = bounds.width().max(bounds.height());
-    let mut chart = Chart::new(quilt, &format!("Unit {}", unit.name), bounds, long / 60.0);
+    let mut chart = Chart::new(quilt, &format!("Unit {}", unit.name), bounds, (long / 60.0, paint));
+    if paint == Paint::Signs {
+        signs(&mut chart.out, HATCH, quilt, long / 18.0);
+    }
     chart.patches(Pose::IDENTITY, &pieces, long / 160.0);
     let step: Vec<&[Edge]> = unit.seams.chunks(1).collect();
     let thinnest = pieces.iter().map(|piece| room([piece.0], piece.0.label_point())).fold(f64::INFINITY, f64::min);
@@ -53,7 +64,7 @@ pub fn unit_svg(quilt: &Quilt, unit: &Unit) -> String {
 /// Design `design` as its pressing `pressing` has it, in the cloths of the first place that is pressed so; empty where there is
 /// none. A mirrored design is drawn as it is sewn. The viewBox is in the document's unit.
 #[must_use]
-pub fn pressing_svg(quilt: &Quilt, plan: &Plan, design: usize, pressing: usize) -> String {
+pub fn pressing_svg(quilt: &Quilt, plan: &Plan, (design, pressing): (usize, usize), paint: Paint) -> String {
     let (piecing, falls) = (&plan.piecing, &plan.falls);
     let Some(here) =
         (0..piecing.holds.len()).find(|&place| piecing.holds[place].design == design && falls.of_place[place] == pressing)
@@ -63,14 +74,15 @@ pub fn pressing_svg(quilt: &Quilt, plan: &Plan, design: usize, pressing: usize) 
     let (shape, place) = (&piecing.designs[design], &plan.top.places[here]);
     let pose = if shape.mirrored { Pose::mirror() } else { Pose::IDENTITY };
     let draft = &plan.drafts[shape.block.0];
-    let patches = draft.patches.iter().map(|patch| (&patch.outline, patch.part.map(|part| place.cloths[part.0])));
-    let strips = piecing.holds[here].frame_strips.iter().map(|&strip| Some(plan.top.strips[strip].cloth));
+    let patches = draft.patches.iter().map(|patch| (&patch.outline, under(paint, patch.part.map(|part| place.cloths[part.0]))));
+    let strips = piecing.holds[here].frame_strips.iter().map(|&strip| under(paint, Some(plan.top.strips[strip].cloth)));
     let mut pieces: Vec<(&Loop, Option<ClothId>)> = patches.chain(shape.frame_pieces.iter().zip(strips)).collect();
     pieces.sort_by(|a, b| b.0.area().total_cmp(&a.0.area()));
 
     let bounds = around(pieces.iter().map(|piece| piece.0.moved(pose).bounds()));
     let long = bounds.width().max(bounds.height());
-    let mut chart = Chart::new(quilt, &format!("How {} is pressed", quilt.blocks[shape.block.0].name), bounds, long / 80.0);
+    let mut chart =
+        Chart::new(quilt, &format!("How {} is pressed", quilt.blocks[shape.block.0].name), bounds, (long / 80.0, paint));
     chart.patches(pose, &pieces, long / 400.0);
     chart.pale(bounds);
     let outlines: Vec<&[Edge]> = pieces.iter().map(|piece| piece.0.edges()).collect();
@@ -114,18 +126,19 @@ pub fn pressing_svg(quilt: &Quilt, plan: &Plan, design: usize, pressing: usize) 
 /// The whole top with the falls of its own seams and everything that stacks; `labels` holds for each place the name of its chart. The
 /// viewBox is in the document's unit.
 #[must_use]
-pub fn falls_svg(quilt: &Quilt, plan: &Plan, labels: &[String]) -> String {
+pub fn falls_svg(quilt: &Quilt, plan: &Plan, labels: &[String], paint: Paint) -> String {
     let top = &plan.top;
     let bounds = Rect::new(0.0, 0.0, top.size.x, top.size.y);
     let long = top.size.x.max(top.size.y).max(1.0);
-    let mut chart = Chart::new(quilt, &format!("Falls of {}", quilt.name), bounds, long / 200.0);
+    let mut chart = Chart::new(quilt, &format!("Falls of {}", quilt.name), bounds, (long / 200.0, paint));
     for place in &top.places {
         let patches = plan.drafts[place.block.0].patches.iter();
         let pieces: Vec<(&Loop, Option<ClothId>)> =
-            patches.map(|patch| (&patch.outline, patch.part.map(|part| place.cloths[part.0]))).collect();
+            patches.map(|patch| (&patch.outline, under(paint, patch.part.map(|part| place.cloths[part.0])))).collect();
         chart.patches(place.pose, &pieces, long / 2500.0);
     }
-    let strips: Vec<(&Loop, Option<ClothId>)> = top.strips.iter().map(|strip| (&strip.outline, Some(strip.cloth))).collect();
+    let strips: Vec<(&Loop, Option<ClothId>)> =
+        top.strips.iter().map(|strip| (&strip.outline, under(paint, Some(strip.cloth)))).collect();
     chart.patches(Pose::IDENTITY, &strips, long / 2500.0);
     chart.pale(bounds);
     let seams = &plan.falls.top_sewing(&plan.piecing).seams;
@@ -276,7 +289,7 @@ struct Chart<'a> {
 }
 
 impl<'a> Chart<'a> {
-    fn new(quilt: &'a Quilt, title: &str, bounds: Rect, rim: f64) -> Self {
+    fn new(quilt: &'a Quilt, title: &str, bounds: Rect, (rim, paint): (f64, Paint)) -> Self {
         let page = Page { left: bounds.x0, top: bounds.y1 };
         let mut out = String::new();
         let _ = write!(
@@ -288,7 +301,7 @@ impl<'a> Chart<'a> {
             number(bounds.height() + 2.0 * rim),
             title = Escaped(title),
         );
-        Self { inks: Inks::plain(quilt, Paint::Cloths, Colours::Attributes, ""), page, out }
+        Self { inks: Inks::plain(quilt, paint, Colours::Attributes, HATCH), page, out }
     }
 
     fn patches(&mut self, pose: Pose, pieces: &[(&Loop, Option<ClothId>)], stroke: f64) {

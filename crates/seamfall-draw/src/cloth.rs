@@ -153,6 +153,9 @@ impl<'a> Table<'a> {
         if self.paint == Paint::Lines {
             crate::ink::hatchings(out, "cloth", self.text * 0.8);
         }
+        if self.paint == Paint::Signs {
+            crate::ink::signs(out, "cloth", self.quilt, self.text * 0.8);
+        }
     }
 
     /// A panel with its upper left corner at `at`; along the cloth runs down.

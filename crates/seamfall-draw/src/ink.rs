@@ -15,6 +15,8 @@ pub enum Paint {
     Values,
     /// Their values, hatched: light left white, medium in lines, dark in crossed lines. Survives a photocopy.
     Lines,
+    /// Each cloth in a hatching of its own, the lighter the sparser, so that cloths are told apart without a colour or a grey.
+    Signs,
 }
 
 /// How fills are written.
@@ -90,6 +92,7 @@ impl<'a> Inks<'a> {
                 Paint::Cloths => cloth.colour.hex(),
                 Paint::Values => grey(cloth.value).to_owned(),
                 Paint::Lines => hatch(prefix, cloth.value),
+                Paint::Signs => format!("url(#{prefix}-c{i})"),
             };
             let stroke = if is_dark(cloth, paint) { format!(r#" stroke="{SEAM_ON_DARK}""#) } else { String::new() };
             format!(r#" fill="{fill}"{stroke}"#)
@@ -107,7 +110,7 @@ impl<'a> Inks<'a> {
     /// Whether `cloth` is drawn with a pattern.
     pub fn has_look(&self, cloth: Option<ClothId>) -> bool {
         let looks = |cloth: ClothId| self.quilt.cloths.get(cloth.0).is_some_and(|cloth| cloth.look.is_some());
-        (self.colours == Colours::Classes || self.paint != Paint::Lines) && cloth.is_some_and(looks)
+        (self.colours == Colours::Classes || !matches!(self.paint, Paint::Lines | Paint::Signs)) && cloth.is_some_and(looks)
     }
 
     /// The attributes for a cloth with a look, turned as the patch is cut.
@@ -150,15 +153,18 @@ impl<'a> Inks<'a> {
     }
 }
 
-/// Whether white reads better than black on `cloth`: luma by ITU-R BT.601, below half. Hatchings are taken for light.
+/// Luma by ITU-R BT.601, in thousandths of a 256th.
+fn luma(cloth: &Cloth) -> u32 {
+    let colour = cloth.colour;
+    299 * u32::from(colour.0) + 587 * u32::from(colour.1) + 114 * u32::from(colour.2)
+}
+
+/// Whether white reads better than black on `cloth`: luma below half. Hatchings are taken for light.
 fn is_dark(cloth: &Cloth, paint: Paint) -> bool {
     match paint {
         Paint::Values => cloth.value == Value::Dark,
-        Paint::Lines => false,
-        Paint::Cloths => {
-            let colour = cloth.colour;
-            299 * u32::from(colour.0) + 587 * u32::from(colour.1) + 114 * u32::from(colour.2) < 128_000
-        }
+        Paint::Lines | Paint::Signs => false,
+        Paint::Cloths => luma(cloth) < 128_000,
     }
 }
 
@@ -188,4 +194,57 @@ pub(crate) fn hatchings(out: &mut String, prefix: &str, step: f64) {
         d = number(step * 0.3),
         thick = number(step * 0.16),
     );
+}
+
+/// Hatchings by which cloths are told apart, from sparse to dense: a turn in degrees, and what is in a cell of ten by ten.
+const SIGNS: [(u16, &str); 18] = [
+    (0, ""),
+    (0, r##"<circle cx="5" cy="5" r="1.1"/>"##),
+    (45, r##"<path d="M0 5h10" stroke="#000" stroke-width=".8"/>"##),
+    (0, r##"<path d="M5 2.5v5M2.5 5h5" stroke="#000" stroke-width=".9"/>"##),
+    (135, r##"<path d="M0 5h10" stroke="#000" stroke-width=".8"/>"##),
+    (0, r##"<circle cx="5" cy="5" r="2.6" fill="none" stroke="#000" stroke-width=".8"/>"##),
+    (0, r##"<path d="M0 5h10" stroke="#000" stroke-width=".9"/>"##),
+    (0, r##"<path d="M1 2.5h5M6 7.5h4M0 7.5h1" stroke="#000" stroke-width="1.3"/>"##),
+    (90, r##"<path d="M0 5h10" stroke="#000" stroke-width=".9"/>"##),
+    (0, r##"<circle cx="5" cy="5" r="2.2"/>"##),
+    (0, r##"<path d="M0 5h10M5 0v10" stroke="#000" stroke-width=".8"/>"##),
+    (45, r##"<path d="M0 5h10M5 0v10" stroke="#000" stroke-width=".8"/>"##),
+    (45, r##"<path d="M0 5h10" stroke="#000" stroke-width="3"/>"##),
+    (0, r##"<path d="M0 5h10" stroke="#000" stroke-width="3"/>"##),
+    (135, r##"<path d="M0 5h10" stroke="#000" stroke-width="3"/>"##),
+    (0, r##"<path d="M0 5h10M5 0v10" stroke="#000" stroke-width="2.4"/>"##),
+    (0, r##"<circle cx="5" cy="5" r="3.4"/>"##),
+    (45, r##"<path d="M0 5h10M5 0v10" stroke="#000" stroke-width="2.8"/>"##),
+];
+
+/// The hatching of every cloth, `{prefix}-c0` and so on, cells `step` wide: spread over [`SIGNS`] from light to dark, and where there are more
+/// cloths than signs, the next round of them in larger cells.
+pub(crate) fn signs(out: &mut String, prefix: &str, quilt: &Quilt, step: f64) {
+    let mut by_light: Vec<usize> = (0..quilt.cloths.len()).collect();
+    by_light.sort_by_key(|&i| (std::cmp::Reverse(luma(&quilt.cloths[i])), i));
+    let apart = (SIGNS.len() / by_light.len().max(1)).max(1);
+    out.push_str("<defs>");
+    for (rank, &cloth) in by_light.iter().enumerate() {
+        let (turn, cell) = SIGNS[(rank * apart) % SIGNS.len()];
+        let scale = number(step / 10.0 * if rank < SIGNS.len() { 1.0 } else { 1.7 });
+        let _ = write!(
+            out,
+            r##"<pattern id="{prefix}-c{cloth}" width="10" height="10" patternUnits="userSpaceOnUse" patternTransform="scale({scale}) rotate({turn})"><rect width="10" height="10" fill="#fff" stroke="none"/><g stroke="none" fill="#000">{cell}</g></pattern>"##,
+        );
+    }
+    out.push_str("</defs>");
+}
+
+/// A swatch of a cloth's hatching, three units wide and two high.
+#[must_use]
+pub fn sign_svg(quilt: &Quilt, cloth: ClothId) -> String {
+    let mut out = String::from(r#"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 3 2" aria-hidden="true">"#);
+    signs(&mut out, "sign", quilt, 0.6);
+    let _ = write!(
+        out,
+        r##"<rect x=".04" y=".04" width="2.92" height="1.92" fill="url(#sign-c{})" stroke="#000" stroke-width=".08"/></svg>"##,
+        cloth.0
+    );
+    out
 }

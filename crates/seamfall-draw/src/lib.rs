@@ -43,7 +43,7 @@ pub use drafting::{SheetAxes, drafting_svg, on_sheet, plane_on_sheet, sheet_imag
 pub use edge::{bias_svg, corner_template_svg, edge_corner_svg, edge_template_svg, finish_steps_svg, point_svg};
 pub use falls::{FallSign, seam_course};
 pub use foundation::foundation_svg;
-pub use ink::{Colours, Paint, cloth_css};
+pub use ink::{Colours, Paint, cloth_css, sign_svg};
 pub use join::{cross_section_svg, join_map_svg, join_step_svg};
 pub use look::{Picture, Pictures, swatch_svg};
 pub use marking::{MarkingDrawing, is_marked, marked_course, marking_svg};

@@ -5,7 +5,7 @@
 
 use crate::falls::layer;
 use crate::hem;
-use crate::ink::{Colours, Inks, PAGE_HATCH, PAGE_LOOK, Paint, hatchings};
+use crate::ink::{Colours, Inks, PAGE_HATCH, PAGE_LOOK, Paint, hatchings, signs};
 use crate::look::{Pictures, Turn};
 use crate::motif::Shown;
 use crate::needle;
@@ -88,7 +88,7 @@ pub fn quilt_drawing_with(quilt: &Quilt, plan: &Plan, style: &QuiltStyle, pictur
         (Colours::Attributes, _) => "",
         (Colours::Classes, Paint::Cloths) => r#" class="quilt cloths""#,
         (Colours::Classes, Paint::Values) => r#" class="quilt values""#,
-        (Colours::Classes, Paint::Lines) => r#" class="quilt lines""#,
+        (Colours::Classes, Paint::Lines | Paint::Signs) => r#" class="quilt lines""#,
     };
     let _ = write!(
         top.out,
@@ -102,9 +102,11 @@ pub fn quilt_drawing_with(quilt: &Quilt, plan: &Plan, style: &QuiltStyle, pictur
     match style.colours {
         Colours::Classes => hatchings(&mut top.out, PAGE_HATCH, long / 90.0),
         Colours::Attributes if style.paint == Paint::Lines => hatchings(&mut top.out, HATCH, long / 90.0),
+        Colours::Attributes if style.paint == Paint::Signs => signs(&mut top.out, HATCH, quilt, long / 90.0),
         Colours::Attributes => {}
     }
-    let seam = if style.paint == Paint::Lines { r#"stroke-opacity="1""# } else { r#"stroke-opacity=".5""# };
+    let seam =
+        if matches!(style.paint, Paint::Lines | Paint::Signs) { r#"stroke-opacity="1""# } else { r#"stroke-opacity=".5""# };
     let _ = write!(top.out, r##"<g stroke="#000" {seam} stroke-width="{}" stroke-linejoin="round">"##, number(long / 1600.0));
     let mut frames = vec![Vec::new(); plan.top.places.len()];
     for (i, strip) in plan.top.strips.iter().enumerate() {

@@ -118,6 +118,12 @@ pub enum Command {
         /// Which sheets for marking the quilting are in it
         #[arg(long, value_enum, default_value_t = Marking::Front)]
         marking: Marking,
+        /// What it is printed with: black tells cloths apart by hatchings
+        #[arg(long, value_enum, default_value_t = Ink::Colour)]
+        ink: Ink,
+        /// How large its type is
+        #[arg(long = "type", value_enum, default_value_t = TypeSize::Usual)]
+        size: TypeSize,
         /// File to write; beside the quilt file unless said
         #[arg(long, short)]
         out: Option<PathBuf>,
@@ -228,6 +234,42 @@ impl From<Marking> for seamfall_book::Marking {
             Marking::None => Self::None,
             Marking::Front => Self::Front,
             Marking::Both => Self::Both,
+        }
+    }
+}
+
+/// What is printed with.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum Ink {
+    /// Colours
+    Colour,
+    /// Black only
+    Black,
+}
+
+impl From<Ink> for seamfall_book::Ink {
+    fn from(ink: Ink) -> Self {
+        match ink {
+            Ink::Colour => Self::Colour,
+            Ink::Black => Self::Black,
+        }
+    }
+}
+
+/// How large type is.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum TypeSize {
+    /// Nine and a half points
+    Usual,
+    /// Eighteen points and more, on paper that lies on its side
+    Large,
+}
+
+impl From<TypeSize> for seamfall_book::TypeSize {
+    fn from(size: TypeSize) -> Self {
+        match size {
+            TypeSize::Usual => Self::Usual,
+            TypeSize::Large => Self::Large,
         }
     }
 }

@@ -111,12 +111,18 @@ fn run(args: Args) -> Result<ExitCode, Failure> {
             print!("{}", drawn::draw(&file, &draw)?);
             Ok(ExitCode::SUCCESS)
         }
-        Some(Command::Book { file, paper, marking, out }) => {
+        Some(Command::Book { file, paper, marking, ink, size, out }) => {
             let (quilt, ledger) = read(&file)?;
             let plan = plan_with(&quilt, &ledger, Effort::FULL);
             let today = jiff::Zoned::now();
             let date = (i32::from(today.year()), today.month().unsigned_abs(), today.day().unsigned_abs());
-            let options = seamfall_book::BookOptions { paper: paper.into(), date: Some(date), marking: marking.into() };
+            let options = seamfall_book::BookOptions {
+                paper: paper.into(),
+                date: Some(date),
+                marking: marking.into(),
+                ink: ink.into(),
+                size: size.into(),
+            };
             let pdf = seamfall_book::book(&quilt, &plan, &options).map_err(|error| Failure::Book(error.to_string()))?;
             let out = out.unwrap_or_else(|| files::beside(&file, "pdf"));
             files::write(&out, &pdf)?;

@@ -81,7 +81,7 @@ fn mats_hold_every_piece_of_the_plan_once() {
         ("lamplight", "12x24", [12.0, 24.0], 1, vec![]),
         ("hill-farm", "7 x 7", [7.0, 7.0], 1, vec!["Cake stand A", "Cake stand D"]),
         ("tide-pool", "12x12", [12.0, 12.0], 1, vec![]),
-        ("weir", "30 x 60", [30.0, 60.0], 5, vec![]),
+        ("weir", "60 x 90", [60.0, 90.0], 5, vec![]),
     ] {
         let folder = tempfile::tempdir().expect("a folder");
         let (quilt, plan) = planned(name);

@@ -67,7 +67,7 @@ spacing = "1.37"
 }
 
 fn printed(quilt: &Quilt, plan: &Plan, marking: Marking) -> Printed {
-    let options = BookOptions { paper: Paper::Letter, date: None, marking };
+    let options = BookOptions { marking, ..BookOptions::on(Paper::Letter) };
     Printed::new(&book(quilt, plan, &options).expect("samples make a book"))
 }
 

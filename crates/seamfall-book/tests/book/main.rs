@@ -2,11 +2,12 @@
 
 mod class;
 mod lap;
+mod look;
 mod printed;
 mod tagged;
 
 use printed::*;
-use seamfall_book::{BookOptions, Marking, Paper, book};
+use seamfall_book::{BookOptions, Paper, book};
 use seamfall_model::{BlockId, ChosenWay, MakingWay, Quilt};
 
 /// A queen in inches.
@@ -22,8 +23,7 @@ fn weir() -> Quilt {
 const DATE: Option<(i32, u8, u8)> = Some((2025, 3, 5));
 
 fn made(quilt: &Quilt, paper: Paper) -> Vec<u8> {
-    book(quilt, &seamfall_plan::plan(quilt), &BookOptions { paper, date: DATE, marking: Marking::Front })
-        .expect("samples make a book")
+    book(quilt, &seamfall_plan::plan(quilt), &BookOptions { date: DATE, ..BookOptions::on(paper) }).expect("samples make a book")
 }
 
 /// 1 in is 300 pixels at 300 dpi; 2 cm is 2 / 2.54 of it, 236.2. A frame of 1.5 pt is 6.25 pixels wide, so that at least four
@@ -408,7 +408,7 @@ fn a_quilt_that_cannot_be_sewn_yet_has_a_book() {
 fn a_day_that_does_not_exist_is_refused() {
     let quilt = harbour();
     let plan = seamfall_plan::plan(&quilt);
-    let options = BookOptions { paper: Paper::A4, date: Some((2025, 2, 30)), marking: Marking::Front };
+    let options = BookOptions { date: Some((2025, 2, 30)), ..BookOptions::on(Paper::A4) };
     let error = book(&quilt, &plan, &options).expect_err("February is shorter");
     assert_eq!(error.to_string(), "there is no day 2025-02-30; give a date of the calendar, or none");
 }

@@ -47,6 +47,18 @@ impl Printed {
     }
 }
 
+impl Printed {
+    /// All pages at so many dots to the inch.
+    pub fn every_page(&self, dpi: u32) -> Vec<Page> {
+        let out = self.folder.path().join("all");
+        poppler("pdftoppm", &["-r", &dpi.to_string(), text_of(&self.path()), text_of(&out)]);
+        let files =
+            std::fs::read_dir(self.folder.path()).expect("the folder is there").map(|file| file.expect("it reads").path());
+        let pages = files.filter(|file| file.extension().is_some_and(|ending| ending == "ppm"));
+        pages.map(|file| Page::read(&std::fs::read(file).expect("a page was written"))).collect()
+    }
+}
+
 /// The pixels of a page, row by row.
 pub struct Page {
     pub width: usize,
@@ -64,6 +76,10 @@ impl Page {
         let page = Self { width: number(width), height: number(height), pixels };
         assert_eq!(page.pixels.len(), page.width * page.height);
         page
+    }
+
+    pub fn pixels(&self) -> &[[u8; 3]] {
+        &self.pixels
     }
 
     pub fn at(&self, x: usize, y: usize) -> [u8; 3] {

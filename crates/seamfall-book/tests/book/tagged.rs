@@ -2,7 +2,7 @@
 
 use crate::printed::*;
 use crate::{DATE, harbour, made, weir};
-use seamfall_book::{BookOptions, Marking, Paper, book};
+use seamfall_book::{BookOptions, Paper, book};
 
 /// PDF/UA-1 (ISO 14289-1) by page-validation, what a listener meets by outloud, and the structure by pikepdf: `xtask/readers/tagged.py`,
 /// which also spoils a book in five ways and asks whether each is seen.
@@ -28,7 +28,7 @@ fn books_can_be_read_aloud() {
 fn the_index_names_every_template_with_its_page_and_how_often_it_is_cut() {
     for quilt in [harbour(), weir(), seamfall_testkit::hill_farm()] {
         let plan = seamfall_plan::plan(&quilt);
-        let options = BookOptions { paper: Paper::Letter, date: DATE, marking: Marking::Front };
+        let options = BookOptions { date: DATE, ..BookOptions::on(Paper::Letter) };
         let printed = Printed::new(&book(&quilt, &plan, &options).expect("samples make a book"));
         let plain = |text: &str| text.replace('\u{2009}', " ");
         let from = printed.pages.iter().rposition(|page| page.contains("Index of templates")).expect("there is an index");

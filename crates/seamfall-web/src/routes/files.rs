@@ -12,7 +12,7 @@ use axum::extract::{Path, Query, State};
 use axum::http::header::{CACHE_CONTROL, CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use seamfall_book::{BookOptions, Marking, Paper};
-use seamfall_draw::{QuiltStyle, edge_template_svg, quilt_drawing_with, template_dxf, template_svg_with, unit_svg};
+use seamfall_draw::{Paint, QuiltStyle, edge_template_svg, quilt_drawing_with, template_dxf, template_svg_with, unit_svg};
 use seamfall_model::{BlockId, Ledger, read_ledger, write_ledger};
 use seamfall_store::{Edited, QuiltId};
 use serde::{Deserialize, Serialize};
@@ -150,7 +150,7 @@ pub async fn book(State(room): State<Arc<Room>>, Path(id): Path<i64>, Query(want
         }
     };
     searched(room, id, move |worked| {
-        let options = BookOptions { paper, date: None, marking: Marking::Front };
+        let options = BookOptions::on(paper);
         let pdf =
             seamfall_book::book(&worked.quilt, &worked.plan, &options).map_err(|error| Trouble::fault(error.to_string()))?;
         let shown = format!("inline; filename=\"{}.pdf\"", plain_name(&worked.quilt.name, "quilt"));
@@ -192,7 +192,7 @@ pub async fn unit(State(room): State<Arc<Room>>, Path((id, file)): Path<(i64, St
         let unit = file.strip_suffix(".svg").and_then(|name| worked.plan.units.all.iter().find(|unit| unit.name == name));
         let unit = unit.ok_or_else(|| Trouble::missing(format!("the quilt has no unit `{file}`")))?;
         let kept = [(CONTENT_TYPE, "image/svg+xml"), (CACHE_CONTROL, "max-age=3600")];
-        Ok((kept, unit_svg(&worked.quilt, unit)).into_response())
+        Ok((kept, unit_svg(&worked.quilt, unit, Paint::Cloths)).into_response())
     })
     .await
 }
