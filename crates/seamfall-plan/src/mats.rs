@@ -29,6 +29,28 @@ pub struct Mat {
     pub face_down: bool,
 }
 
+impl Mat {
+    /// Whether pieces can be laid on it at all.
+    ///
+    /// # Errors
+    /// What is wrong with its size or its gap, and what they may be.
+    pub fn check(&self, quilt: &Quilt) -> Result<(), String> {
+        let inch = quilt.measure.inch();
+        let fits = |side: f64| (inch..=200.0 * inch).contains(&side);
+        if fits(self.width) && fits(self.length) && (0.0..=inch).contains(&self.gap) {
+            return Ok(());
+        }
+        let unit = quilt.measure.sign();
+        let most = seamfall_model::decimal(200.0 * inch, 0);
+        Err(format!(
+            "a mat of {} x {} {unit} with {} {unit} between pieces is not laid; it may be from 1 in to {most} {unit} in a side, with up to 1 in between pieces",
+            seamfall_model::decimal(self.width, 2),
+            seamfall_model::decimal(self.length, 2),
+            seamfall_model::decimal(self.gap, 3),
+        ))
+    }
+}
+
 /// All mats of one cloth.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ClothMats {
@@ -80,6 +102,15 @@ impl ClothMats {
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "mats are few, and not negative")]
         let mats = mats as usize;
         mats
+    }
+}
+
+impl Laid {
+    /// How many of each piece lie on it.
+    #[must_use]
+    pub fn counts<'a>(&self, cloth: &'a ClothMats) -> Vec<(&'a MatPiece, usize)> {
+        let count = |kind: usize| self.places.iter().filter(|place| place.0 == kind).count();
+        cloth.pieces.iter().enumerate().map(|(kind, piece)| (piece, count(kind))).filter(|(_, count)| *count > 0).collect()
     }
 }
 

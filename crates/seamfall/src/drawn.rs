@@ -9,7 +9,7 @@ use crate::{files, photos, planned};
 use seamfall_draw::{BlockStyle, QuiltStyle, block_svg_with, quilt_drawing_with, setting_svg, template_dxf};
 use seamfall_model::{BlockId, Measure, Quilt};
 use seamfall_plan::Plan;
-use seamfall_plan::mats::{ClothMats, Mat, mats};
+use seamfall_plan::mats::{ClothMats, Laid, Mat, mats};
 use std::path::Path;
 
 /// Draws what is asked for, and says where it is.
@@ -116,20 +116,16 @@ fn on_mats(file: &Path, (quilt, plan): (&Quilt, &Plan), size: &str, asked: &Draw
 }
 
 /// `12 of Churn dash A, 4 of Churn dash B`.
-fn pieces(quilt: &Quilt, plan: &Plan, cloth: &ClothMats, laid: &seamfall_plan::mats::Laid) -> String {
-    let count = |kind: usize| laid.places.iter().filter(|place| place.0 == kind).count();
-    let each = (0..cloth.pieces.len()).filter(|&kind| count(kind) > 0);
-    each.map(|kind| format!("{} of {}", count(kind), cloth.pieces[kind].name(quilt, plan))).collect::<Vec<_>>().join(", ")
+fn pieces(quilt: &Quilt, plan: &Plan, cloth: &ClothMats, laid: &Laid) -> String {
+    let each = laid.counts(cloth).into_iter().map(|(piece, count)| format!("{count} of {}", piece.name(quilt, plan)));
+    each.collect::<Vec<_>>().join(", ")
 }
 
 fn mat(quilt: &Quilt, size: &str, asked: &Draw) -> Result<Mat, Failure> {
     let typed = Asked::new(quilt.measure == Measure::Centimetre);
     let sides = typed.size(size)?;
     let gap = typed.or(asked.gap.as_ref(), [0.125, 0.3])?.value();
-    let inch = quilt.measure.inch();
-    if !(sides.x.min(sides.y) >= inch && sides.x.max(sides.y) <= 200.0 * inch && (0.0..=inch).contains(&gap)) {
-        let reason = format!("a mat of {size} is not laid; it may be from 1 in to 200 in a side, with up to 1 in between pieces");
-        return Err(Failure::Length(reason));
-    }
-    Ok(Mat { width: sides.x, length: sides.y, gap, face_down: asked.face_down })
+    let mat = Mat { width: sides.x, length: sides.y, gap, face_down: asked.face_down };
+    mat.check(quilt).map_err(Failure::Length)?;
+    Ok(mat)
 }

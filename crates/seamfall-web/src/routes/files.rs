@@ -8,14 +8,13 @@ use crate::{bring_in, demo_quilts};
 use axum::Json;
 use axum::body::Bytes;
 use axum::extract::rejection::BytesRejection;
-use axum::extract::{Path, Query, State};
+use axum::extract::{Path, State};
 use axum::http::header::{CACHE_CONTROL, CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
-use seamfall_book::{BookOptions, Marking, Paper};
 use seamfall_draw::{Paint, QuiltStyle, edge_template_svg, quilt_drawing_with, template_dxf, template_svg_with, unit_svg};
 use seamfall_model::{BlockId, Ledger, read_ledger, write_ledger};
 use seamfall_store::{Edited, QuiltId};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use std::sync::Arc;
 
 /// Where to go next.
@@ -134,31 +133,6 @@ pub async fn plan(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<
     .await
 }
 
-/// What the book is printed on.
-#[derive(Deserialize)]
-pub struct Wanted {
-    paper: Option<String>,
-}
-
-/// The book.
-pub async fn book(State(room): State<Arc<Room>>, Path(id): Path<i64>, Query(wanted): Query<Wanted>) -> Result<Response, Trouble> {
-    let paper = match wanted.paper.as_deref() {
-        None | Some("letter") => Paper::Letter,
-        Some("a4") => Paper::A4,
-        Some(other) => {
-            return Err(Trouble::unusable(format!("there is no paper `{other}`; ask for `letter` or `a4`")).into_page());
-        }
-    };
-    searched(room, id, move |worked| {
-        let options = BookOptions::on(paper);
-        let pdf =
-            seamfall_book::book(&worked.quilt, &worked.plan, &options).map_err(|error| Trouble::fault(error.to_string()))?;
-        let shown = format!("inline; filename=\"{}.pdf\"", plain_name(&worked.quilt.name, "quilt"));
-        Ok(([(CONTENT_TYPE, "application/pdf".to_owned()), (CONTENT_DISPOSITION, shown)], pdf).into_response())
-    })
-    .await
-}
-
 /// All templates of a block, `KEY.dxf`.
 pub async fn all_templates(State(room): State<Arc<Room>>, Path((id, file)): Path<(i64, String)>) -> Result<Response, Trouble> {
     made(room, id, move |worked| {
@@ -197,7 +171,7 @@ pub async fn unit(State(room): State<Arc<Room>>, Path((id, file)): Path<(i64, St
     .await
 }
 
-async fn made(
+pub(super) async fn made(
     room: Arc<Room>,
     id: i64,
     make: impl FnOnce(&Worked) -> Result<Response, Trouble> + Send + 'static,

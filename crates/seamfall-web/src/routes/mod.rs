@@ -13,6 +13,7 @@ mod lap;
 mod look;
 mod own;
 mod pages;
+mod print;
 mod sewing;
 mod versions;
 
@@ -107,7 +108,11 @@ pub fn all(room: Arc<Room>) -> Router {
         .route("/q/{id}/settings", get(fit::settings))
         .route("/q/{id}/corner/{file}", get(fit::corner))
         .route("/q/{id}/plan.json", get(files::plan))
-        .route("/q/{id}/book.pdf", get(files::book))
+        .route("/q/{id}/book.pdf", get(print::book))
+        .route("/q/{id}/print", get(print::page))
+        .route("/q/{id}/quilt.png", get(print::picture))
+        .route("/q/{id}/mats", get(print::all_mats))
+        .route("/q/{id}/mats/{file}", get(print::mat))
         .route("/q/{id}/units/{file}", get(files::unit))
         .route("/q/{id}/templates/{block}", get(files::all_templates))
         .route("/q/{id}/templates/{block}/{file}", get(files::template))

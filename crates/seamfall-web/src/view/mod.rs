@@ -29,6 +29,7 @@ pub mod own;
 pub mod page;
 pub mod piece;
 pub mod player;
+pub mod print;
 pub mod seam;
 pub mod setting;
 pub mod sewing;

@@ -91,6 +91,7 @@ pub fn workroom(worked: &Worked) -> Markup {
                             li { a href={ (base) "file" } download { "Save as quilt file" } }
                             li { a href={ (base) "book.pdf?paper=letter" } { "Book, Letter (PDF)" } }
                             li { a href={ (base) "book.pdf?paper=a4" } { "Book, A4 (PDF)" } }
+                            li { a href={ (base) "print" } { "Book in black or in large type, pictures, mats for machines" } }
                             li { a href={ (base) "quilt.svg" } { "Drawing (SVG)" } }
                             li { a href={ (base) "plan.json" } { "Plan (JSON)" } }
                             li { a href={ (base) "cut-list.csv" } download { "Cut list (CSV)" } }
