@@ -18,8 +18,10 @@
       const answer = await fetch(`${form.action}?${new URLSearchParams(new FormData(form))}`, { signal: asked.signal });
       if (!answer.ok) throw new Error(new DOMParser().parseFromString(await answer.text(), "text/html").querySelector("main p")?.textContent ?? "The book could not be made.");
       if (link.href) URL.revokeObjectURL(link.href);
-      link.href = URL.createObjectURL(await answer.blob());
-      link.textContent = `Open the book, made in ${((performance.now() - since) / 1000).toFixed(1)} s`;
+      const book = await answer.blob();
+      link.href = URL.createObjectURL(book);
+      link.download = /filename="([^"]+)"/.exec(answer.headers.get("content-disposition"))?.[1] ?? "book.pdf";
+      link.textContent = `Save the book: ${link.download}, ${(book.size / 1e6).toFixed(1)} MB, made in ${((performance.now() - since) / 1000).toFixed(1)} s`;
       done.hidden = false;
       link.focus();
     } catch (error) {

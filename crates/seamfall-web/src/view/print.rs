@@ -34,7 +34,7 @@ pub fn page(worked: &Worked) -> Markup {
                     }
                     p { button #book-make type="submit" { "Make the book" } " " button #book-stop type="button" hidden { "Stop" } }
                     p #book-progress role="status" hidden { progress #book-bar aria-label="The book is being made" {} " " span #book-said {} }
-                    p #book-done hidden { a #book-link { "Open the book" } }
+                    p #book-done hidden { a #book-link { "Save the book" } }
                 }
                 h2 { "A picture of the quilt" }
                 form action={ (base) "quilt.png" } method="get" {
