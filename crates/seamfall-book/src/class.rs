@@ -76,11 +76,12 @@ struct Kit {
 /// # Errors
 /// [`BookError::Setting`], when the typesetter refuses, which is a fault of ours.
 pub fn class_pdf(quilt: &Quilt, class: &Class, plan: &ClassPlan, paper: Paper) -> Result<Vec<u8>, BookError> {
-    let mut figures = Figures::default();
+    let mut figures = Figures::new(seamfall_draw::Paint::Cloths);
     let contents = contents(quilt, class, plan, paper, &mut figures);
     let mut files = figures.into_files();
     let json = serde_json::to_vec(&contents).expect("text and numbers become JSON");
     files.insert("/class.json".to_owned(), json);
+    files.insert("/look.json".to_owned(), world::Look::default().json());
     world::set_from("/class.typ", files)
 }
 

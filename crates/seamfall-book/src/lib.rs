@@ -135,6 +135,6 @@ pub fn book(quilt: &Quilt, plan: &Plan, options: &BookOptions) -> Result<Vec<u8>
     let json = serde_json::to_vec(&contents).expect("text and numbers become JSON");
     files.insert("/book.json".to_owned(), json);
     let look = world::Look { black: options.ink == Ink::Black, large: options.size == TypeSize::Large };
-    files.insert("/look.json".to_owned(), serde_json::to_vec(&look).expect("yes and no become JSON"));
+    files.insert("/look.json".to_owned(), look.json());
     world::set(files)
 }

@@ -33,12 +33,19 @@ const TEMPLATES: [(&str, &str); 10] = [
 pub const SANS: [&[u8]; 2] = [include_bytes!("../fonts/Inter-Regular.otf"), include_bytes!("../fonts/Inter-Bold.otf")];
 
 /// How a book looks, as the templates read it.
-#[derive(Debug, Clone, Copy, serde::Serialize)]
+#[derive(Debug, Clone, Copy, Default, serde::Serialize)]
 pub struct Look {
     /// Printed in black only.
     pub black: bool,
     /// In large type.
     pub large: bool,
+}
+
+impl Look {
+    /// The file that the templates read it from.
+    pub fn json(&self) -> Vec<u8> {
+        serde_json::to_vec(self).expect("yes and no become JSON")
+    }
 }
 
 /// What all books share.
