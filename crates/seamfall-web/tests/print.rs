@@ -1,6 +1,8 @@
 //! Paper, pictures and mats from the workroom's menu, at a desk and on a phone.
 
+#[allow(dead_code, reason = "each test file uses a part of it")]
 mod common;
+#[allow(dead_code, reason = "each test file uses a part of it")]
 #[path = "common/browser.rs"]
 mod driven;
 
