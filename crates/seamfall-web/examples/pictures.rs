@@ -2,9 +2,11 @@
 //!
 //! `cargo run -p seamfall-web --example pictures -- FOLDER` writes all of them there; without a folder only those that the docs show.
 
-#[path = "../tests/common/mod.rs"]
+#[allow(dead_code, reason = "the tests use the rest")]
+#[path = "../tests/workroom/common.rs"]
 mod common;
-#[path = "../tests/common/browser.rs"]
+#[allow(dead_code, reason = "the tests use the rest")]
+#[path = "../tests/workroom/driven.rs"]
 mod driven;
 
 use common::Served;

@@ -1,13 +1,7 @@
 //! Falls in the workroom: the layer over the drawing, seams chosen and set by mouse, keyboard and finger, and the lists beside it.
 
-#[allow(dead_code, reason = "each test file uses a part of it")]
-#[path = "common/browser.rs"]
-mod browser;
-#[allow(dead_code, reason = "each test file uses a part of it")]
-mod common;
-
-use browser::{Window, axe, on};
-use common::SMALL;
+use crate::common::SMALL;
+use crate::driven::{Window, axe, on};
 use serde_json::json;
 use thirtyfour::Key;
 

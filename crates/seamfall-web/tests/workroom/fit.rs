@@ -1,13 +1,7 @@
 //! From a bed to a quilt in the workroom: the bed chosen, settings found and taken, the corners changed.
 
-#[allow(dead_code, reason = "each test file uses a part of it")]
-#[path = "common/browser.rs"]
-mod browser;
-#[allow(dead_code, reason = "each test file uses a part of it")]
-mod common;
-
-use browser::{Page, Window, axe_on, on};
-use common::SMALL;
+use crate::common::SMALL;
+use crate::driven::{Page, Window, axe_on, on};
 use serde_json::json;
 
 async fn has(page: &Page, id: &str, words: &str) {

@@ -1,9 +1,6 @@
 //! What the server answers, and whom it refuses.
 
-#[allow(dead_code, reason = "each test file uses a part of it")]
-mod common;
-
-use common::{SMALL, Served};
+use crate::common::{SMALL, Served};
 use reqwest::blocking::{Client, Response};
 use serde_json::{Value, json};
 

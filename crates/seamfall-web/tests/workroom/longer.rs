@@ -1,13 +1,7 @@
 //! What takes longer than an edit: whether turning blocks helps, the search for a proof, and the choice of how a unit is made.
 
-#[allow(dead_code, reason = "each test file uses a part of it")]
-#[path = "common/browser.rs"]
-mod browser;
-#[allow(dead_code, reason = "each test file uses a part of it")]
-mod common;
-
-use browser::{Window, axe_on, on};
-use common::{SMALL, Served};
+use crate::common::{SMALL, Served};
+use crate::driven::{Window, axe_on, on};
 use serde_json::{Value, json};
 
 /// Nine-patches side by side: with one pressing they stack along every join.

@@ -1,13 +1,7 @@
 //! What is sewn: ticked off by phone and laptop, measured, brought in and saved, and never wasted without a word.
 
-#[allow(dead_code, reason = "each test file uses a part of it")]
-#[path = "common/browser.rs"]
-mod browser;
-#[allow(dead_code, reason = "each test file uses a part of it")]
-mod common;
-
-use browser::{Window, axe_on, on};
-use common::{SMALL, Served};
+use crate::common::{SMALL, Served};
+use crate::driven::{Window, axe_on, on};
 use serde_json::{Value, json};
 
 /// The small quilt, every block with its part of the band a section of its own.

@@ -1,13 +1,7 @@
 //! Cloth: what to buy, the search for less of it, the page for the table, and the fields of what lies below the top.
 
-#[allow(dead_code, reason = "each test file uses a part of it")]
-#[path = "common/browser.rs"]
-mod browser;
-#[allow(dead_code, reason = "each test file uses a part of it")]
-mod common;
-
-use browser::{Window, axe_on, on};
-use common::{SMALL, Served};
+use crate::common::{SMALL, Served};
+use crate::driven::{Window, axe_on, on};
 use serde_json::{Value, json};
 
 /// The cut stage shows plain strips at once, and less cloth once it has been looked for; book, plan and the page for the table have

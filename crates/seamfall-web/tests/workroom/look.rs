@@ -1,13 +1,7 @@
 //! From a photograph to cloth at true scale on the quilt.
 
-#[allow(dead_code, reason = "each test file uses a part of it")]
-mod common;
-#[allow(dead_code, reason = "each test file uses a part of it")]
-#[path = "common/browser.rs"]
-mod driven;
-
-use common::{SMALL, Served};
-use driven::{Page, Window, axe_on, on};
+use crate::common::{SMALL, Served};
+use crate::driven::{Page, Window, axe_on, on};
 use image::{Rgb, RgbImage};
 use reqwest::blocking::Client;
 use serde_json::{Value, json};

@@ -1,14 +1,8 @@
 //! The workroom in a real browser: with the mouse, with the keyboard alone, on a phone, and as a screen reader finds it.
 
-#[allow(dead_code, reason = "each test file uses a part of it")]
-#[path = "common/browser.rs"]
-mod browser;
-#[allow(dead_code, reason = "each test file uses a part of it")]
-mod common;
-
-use browser::{Window, axe, on};
-use common::SMALL;
-use serde_json::{Value, json};
+use crate::common::SMALL;
+use crate::driven::{Window, axe, on};
+use serde_json::json;
 use thirtyfour::Key;
 
 fn shape(id: &str) -> String {

@@ -1,13 +1,7 @@
 //! The quilt on its bed: it settles while it is shown, is turned and stopped, and says how its corners hang.
 
-#[allow(dead_code, reason = "each test file uses a part of it")]
-#[path = "common/browser.rs"]
-mod browser;
-#[allow(dead_code, reason = "each test file uses a part of it")]
-mod common;
-
-use browser::{Page, Window, axe_on, on};
-use common::{SMALL, Served};
+use crate::common::{SMALL, Served};
+use crate::driven::{Page, Window, axe_on, on};
 use serde_json::json;
 use thirtyfour::Key;
 

@@ -1,11 +1,7 @@
 //! A change of mind: cloths exchanged everywhere, blocks turned in other ways, versions kept, laid side by side, and gone back to.
 
-mod common;
-#[path = "common/browser.rs"]
-mod driven;
-
-use common::{SMALL, Served};
-use driven::{Page, Window, axe_on, on};
+use crate::common::{SMALL, Served};
+use crate::driven::{Page, Window, axe_on, on};
 use reqwest::blocking::Client;
 use serde_json::{Value, json};
 

@@ -1,13 +1,7 @@
 //! A block drawn on the screen: what the server answers, and the same block by mouse and by keyboard.
 
-#[allow(dead_code, reason = "each test file uses a part of it")]
-#[path = "common/browser.rs"]
-mod browser;
-#[allow(dead_code, reason = "each test file uses a part of it")]
-mod common;
-
-use browser::{Page, Window, axe_on};
-use common::{SMALL, Served};
+use crate::common::{SMALL, Served};
+use crate::driven::{Page, Window, axe_on};
 use reqwest::blocking::Client;
 use serde_json::{Value, json};
 use thirtyfour::Key;
@@ -318,7 +312,7 @@ fn the_same_block_by_mouse_and_by_keyboard_is_the_same_file() {
 
 #[test]
 fn seams_are_moved_deleted_undone_and_kept_over_a_reload() {
-    browser::on(SMALL, Window::Desk, "~/draw/half", |page, _| async move {
+    crate::driven::on(SMALL, Window::Desk, "~/draw/half", |page, _| async move {
         page.settle().await;
         let seams = "return document.querySelectorAll('#sheet-drawing .seam').length";
         assert_eq!(page.read(seams).await, json!(1));
@@ -349,7 +343,7 @@ fn seams_are_moved_deleted_undone_and_kept_over_a_reload() {
 
 #[test]
 fn the_page_is_sound_and_fits_a_phone() {
-    browser::on(SMALL, Window::Desk, "~/draw/half", |page, _| async move {
+    crate::driven::on(SMALL, Window::Desk, "~/draw/half", |page, _| async move {
         page.settle().await;
         assert_eq!(page.wait_for(&axe_on("document")).await, json!([]));
         page.read("document.getElementById('sheet').focus(); return 0").await;
@@ -357,7 +351,7 @@ fn the_page_is_sound_and_fits_a_phone() {
         assert_eq!(page.read("return document.getElementById('keys').open").await, json!(true));
         page.close().await;
     });
-    browser::on(SMALL, Window::Phone, "~/draw", |page, _| async move {
+    crate::driven::on(SMALL, Window::Phone, "~/draw", |page, _| async move {
         page.settle().await;
         assert_eq!(page.read("return document.documentElement.scrollWidth <= innerWidth").await, json!(true));
         let small = "return [...document.querySelectorAll('button, select, summary, a, input:not([type=radio], [type=checkbox]), label')].filter((each) => each.checkVisibility() && each.getClientRects().length && each.getBoundingClientRect().height < 43.5 && !each.matches('.skip, .field')).map((each) => each.outerHTML.slice(0, 80))";
@@ -373,7 +367,7 @@ fn the_page_is_sound_and_fits_a_phone() {
 }
 #[test]
 fn what_is_seen_nearer_is_drawn_to_as_exactly() {
-    browser::on(SMALL, Window::Desk, "~/draw", |page, _| async move {
+    crate::driven::on(SMALL, Window::Desk, "~/draw", |page, _| async move {
         page.settle().await;
         page.read("document.getElementById('sheet').focus(); return 0").await;
         let width = "return document.querySelector('#sheet-drawing > svg').viewBox.baseVal.width";

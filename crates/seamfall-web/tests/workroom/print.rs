@@ -1,13 +1,7 @@
 //! Paper, pictures and mats from the workroom's menu, at a desk and on a phone.
 
-#[allow(dead_code, reason = "each test file uses a part of it")]
-mod common;
-#[allow(dead_code, reason = "each test file uses a part of it")]
-#[path = "common/browser.rs"]
-mod driven;
-
-use common::SMALL;
-use driven::{Page, Window, axe_on, on};
+use crate::common::SMALL;
+use crate::driven::{Page, Window, axe_on, on};
 use serde_json::json;
 
 /// A book in black and large type is made on the page, with a line that says so meanwhile; what is stopped is told, and makes none.

@@ -1,13 +1,7 @@
 //! In the lap: designs chosen and placed, the margin changed, the way of the needle played, drawings brought.
 
-#[allow(dead_code, reason = "each test file uses a part of it")]
-#[path = "common/browser.rs"]
-mod browser;
-#[allow(dead_code, reason = "each test file uses a part of it")]
-mod common;
-
-use browser::{Window, axe_on, on};
-use common::{SMALL, Served};
+use crate::common::{SMALL, Served};
+use crate::driven::{Window, axe_on, on};
 use serde_json::{Value, json};
 
 /// A design is chosen for the block that is pointed at; its lines lie on the drawing, now and after the join apart by their dashes; a

@@ -1,11 +1,7 @@
 //! The workroom under load: a king quilt of 200 places and about 6,000 patches, edited at random. The aims hold for the program as it is shipped;
 //! a debug build is many times slower, makes fewer edits, and only has to stay within reason.
 
-mod common;
-#[path = "common/browser.rs"]
-mod driven;
-
-use driven::{Page, Window, on};
+use crate::driven::{Page, Window, on};
 use serde_json::Value;
 
 /// Edits of all kinds that the hand makes on the drawing, by chance from a seed, each from the moment it is sent until it is painted.

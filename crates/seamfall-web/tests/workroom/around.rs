@@ -1,11 +1,7 @@
 //! Getting around: from a bed to a book by hand, finding by words and keys, findings that are mended, a dark room, a lid that was closed.
 
-mod common;
-#[path = "common/browser.rs"]
-mod driven;
-
-use common::{SMALL, Served};
-use driven::{Page, Window, axe_on, on};
+use crate::common::{SMALL, Served};
+use crate::driven::{Page, Window, axe_on, on};
 use serde_json::json;
 
 /// A bed, a block, some cloths: four choices and one button, then the quilt covers the bed, and its book can be had.

@@ -1,13 +1,7 @@
 //! A class of twelve on the page: begun, made each student's own, changed, taken back, and told when it was changed elsewhere.
 
-#[allow(dead_code, reason = "each test file uses a part of it")]
-#[path = "common/browser.rs"]
-mod browser;
-#[allow(dead_code, reason = "each test file uses a part of it")]
-mod common;
-
-use browser::{Page, Window, axe_on, on};
-use common::{SMALL, Served};
+use crate::common::{SMALL, Served};
+use crate::driven::{Page, Window, axe_on, on};
 use seamfall_store::{QuiltId, Store};
 use serde_json::{Value, json};
 

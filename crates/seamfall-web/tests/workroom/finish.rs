@@ -1,13 +1,7 @@
 //! The end of the work in the workroom: edges chosen one after another, what they ask for, what they cannot be.
 
-#[allow(dead_code, reason = "each test file uses a part of it")]
-#[path = "common/browser.rs"]
-mod browser;
-#[allow(dead_code, reason = "each test file uses a part of it")]
-mod common;
-
-use browser::{Page, Window, axe_on, on};
-use common::SMALL;
+use crate::common::SMALL;
+use crate::driven::{Page, Window, axe_on, on};
 use serde_json::json;
 
 async fn choose(page: &Page, select: &str, option: &str) {

@@ -1,0 +1,21 @@
+//! The workroom as a maker meets it: over HTTP and in a real browser.
+
+mod around;
+mod browser;
+mod class;
+mod cloth;
+mod common;
+mod drape;
+mod draw;
+mod driven;
+mod falls;
+mod finish;
+mod fit;
+mod http;
+mod lap;
+mod load;
+mod longer;
+mod look;
+mod mind;
+mod print;
+mod sewing;
