@@ -186,6 +186,7 @@ impl Page {
     }
 
     /// Takes a picture of what is seen.
+    #[allow(dead_code, reason = "the pictures of the docs are taken with it")]
     pub async fn picture(&self, file: &std::path::Path) {
         self.driver.screenshot(file).await.expect("a picture is taken and written");
     }
