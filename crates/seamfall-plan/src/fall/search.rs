@@ -21,10 +21,12 @@ use std::cmp::Reverse;
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
-/// So many orders are tried one design at a time for one and for two pressings.
+/// So many orders are tried one design at a time for one and for two pressings; while an edit waits.
 const TRIED: usize = 24;
-/// So many of the first orders of a design are gone back to.
+const TRIED_FOR_AN_EDIT: usize = 3;
+/// So many of the first orders of a design are gone back to; while an edit waits.
 const BACK: usize = 4;
+const BACK_FOR_AN_EDIT: usize = 1;
 /// So many cases of branch and bound are looked at, fewer where the graph is large: so many seams in all.
 const CASES: usize = 400;
 const CASE_SEAMS: usize = 1_000_000;
@@ -69,8 +71,12 @@ impl<'a> Search<'a> {
 
     /// A new budget.
     fn refill(&self) {
-        let steps = if self.effort == Effort::OF_AN_EDIT { STEPS_OF_AN_EDIT } else { STEPS * u64::from(self.effort.0) };
+        let steps = if self.is_for_an_edit() { STEPS_OF_AN_EDIT } else { STEPS * u64::from(self.effort.0) };
         self.budget.set(Budget::steps(steps));
+    }
+
+    fn is_for_an_edit(&self) -> bool {
+        self.effort == Effort::OF_AN_EDIT
     }
 
     /// The best for one, two, three and four pressings, and for every copy by itself, in this order.
@@ -146,13 +152,14 @@ impl<'a> Search<'a> {
     fn one_by_one(&self, start: Best, bound: u64) -> Best {
         let choices = self.piecing.designs.iter().map(|design| design.orders.len()).chain([self.piecing.top.len()]);
         let choices: Vec<usize> = choices.collect();
+        let most = if self.is_for_an_edit() { TRIED_FOR_AN_EDIT } else { TRIED };
         let mut best = start;
         let mut tried = 0;
         loop {
             let before = best.cost;
             for (which, &count) in choices.iter().enumerate() {
                 for choice in 0..count {
-                    if best.cost == bound || tried == TRIED {
+                    if best.cost == bound || tried == most {
                         return best;
                     }
                     let mut orders = best.orders.clone();
@@ -176,9 +183,10 @@ impl<'a> Search<'a> {
     /// Goes back to orders that come before those taken, which make more units in the usual way, where that costs nothing.
     pub fn natural(&self, best: &Best) -> Best {
         self.refill();
+        let back = if self.is_for_an_edit() { BACK_FOR_AN_EDIT } else { BACK };
         let mut best = best.clone();
         for design in 0..best.orders.designs.len() {
-            for order in 0..best.orders.designs[design].unwrap_or(0).min(BACK) {
+            for order in 0..best.orders.designs[design].unwrap_or(0).min(back) {
                 let mut orders = best.orders.clone();
                 orders.designs[design] = Some(order);
                 let found = self.solve(best.pressings, &orders, &best.copies);
