@@ -41,6 +41,21 @@ fn a_new_quilt_can_be_planned_at_once() {
 }
 
 #[test]
+fn a_quilt_is_begun_from_a_bed_and_a_block() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let begun = seamfall(folder.path(), &["new", "bed.quilt.toml", "--bed", "us twin", "--block", "ohio-star"]);
+    assert_eq!(begun.status.code(), Some(0), "{}", err(&begun));
+    let checked = seamfall(folder.path(), &["check", "bed.quilt.toml"]);
+    assert_eq!(checked.status.code(), Some(0), "{}", out(&checked));
+    for (words, said) in [(["--bed", "us twn"], "us twn"), (["--block", "hexagon"], "no square starter block `hexagon`")] {
+        let refused = seamfall(folder.path(), &["new", "other.quilt.toml", words[0], words[1]]);
+        assert_eq!(refused.status.code(), Some(2), "{}", err(&refused));
+        assert!(err(&refused).contains(said), "{}", err(&refused));
+        assert!(!folder.path().join("other.quilt.toml").exists());
+    }
+}
+
+#[test]
 fn new_never_writes_over_a_file() {
     let folder = tempfile::tempdir().expect("a folder");
     let file = folder.path().join("mine.quilt.toml");
@@ -73,7 +88,7 @@ fn a_finding_that_stops_the_work_gives_its_own_exit_code() {
     seamfall(folder.path(), &["new", "a.quilt.toml"]);
     let file = folder.path().join("a.quilt.toml");
     let text = fs::read_to_string(&file).expect("it is there");
-    fs::write(&file, text.replacen("[setting]", "[block.lost]\nshape = \"square\"\nsize = \"12\"\ngrid = 4\nseams = [[0, 2, 3, 2]]\npatches = { light = [[1, 1]] }\n\n[setting]", 1))
+    fs::write(&file, text.replacen("[setting]", "[block.lost]\nshape = \"square\"\nsize = \"12\"\ngrid = 4\nseams = [[0, 2, 3, 2]]\npatches = { sailcloth = [[1, 1]] }\n\n[setting]", 1))
         .expect("it can be written");
     let checked = seamfall(folder.path(), &["check", "a.quilt.toml"]);
     assert_eq!(checked.status.code(), Some(1), "{}{}", out(&checked), err(&checked));

@@ -204,7 +204,8 @@ impl Falls {
 pub struct Effort(pub u32);
 
 impl Effort {
-    /// What an edit waits for: a tenth and less of what a plan takes by itself, and no case of the orders but those that help at once.
+    /// What an edit waits for: a tenth and less of what a plan takes by itself. A third and a fourth pressing are looked at only where the maker
+    /// asks for them.
     pub const OF_AN_EDIT: Self = Self(0);
 }
 

@@ -103,7 +103,8 @@ impl<'a> Search<'a> {
             let fewer = &all[all.len() - 1];
             let named = Pressings::Shared(pressings);
             // Copies are dealt out by rule, so that only every copy by itself is a bound.
-            let found = if fewer.cost == own.bound { None } else { self.shared(pressings, fewer, own.bound) };
+            let is_left = self.is_for_an_edit() && pressings > 2 && self.quilt.pressings != Some(named);
+            let found = if fewer.cost == own.bound || is_left { None } else { self.shared(pressings, fewer, own.bound) };
             let found = found.filter(|found| found.cost < fewer.cost).unwrap_or_else(|| fewer.clone());
             all.push(Best { pressings: named, bound: own.bound, by: own.by, ..found });
         }
@@ -118,6 +119,9 @@ impl<'a> Search<'a> {
         let named = Pressings::Shared(pressings);
         let found = dealt.iter().map(|copies| self.solve(named, &fewer.orders, copies));
         let found = found.min_by_key(|best| best.cost)?;
+        if self.is_for_an_edit() {
+            return Some(found);
+        }
         // A third and a fourth pressing are followed up where they help as dealt: they seldom do, and orders seldom change that.
         if pressings > 2 && found.cost >= fewer.cost {
             return None;
