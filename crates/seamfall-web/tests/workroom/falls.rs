@@ -170,10 +170,10 @@ fn a_stack_is_listed_shown_and_pressed_away() {
         page.click("#pressings-1").await;
         assert!(page.read(SAID).await.as_str().unwrap().contains("1 stack more"), "{}", page.read(SAID).await);
         assert_eq!(page.read("return document.getElementById('pressings-1').checked").await, true);
-        assert_ne!(page.read(&signs("stacks")).await, "");
         let whole = page.read("return svg().getAttribute('viewBox')").await;
         page.click("#stack-1").await;
         assert_eq!(page.read(SHOWN).await, true);
+        assert_ne!(page.read(&signs("stacks")).await, "", "the layer has come, which was not sent while it was hidden");
         assert_ne!(page.read("return svg().getAttribute('viewBox')").await, whole, "it is looked at closely");
         assert!(page.read(CHOSEN).await.as_str().unwrap().starts_with("Seam of"));
         assert_eq!(page.read("return document.querySelectorAll('#pick.seam').length").await, 1);
