@@ -1,7 +1,7 @@
 //! The first file of a quilt: from a bed and a block to settings that cover the one with the other.
 //!
 //! In: what the maker chose. Out: the text of a quilt file, small, complete and meant to be changed. Where a bed is named, the settings are the best
-//! that [`fit::search`] finds for it; without one the quilt has four by five blocks.
+//! that [`fit::search()`] finds for it; without one the quilt has four by five blocks.
 
 use crate::answer::Ruler;
 use crate::fit;
