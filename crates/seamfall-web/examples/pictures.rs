@@ -40,8 +40,7 @@ const SCREENS: &[Screen] = &[
 ];
 
 /// Those that the docs show: the screen and the width.
-const IN_DOCS: &[(&str, &str)] =
-    &[("workroom", "wide"), ("begin", "wide"), ("versions", "wide"), ("dark", "wide"), ("fall", "phone")];
+const IN_DOCS: &[(&str, &str)] = &[("workroom", "wide"), ("begin", "wide"), ("versions", "wide"), ("dark", "wide")];
 
 fn main() {
     let folder = PathBuf::from(std::env::args().nth(1).unwrap_or_else(|| "docs/pictures".to_owned()));
