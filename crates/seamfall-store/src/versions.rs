@@ -37,7 +37,10 @@ impl Store {
     /// # Errors
     /// [`StoreError::NoSuchVersion`], or what the database says.
     pub fn version(&self, quilt: QuiltId, id: VersionId) -> Result<Version, StoreError> {
-        let found = self.versions(quilt)?.into_iter().find(|version| version.id == id);
+        let connection = self.lock();
+        let mut query = connection.prepare_cached("SELECT name, text FROM version WHERE id = ?1 AND quilt = ?2")?;
+        let found =
+            query.query_row([id.0, quilt.0], |row| Ok(Version { id, name: row.get(0)?, text: row.get(1)? })).optional()?;
         found.ok_or(StoreError::NoSuchVersion)
     }
 

@@ -145,6 +145,9 @@ function repaint(answer) {
   $("message").hidden = true;
 }
 
+/** Shows the quilt as it stands now, whatever was shown before. */
+const repaintAll = async () => repaint(await ask(`${base}state?about=${encodeURIComponent(panel())}&shown=${encodeURIComponent(showing())}`));
+
 /** Sends `what` with the state that is shown, after all that was sent before. */
 function send(where, what = {}) {
   busy = busy.then(async () => {
@@ -155,7 +158,7 @@ function send(where, what = {}) {
         keeping(restore);
         return warnOfWaste(error, () => send(where, { ...what, waste: true }));
       }
-      if (error.status === 409 && where === "edit") repaint(await ask(`${base}state?about=${encodeURIComponent(panel())}&shown=${encodeURIComponent(showing())}`));
+      if (error.status === 409 && where === "edit") await repaintAll();
       else keeping(restore);
       complain(error);
     }
@@ -481,7 +484,7 @@ function goToControl(path) {
   busy = busy.then(() => {
     const wanted = path.join("\n");
     const makes = (control) => [control.dataset.edit, ...[...(control.options ?? [])].map((option) => option.dataset.edit)];
-    const is = (edit) => edit && [JSON.parse(edit).path ?? []].some((each) => each.join("\n") === wanted || each.slice(0, path.length).join("\n") === wanted);
+    const is = (edit) => edit && (JSON.parse(edit).path ?? []).slice(0, path.length).join("\n") === wanted;
     const controls = [...document.querySelectorAll(`#stage-${shown} :is(input, select, form, button)`)];
     pointOut(controls.find((control) => makes(control).some(is)));
   }).catch(complain);
@@ -617,7 +620,7 @@ function startWorkroom() {
     if (find) return findSettings(event.target);
     send("edit", { edit: filled(edit, "", event.target) });
   });
-  followElsewhere(() => revision, async () => repaint(await ask(`${base}state?about=${encodeURIComponent(panel())}&shown=${encodeURIComponent(showing())}`)));
+  followElsewhere(() => revision, repaintAll);
   $("undo").addEventListener("click", () => send("undo"));
   $("redo").addEventListener("click", () => send("redo"));
   $("show-keys").addEventListener("click", () => $("keys").showModal());

@@ -11,7 +11,7 @@ use axum::extract::rejection::JsonRejection;
 use axum::extract::{Path, Query, State};
 use maud::Markup;
 use seamfall_model::{Drawing, Edit, Quilt, Shape, starter_blocks, write_own_block};
-use seamfall_store::{QuiltId, StoreError};
+use seamfall_store::QuiltId;
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
 
@@ -134,10 +134,7 @@ pub struct Saved {
 pub async fn save(State(room): State<Arc<Room>>, Path(id): Path<i64>, body: Body<Save>) -> Result<Json<Saved>, Trouble> {
     let Json(save) = body?;
     room.work(move |room| {
-        let before = room.worked(QuiltId(id))?;
-        if before.stored.revision.0 != save.revision {
-            return Err(StoreError::ChangedElsewhere.into());
-        }
+        let before = room.shown(QuiltId(id), save.revision)?;
         let block = save.block.unwrap_or_else(|| keyed_block(&before.quilt, &save.drawing.name));
         let name = save.drawing.name.clone();
         let (after, _) = saved(room, &before, block.clone(), save.drawing, save.waste)?;

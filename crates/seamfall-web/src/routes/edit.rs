@@ -15,7 +15,7 @@ use axum::extract::{Path, Query, State};
 use maud::{Markup, PreEscaped};
 use seamfall_geom::Point;
 use seamfall_model::{Edit, Quilt};
-use seamfall_store::{Edited, QuiltId, Revision, StoreError, Stored};
+use seamfall_store::{Edited, QuiltId, Revision, Stored};
 use serde::Deserialize;
 use std::sync::Arc;
 
@@ -65,10 +65,7 @@ pub async fn edit(State(room): State<Arc<Room>>, Path(id): Path<i64>, body: Body
     let Json(change) = body?;
     let id = QuiltId(id);
     room.work(move |room| {
-        let before = room.worked(id)?;
-        if before.stored.revision.0 != change.revision {
-            return Err(StoreError::ChangedElsewhere.into());
-        }
+        let before = room.shown(id, change.revision)?;
         let shown = Shown { about: &change.about, parts: change.shown.as_deref() };
         let edit = keyed(change.edit, &before.quilt);
         let (after, what) = make(room, &before, &edit, change.waste)?;

@@ -127,10 +127,7 @@ pub async fn take(
 ) -> Result<Json<Repaint>, Trouble> {
     let Json(take) = body?;
     room.work(move |room| {
-        let before = room.worked(QuiltId(id))?;
-        if before.stored.revision.0 != take.revision {
-            return Err(StoreError::ChangedElsewhere.into());
-        }
+        let before = room.shown(QuiltId(id), take.revision)?;
         let design = own_design(room, own, &before.quilt)?;
         let key = keyed_block(&before.quilt, &design.name);
         let (after, said) = drawing::saved(room, &before, key, design, take.waste)?;
