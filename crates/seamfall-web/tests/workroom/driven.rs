@@ -212,8 +212,12 @@ impl Page {
     }
 }
 
-/// A driver on a port it chose itself.
+/// A driver on a port it chose itself. Now and then one ends before it has a port, since another program took it: then another is started.
 fn chromedriver() -> (Child, u16) {
+    (0..5).find_map(|_| started()).unwrap_or_else(|| panic!("no chromedriver stays up; {INSTALL}"))
+}
+
+fn started() -> Option<(Child, u16)> {
     let mut child = Command::new("chromedriver")
         .arg("--port=0")
         .stdout(Stdio::piped())
@@ -222,14 +226,17 @@ fn chromedriver() -> (Child, u16) {
         .unwrap_or_else(|error| panic!("chromedriver: {error}; {INSTALL}"));
     let mut lines = BufReader::new(child.stdout.take().expect("it was piped")).lines();
     let port = loop {
-        let line = lines.next().expect("it says its port").expect("as text");
-        if let Some(port) = line.strip_prefix("ChromeDriver was started successfully on port ") {
+        let Some(line) = lines.next() else {
+            let _ = child.wait();
+            return None;
+        };
+        if let Some(port) = line.expect("as text").strip_prefix("ChromeDriver was started successfully on port ") {
             break port.trim_end_matches('.').parse().expect("a port");
         }
     };
     // What else it says is read away, or it would stop when the pipe is full.
     std::thread::spawn(move || lines.for_each(drop));
-    (child, port)
+    Some((child, port))
 }
 
 /// The text of the accessibility checker.
