@@ -1,9 +1,17 @@
-//! What must hold about the house itself, as tests (`cargo test -p xtask`): the page that describes it, who uses whom, headers.
+//! What must hold about the house itself, as tests (`cargo test -p xtask`): the page that describes it, who uses whom, headers, words.
+//! And the words themselves, gathered: `cargo run -p xtask -- words`.
+
+mod words;
 
 fn main() {
-    println!(
-        "The checks of the house are tests: run `cargo test -p xtask`. Scripts: check.sh, measure.sh, install-test-tools.sh."
-    );
+    if std::env::args().nth(1).as_deref() == Some("words") {
+        words::write();
+    } else {
+        println!(
+            "`words` gathers the words for translators. The checks of the house are tests: run `cargo test -p xtask`. \
+             Scripts: check.sh, measure.sh, install-test-tools.sh."
+        );
+    }
 }
 
 #[cfg(test)]

@@ -34,6 +34,11 @@ use seamfall_draw::Paint;
 use seamfall_model::Quilt;
 use seamfall_plan::Plan;
 
+/// Sets the language of this crate's words; English unless said. Once, at the start of the program.
+pub fn speak(language: impl tr::Translator + 'static) {
+    tr::set_translator!(language);
+}
+
 /// How the book is made.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct BookOptions {

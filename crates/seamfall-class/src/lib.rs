@@ -32,6 +32,11 @@ use seamfall_cutting::Budget;
 use seamfall_model::class::Class;
 use seamfall_model::{Finding, Quilt, Spot};
 
+/// Sets the language of this crate's words; English unless said. Once, at the start of the program.
+pub fn speak(language: impl tr::Translator + 'static) {
+    tr::set_translator!(language);
+}
+
 /// Everything that follows from a class.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ClassPlan {

@@ -23,3 +23,8 @@ pub mod sheets;
 pub mod steps;
 
 pub use search::{Budget, Cutting, cut};
+
+/// Sets the language of this crate's words; English unless said. Once, at the start of the program.
+pub fn speak(language: impl tr::Translator + 'static) {
+    tr::set_translator!(language);
+}

@@ -32,3 +32,8 @@ mod tests;
 
 pub use drape::{Corner, Drape, Progress};
 pub use scene::{Bed, Hand, Post, Scene, SceneError, limits};
+
+/// Sets the language of this crate's words; English unless said. Once, at the start of the program.
+pub fn speak(language: impl tr::Translator + 'static) {
+    tr::set_translator!(language);
+}

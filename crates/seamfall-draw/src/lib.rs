@@ -55,3 +55,8 @@ pub use quilting::{QuiltingSign, quilting_svg};
 pub use section::{SectionDrawing, section_svg};
 pub use setting::setting_svg;
 pub use template::{TemplateDrawing, template_svg, template_svg_with};
+
+/// Sets the language of this crate's words; English unless said. Once, at the start of the program.
+pub fn speak(language: impl tr::Translator + 'static) {
+    tr::set_translator!(language);
+}

@@ -55,6 +55,11 @@ pub use sewing::*;
 pub use typed::{LengthError, parse_length};
 pub use working::{Rounding, Rule, Term, Working, decimal, term};
 
+/// Sets the language of this crate's words; English unless said. Once, at the start of the program.
+pub fn speak(language: impl tr::Translator + 'static) {
+    tr::set_translator!(language);
+}
+
 /// Limits on what a quilt file may hold. Beyond them it is refused, saying so.
 pub mod limits {
     /// Bytes of a quilt file.

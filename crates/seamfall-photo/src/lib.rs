@@ -18,6 +18,11 @@ use sha2::{Digest, Sha256};
 use std::fmt::Write;
 use std::io::Cursor;
 
+/// Sets the language of this crate's words; English unless said. Once, at the start of the program.
+pub fn speak(language: impl tr::Translator + 'static) {
+    tr::set_translator!(language);
+}
+
 /// Largest file that is read, in bytes.
 pub const MOST_BYTES: usize = 32 * 1024 * 1024;
 

@@ -29,6 +29,11 @@ pub mod words;
 use seamfall_cutting::Budget;
 use seamfall_model::{Finding, Ledger, Quilt};
 
+/// Sets the language of this crate's words; English unless said. Once, at the start of the program.
+pub fn speak(language: impl tr::Translator + 'static) {
+    tr::set_translator!(language);
+}
+
 /// Everything that follows from a quilt.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Plan {

@@ -29,7 +29,7 @@ let seenBox = "";
 
 const checked = (name) => document.querySelector(`[name=${name}]:checked`);
 const on = () => [...document.querySelectorAll("[name=repeat]:checked")].map((each) => each.value);
-const say = (text) => { $("said").textContent = ""; requestAnimationFrame(() => { $("said").textContent = text; }); };
+const aloud = (text) => { $("said").textContent = ""; requestAnimationFrame(() => { $("said").textContent = text; }); };
 const picture = () => $("sheet-drawing").firstElementChild;
 const plainNumber = (value) => String(Math.round(value * 100) / 100);
 const named = ({ u, v }) => `${plainNumber(u)} across, ${plainNumber(v)} up`;
@@ -231,7 +231,7 @@ function show(answer, said = answer.said) {
   if ($("draw-name") !== document.activeElement) $("draw-name").value = drawing.name;
   if (chosenSeam > drawing.seams.length) [chosenSeam, held] = [0, null];
   if (!inside(toSheet(cursor))) cursor = toGrid({ x: answer.frame[0][0], y: answer.frame[0][1] });
-  if (said) { say(said); $("message").hidden = true; }
+  if (said) { aloud(said); $("message").hidden = true; }
   buttons();
   paintHand();
 }
@@ -374,7 +374,7 @@ function ends(from, to) {
     if (bulge !== mine) return;
     bulge.arcs = arcs;
     if (arcs.length) bulge.at = 0;
-    say(arcs.length ? `${arcs.length} usual arcs. ${arcs[0].what}. Arrows for the others, Enter takes it; or point where it is to go.` : "Point where the arc is to go.");
+    aloud(arcs.length ? `${arcs.length} usual arcs. ${arcs[0].what}. Arrows for the others, Enter takes it; or point where it is to go.` : "Point where the arc is to go.");
     paintHand();
   }).catch(complain);
   paintHand();
@@ -388,20 +388,20 @@ function takeArc(through) {
 }
 
 function brush(at) {
-  if (!checked("cloth")) return say("The quilt has no cloths yet: add one in the workroom.");
+  if (!checked("cloth")) return aloud("The quilt has no cloths yet: add one in the workroom.");
   return act(() => ({ paint: { cloth: checked("cloth").value, at: pair(at) } }));
 }
 
 function chooseSeam(number, told = true) {
   chosenSeam = number;
   held = null;
-  if (told) say(number ? sheet.seams[number - 1].what : "Nothing is chosen.");
+  if (told) aloud(number ? sheet.seams[number - 1].what : "Nothing is chosen.");
   buttons();
   paintHand();
 }
 
 function removeSeam() {
-  if (!chosenSeam) return say("No seam is chosen: s chooses the next one.");
+  if (!chosenSeam) return aloud("No seam is chosen: s chooses the next one.");
   const seam = chosenSeam;
   const repeat = on();
   letGo();
@@ -439,7 +439,7 @@ async function saveDrawing(waste = false) {
       if (fresh) history.replaceState(null, "", `${base}draw/${block}`);
       $("message").hidden = true;
       $("restored").hidden = true;
-      say(`${answer.said}. ${fresh ? "It stands among the blocks of the quilt, to be put wherever you like." : "Undo in the workroom takes it back."}`);
+      aloud(`${answer.said}. ${fresh ? "It stands among the blocks of the quilt, to be put wherever you like." : "Undo in the workroom takes it back."}`);
     } catch (error) {
       if (error.wasted?.length) return warnOfWaste(error, () => saveDrawing(true));
       if (error.status === 409) {
@@ -523,11 +523,11 @@ function up(event) {
     held = null;
   } else if (moved || waited) {
     const start = begun;
-    if (Math.hypot(cursor.u - start.u, cursor.v - start.v) < 1e-9) { letGo(); say("Let go."); }
+    if (Math.hypot(cursor.u - start.u, cursor.v - start.v) < 1e-9) { letGo(); aloud("Let go."); }
     else if (tool === "line") line(start, cursor);
     else ends(start, cursor);
   } else {
-    say(`A seam begins at ${named(cursor)}. Now its other end.`);
+    aloud(`A seam begins at ${named(cursor)}. Now its other end.`);
   }
   paintHand();
 }
@@ -540,14 +540,14 @@ function goTo(place, said = "") {
   follow();
   paintHand();
   const there = whatIsAt(cursor);
-  say(said || [named(cursor), there].filter(Boolean).join(", "));
+  aloud(said || [named(cursor), there].filter(Boolean).join(", "));
 }
 
 function step(du, dv, fine) {
   if (bulge && bulge.arcs.length) {
     const by = du + dv > 0 ? 1 : -1;
     bulge.at = (Math.max(bulge.at, 0) + by + bulge.arcs.length) % bulge.arcs.length;
-    say(bulge.arcs[bulge.at].what);
+    aloud(bulge.arcs[bulge.at].what);
     return paintHand();
   }
   chosenPatch = -1;
@@ -556,7 +556,7 @@ function step(du, dv, fine) {
   const along = (value, way) => (way === 0 ? value : (way > 0 ? Math.floor(value / size + 1e-6) + 1 : Math.ceil(value / size - 1e-6) - 1) * size);
   const next = { u: along(cursor.u, du), v: along(cursor.v, dv) };
   if (inside(toSheet(next))) return goTo(next);
-  return say("The edge of the block.");
+  return aloud("The edge of the block.");
 }
 
 function nextPoint(by) {
@@ -575,13 +575,13 @@ function nextPatch(by) {
 
 function nextSeam(by) {
   const count = drawing.seams.length;
-  if (!count) return say("There are no seams yet.");
+  if (!count) return aloud("There are no seams yet.");
   if (tool !== "choose") setTool("choose");
   return chooseSeam(((chosenSeam - 1 + by + (chosenSeam ? 0 : by > 0 ? 0 : 1)) % count + count) % count + 1);
 }
 
 function nextHold() {
-  if (!chosenSeam) return say("No seam is chosen: s chooses the next one.");
+  if (!chosenSeam) return aloud("No seam is chosen: s chooses the next one.");
   const { holds } = sheet.seams[chosenSeam - 1];
   held = ((typeof held === "number" ? held : -1) + 1) % holds.length;
   const hold = spot(holds[held]);
@@ -590,10 +590,10 @@ function nextHold() {
 
 function nextCloth(by) {
   const all = [...document.querySelectorAll("[name=cloth]")];
-  if (!all.length) return say("The quilt has no cloths yet.");
+  if (!all.length) return aloud("The quilt has no cloths yet.");
   const next = all[(all.findIndex((each) => each.checked) + by + all.length) % all.length];
   next.checked = true;
-  return say(`Brush: ${next.dataset.name}`);
+  return aloud(`Brush: ${next.dataset.name}`);
 }
 
 /** Enter: begins, ends, paints or sets down. */
@@ -603,20 +603,20 @@ function enter() {
     if (held !== null) return setDown(cursor);
     const at = toSheet(cursor);
     const near = sheet.seams.findIndex((seam) => seam.holds.map(spot).some((hold) => far(hold, at) < 1e-6 * Math.max(...sheet.reach) + 1e-6));
-    return near >= 0 ? chooseSeam(near + 1) : say("There is no end of a seam here: s chooses the next seam.");
+    return near >= 0 ? chooseSeam(near + 1) : aloud("There is no end of a seam here: s chooses the next seam.");
   }
   if (bulge) return takeArc(bulge.arcs[bulge.at] ? spot(bulge.arcs[bulge.at]) : cursor);
   if (!begun) {
     begun = { ...cursor };
     paintHand();
-    return say(`A seam begins at ${named(cursor)}.`);
+    return aloud(`A seam begins at ${named(cursor)}.`);
   }
-  if (Math.hypot(begun.u - cursor.u, begun.v - cursor.v) < 1e-9) return say("It cannot end where it begins. Esc lets go of it.");
+  if (Math.hypot(begun.u - cursor.u, begun.v - cursor.v) < 1e-9) return aloud("It cannot end where it begins. Esc lets go of it.");
   return tool === "line" ? line(begun, { ...cursor }) : ends(begun, { ...cursor });
 }
 
 function escape() {
-  if (bulge || begun || held !== null) { letGo(); say("Let go."); }
+  if (bulge || begun || held !== null) { letGo(); aloud("Let go."); }
   else if (chosenSeam) chooseSeam(0);
   chosenPatch = -1;
   paintHand();
@@ -628,17 +628,17 @@ function sayHere() {
   const point = new DOMPoint(at.x, at.y).matrixTransform(inverse);
   const patch = document.elementsFromPoint(point.x, point.y).map((each) => /^p(\d+)$/.exec(each.id)).find(Boolean);
   const parts = [named(cursor), whatIsAt(cursor), patch ? sheet.patches[Number(patch[1]) - 1].what : ""];
-  say(parts.filter(Boolean).join(". "));
+  aloud(parts.filter(Boolean).join(". "));
 }
 
 const KEYS = {
   Enter: enter, " ": enter, Escape: escape, Delete: removeSeam, Backspace: removeSeam,
-  l: () => { setTool("line"); say("Straight seams"); }, a: () => { setTool("arc"); say("Arcs"); },
-  b: () => { setTool("paint"); say(`Paint, with ${checked("cloth")?.dataset.name ?? "no cloth"}`); }, v: () => { setTool("choose"); say("Move"); },
+  l: () => { setTool("line"); aloud("Straight seams"); }, a: () => { setTool("arc"); aloud("Arcs"); },
+  b: () => { setTool("paint"); aloud(`Paint, with ${checked("cloth")?.dataset.name ?? "no cloth"}`); }, v: () => { setTool("choose"); aloud("Move"); },
   n: () => nextPoint(1), N: () => nextPoint(-1), s: () => nextSeam(1), S: () => nextSeam(-1), e: nextHold,
   p: () => nextPatch(1), P: () => nextPatch(-1), f: () => brush(cursor), F: () => $("paint-rest").click(),
   c: () => nextCloth(1), C: () => nextCloth(-1), w: sayHere,
-  o: () => { $("snap").click(); say($("snap").checked ? "Snapping to the grid" : "Free"); },
+  o: () => { $("snap").click(); aloud($("snap").checked ? "Snapping to the grid" : "Free"); },
   "+": () => zoomBy(1.5), "=": () => zoomBy(1.5), "-": () => zoomBy(1 / 1.5), 0: () => { view = null; showView(); paintHand(); },
   "?": () => $("keys").showModal(),
 };
@@ -661,7 +661,7 @@ function key(event) {
   if (way) return does(() => step(...way, event.shiftKey));
   if (/^[1-9]$/.test(event.key)) {
     const box = document.querySelectorAll("[name=repeat]")[Number(event.key) - 1];
-    return does(() => { if (box) { box.click(); say(`${box.parentElement.textContent.trim().replace(/ \d$/, "")}: ${box.checked ? "on" : "off"}`); } });
+    return does(() => { if (box) { box.click(); aloud(`${box.parentElement.textContent.trim().replace(/ \d$/, "")}: ${box.checked ? "on" : "off"}`); } });
   }
   return KEYS[event.key] ? does(KEYS[event.key]) : undefined;
 }
@@ -718,7 +718,7 @@ function start() {
   $("draw-delete").addEventListener("click", removeSeam);
   $("draw-clear").addEventListener("click", () => { letGo(); chosenSeam = 0; act(() => ({ act: { do: "clear" } })); });
   $("paint-rest").addEventListener("click", () => checked("cloth") && act(() => ({ paint: { cloth: checked("cloth").value } })));
-  $("draw-keep").addEventListener("click", () => { busy = busy.then(async () => say(await ask(`${base}drawing/keep`, JSON.stringify({ drawing })))).catch(complain); });
+  $("draw-keep").addEventListener("click", () => { busy = busy.then(async () => aloud(await ask(`${base}drawing/keep`, JSON.stringify({ drawing })))).catch(complain); });
   $("draw-anew").addEventListener("click", anew);
   addEventListener("resize", () => sheet && paintHand());
   act(() => ({}), { undone: true });

@@ -11,6 +11,7 @@ mod class;
 mod designs;
 mod drape;
 mod guard;
+mod language;
 mod photos;
 mod repaint;
 mod room;
@@ -24,6 +25,8 @@ mod starter;
 mod svg_file;
 mod trouble;
 mod view;
+
+pub use language::speak;
 
 use room::Room;
 use seamfall_store::{QuiltId, Store, StoreError};

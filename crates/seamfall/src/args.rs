@@ -13,6 +13,9 @@ pub struct Args {
     /// What to do.
     #[command(subcommand)]
     pub command: Option<Command>,
+    /// Speak the language of a catalogue of messages, a `.po` file
+    #[arg(long, global = true, value_name = "FILE")]
+    pub words: Option<PathBuf>,
     /// How to start the workroom.
     #[command(flatten)]
     pub workroom: Workroom,

@@ -18,6 +18,12 @@ pub enum Failure {
     /// The text is no quilt, or no ledger of it.
     #[error("{name} cannot be used")]
     Quilt { error: FileError, name: String, text: String },
+    /// The catalogue of messages cannot be used.
+    #[error("the words in {} cannot be used: {why}", .file.display())]
+    #[diagnostic(help(
+        "a catalogue is a translated copy of `words/seamfall.pot`, as `docs/words.md` describes; without `--words` all is in English"
+    ))]
+    Words { file: PathBuf, why: String },
     /// The list cannot be cut.
     #[error("{} cannot be cut: {error}", .file.display())]
     #[diagnostic(help("nothing was done; mend the list and try again"))]
@@ -75,7 +81,7 @@ impl Failure {
         match self {
             Self::Impossible(_) => 1,
             Self::NoBlock { .. } | Self::NoSection { .. } | Self::Length(_) | Self::Begin(_) | Self::Picture(_) => 2,
-            Self::Read { .. } | Self::NoText { .. } | Self::Quilt { .. } | Self::List { .. } => 3,
+            Self::Read { .. } | Self::Words { .. } | Self::NoText { .. } | Self::Quilt { .. } | Self::List { .. } => 3,
             Self::Exists(_) | Self::Write { .. } | Self::Book(_) | Self::Workroom(_) | Self::Store(_) => 4,
         }
     }

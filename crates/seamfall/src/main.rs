@@ -15,6 +15,7 @@ mod files;
 mod fit;
 mod photos;
 mod report;
+mod words;
 mod workroom;
 
 use args::{Args, Command, Schema};
@@ -43,6 +44,9 @@ fn main() -> ExitCode {
 }
 
 fn run(args: Args) -> Result<ExitCode, Failure> {
+    if let Some(file) = &args.words {
+        words::speak(file)?;
+    }
     match args.command {
         None => workroom::start(None, &args.workroom).map(|()| ExitCode::SUCCESS),
         Some(Command::Open { file, workroom }) => workroom::start(Some(&file), &workroom).map(|()| ExitCode::SUCCESS),

@@ -17,6 +17,8 @@ mod print;
 mod sewing;
 mod versions;
 
+pub use pages::scripts;
+
 use crate::room::Room;
 use crate::share;
 use axum::Router;

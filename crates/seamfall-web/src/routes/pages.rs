@@ -3,7 +3,7 @@
 use crate::room::Room;
 use crate::trouble::Trouble;
 use crate::view::page;
-use crate::{demo_quilts, last_or_demo, starter};
+use crate::{demo_quilts, language, last_or_demo, starter};
 use axum::extract::{Path, State};
 use axum::http::header::{CACHE_CONTROL, CONTENT_TYPE};
 use axum::response::{IntoResponse, Redirect, Response};
@@ -56,6 +56,9 @@ pub async fn cloths(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Resul
 
 /// Script, style, icon.
 pub async fn asset(Path(name): Path<String>) -> Result<Response, Trouble> {
+    if name == "words.js" {
+        return Ok(([(CONTENT_TYPE, "text/javascript"), (CACHE_CONTROL, "no-cache")], language::script()).into_response());
+    }
     let file = Assets::get(&name).ok_or_else(|| Trouble::missing("there is no such file"))?;
     let kind = match name.rsplit('.').next() {
         Some("js") => "text/javascript",
@@ -63,6 +66,12 @@ pub async fn asset(Path(name): Path<String>) -> Result<Response, Trouble> {
         _ => "image/svg+xml",
     };
     Ok(([(CONTENT_TYPE, kind), (CACHE_CONTROL, "no-cache")], file.data.into_owned()).into_response())
+}
+
+/// The texts of all scripts.
+pub fn scripts() -> Vec<String> {
+    let names = Assets::iter().filter(|name| name.ends_with(".js"));
+    names.filter_map(|name| Some(String::from_utf8_lossy(&Assets::get(&name)?.data).into_owned())).collect()
 }
 
 /// The drawing of a starter block.

@@ -1,6 +1,7 @@
 //! Whole pages: the workroom, the list of quilts, and what is shown when something could not be done.
 
 use super::about;
+use crate::language;
 use crate::room::Worked;
 use crate::trouble::Body;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
@@ -15,7 +16,7 @@ fn page(title: &str, body: &Markup, cloths: Option<&str>) -> Markup {
 pub fn page_with(title: &str, body: &Markup, cloths: Option<&str>, own: Option<&str>) -> Markup {
     html! {
         (DOCTYPE)
-        html lang="en" {
+        html lang=(language::tag()) {
             head {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
@@ -26,6 +27,8 @@ pub fn page_with(title: &str, body: &Markup, cloths: Option<&str>, own: Option<&
                 @if let Some(own) = own { link rel="stylesheet" href={ "/assets/" (own) ".css" }; }
                 // Not deferred: it decides on light and dark before anything is painted.
                 script src="/assets/light.js" {}
+                @if language::is_spoken() { script src="/assets/words.js" defer {} }
+                script src="/assets/say.js" defer {}
                 script src="/assets/find.js" defer {}
                 script src="/assets/looking.js" defer {}
                 script src="/assets/needle.js" defer {}
