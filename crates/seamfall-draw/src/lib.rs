@@ -50,7 +50,7 @@ pub use marking::{MarkingDrawing, is_marked, marked_course, marking_svg};
 pub use mat::{mat_dxf, mat_svg};
 pub use needle::{DrawnStretch, design_svg, needle_way};
 pub use progress::progress_svg;
-pub use quilt::{QuiltDrawing, QuiltStyle, quilt_drawing, quilt_drawing_with, quilt_svg};
+pub use quilt::{Attribute, Element, QuiltDrawing, QuiltStyle, quilt_drawing, quilt_drawing_with, quilt_svg};
 pub use quilting::{QuiltingSign, quilting_svg};
 pub use section::{SectionDrawing, section_svg};
 pub use setting::setting_svg;

@@ -18,7 +18,7 @@ use seamfall_plan::{
     cut::up_deg,
     set::{PieceKind, PlacedBlock, Section, TopPiece},
 };
-use std::fmt::Write;
+use std::fmt::{self, Write};
 use std::ops::Range;
 
 /// What a drawing of the top shows.
@@ -45,13 +45,45 @@ pub struct QuiltStyle {
 pub struct QuiltDrawing {
     /// The whole SVG.
     pub svg: String,
-    /// Id and bytes of every element: the `<g>` of each place, then the `<path>` of each strip that is not part of a frame, then
-    /// the layer of the edge where that is more than a rectangle, those of the falls, the layer of the quilting.
-    pub elements: Vec<(String, Range<usize>)>,
+    /// Every element: where there are ids the hatchings, then the `<g>` of each place, then the `<path>` of each strip that is not part of
+    /// a frame, the layer of the edge where that is more than a rectangle, where there are ids the outline with the sections, those of the
+    /// falls, the layer of the quilting.
+    pub elements: Vec<Element>,
+    /// Attributes that follow from the size of the quilt and stand outside of the elements, where there are ids.
+    pub attributes: Vec<Attribute>,
     /// Bytes of the names over it; none where the style has none.
     pub names: Range<usize>,
     /// Left, top, width and height of its viewBox, in the document's unit: what is sewn to the edge stands out beyond the top.
     pub view: [f64; 4],
+}
+
+/// An element of a drawing.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Element {
+    /// Its id.
+    pub id: String,
+    /// Its bytes.
+    pub at: Range<usize>,
+    /// The bytes of where it stands, the value of its `transform`: the `<g>` of a place is drawn about its own upper left corner where there are
+    /// ids, so that one which only moves is only moved.
+    pub moved: Option<Range<usize>>,
+}
+
+impl From<(String, Range<usize>)> for Element {
+    fn from((id, at): (String, Range<usize>)) -> Self {
+        Self { id, at, moved: None }
+    }
+}
+
+/// An attribute whose value changes with the size of the quilt.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Attribute {
+    /// Id of what has it.
+    pub of: &'static str,
+    /// Its name.
+    pub name: &'static str,
+    /// The bytes of its value.
+    pub at: Range<usize>,
 }
 
 /// The top of `quilt` with its edge. The viewBox is in the document's unit, with room for the outline's stroke and for what is sewn to it.
@@ -83,47 +115,46 @@ pub fn quilt_drawing_with(quilt: &Quilt, plan: &Plan, style: &QuiltStyle, pictur
             .map(|place| plan.drafts.get(place.block.0).map_or(0, |draft| draft.patches.len()))
             .sum::<usize>(),
     );
-    let role = if style.ids { "group" } else { "img" };
     let class = match (style.colours, style.paint) {
         (Colours::Attributes, _) => "",
         (Colours::Classes, Paint::Cloths) => r#" class="quilt cloths""#,
         (Colours::Classes, Paint::Values) => r#" class="quilt values""#,
         (Colours::Classes, Paint::Lines | Paint::Signs) => r#" class="quilt lines""#,
     };
-    let _ = write!(
-        top.out,
-        r#"<svg xmlns="http://www.w3.org/2000/svg" viewBox="{} {} {} {}"{class} role="{role}" aria-label="{}" font-family="sans-serif">"#,
-        number(view[0]),
-        number(view[1]),
-        number(view[2]),
-        number(view[3]),
-        Escaped(&quilt.name),
-    );
+    top.out.push_str(r#"<svg xmlns="http://www.w3.org/2000/svg""#);
+    top.out.push_str(if style.ids { r#" id="drawn-quilt" role="group""# } else { r#" role="img""# });
+    let [left, upper, width, height] = view.map(number);
+    top.attribute("drawn-quilt", "viewBox", format_args!("{left} {upper} {width} {height}"));
+    let _ = write!(top.out, r#"{class} aria-label="{}" font-family="sans-serif">"#, Escaped(&quilt.name));
+    let from = top.out.len();
     match style.colours {
         Colours::Classes => hatchings(&mut top.out, PAGE_HATCH, long / 90.0),
         Colours::Attributes if style.paint == Paint::Lines => hatchings(&mut top.out, HATCH, long / 90.0),
         Colours::Attributes if style.paint == Paint::Signs => signs(&mut top.out, HATCH, quilt, long / 90.0),
         Colours::Attributes => {}
     }
+    top.element("drawn-hatchings", from);
     let seam =
         if matches!(style.paint, Paint::Lines | Paint::Signs) { r#"stroke-opacity="1""# } else { r#"stroke-opacity=".5""# };
-    let _ = write!(top.out, r##"<g stroke="#000" {seam} stroke-width="{}" stroke-linejoin="round">"##, number(long / 1600.0));
+    let _ = write!(top.out, r##"<g stroke="#000" {seam} stroke-linejoin="round""##);
+    if style.ids {
+        top.out.push_str(r#" id="drawn-seams""#);
+    }
+    top.attribute("drawn-seams", "stroke-width", format_args!("{}", number(long / 1600.0)));
+    top.out.push('>');
     let mut frames = vec![Vec::new(); plan.top.places.len()];
     for (i, strip) in plan.top.strips.iter().enumerate() {
         if let Some(of_place) = framed_place(strip).and_then(|place| frames.get_mut(place)) {
             of_place.push(i);
         }
     }
-    let mut elements = Vec::new();
     for (place, strips) in plan.top.places.iter().zip(&frames) {
-        let from = top.out.len();
         top.place(place, strips);
-        elements.push((place.name.clone(), from..top.out.len()));
     }
     for strip in plan.top.strips.iter().filter(|strip| framed_place(strip).is_none()) {
         let from = top.out.len();
         top.strip(strip);
-        elements.push((strip.name.clone(), from..top.out.len()));
+        top.elements.push((strip.name.clone(), from..top.out.len()).into());
     }
     top.out.push_str("</g>");
     if let Some(patterns) = top.inks.patterns() {
@@ -131,18 +162,23 @@ pub fn quilt_drawing_with(quilt: &Quilt, plan: &Plan, style: &QuiltStyle, pictur
         top.out.push_str(r#"<g id="looks">"#);
         patterns.write(&mut top.out);
         top.out.push_str("</g>");
-        elements.push(("looks".to_owned(), from..top.out.len()));
+        top.elements.push(("looks".to_owned(), from..top.out.len()).into());
     }
-    elements.extend(hem::layer(&mut top.out, quilt, plan, &top.inks, (top.page, long / 800.0), style.ids));
+    let edge = hem::layer(&mut top.out, quilt, plan, &top.inks, (top.page, long / 800.0), style.ids);
+    top.elements.extend(edge.map(Element::from));
+    let from = top.out.len();
     top.outline(rim * 0.8);
     if style.sections {
         top.sections(long);
     }
+    top.element("drawn-lines", from);
     if style.falls {
-        elements.extend(layer(&mut top.out, quilt, plan, top.page, style.ids));
+        let falls = layer(&mut top.out, quilt, plan, top.page, style.ids);
+        top.elements.extend(falls.into_iter().map(Element::from));
     }
     if style.quilting {
-        elements.push(needle::layer(&mut top.out, plan, top.page));
+        let quilting = needle::layer(&mut top.out, plan, top.page);
+        top.elements.push(quilting.into());
     }
     let from = top.out.len();
     if style.names {
@@ -150,7 +186,7 @@ pub fn quilt_drawing_with(quilt: &Quilt, plan: &Plan, style: &QuiltStyle, pictur
     }
     let names = from..top.out.len();
     top.out.push_str("</svg>");
-    QuiltDrawing { svg: top.out, elements, names, view }
+    QuiltDrawing { svg: top.out, elements: top.elements, attributes: top.attributes, names, view }
 }
 
 /// Prefix of the hatchings of a drawing that stands alone.
@@ -172,24 +208,57 @@ struct Drawn<'a> {
     inks: Inks<'a>,
     page: Page,
     out: String,
+    elements: Vec<Element>,
+    attributes: Vec<Attribute>,
 }
 
 impl<'a> Drawn<'a> {
     fn new(quilt: &'a Quilt, plan: &'a Plan, style: &'a QuiltStyle, pictures: &'a Pictures) -> Self {
         let inks = Inks::new(quilt, style.paint, style.colours, HATCH, (PAGE_LOOK, pictures));
-        Self { quilt, plan, style, inks, page: Page { left: 0.0, top: plan.top.size.y }, out: String::new() }
+        let page = Page { left: 0.0, top: plan.top.size.y };
+        Self { quilt, plan, style, inks, page, out: String::new(), elements: Vec::new(), attributes: Vec::new() }
+    }
+
+    /// Writes an attribute that follows from the size.
+    fn attribute(&mut self, of: &'static str, name: &'static str, value: fmt::Arguments<'_>) {
+        let _ = write!(self.out, r#" {name}=""#);
+        let from = self.out.len();
+        let _ = write!(self.out, r#"{value}""#);
+        if self.style.ids {
+            self.attributes.push(Attribute { of, name, at: from..self.out.len() - 1 });
+        }
+    }
+
+    /// What was written since `from` is an element; without ids there is no telling it from the rest.
+    fn element(&mut self, id: &str, from: usize) {
+        if self.style.ids && from < self.out.len() {
+            let open = format!(r#"<g id="{id}">"#);
+            self.out.insert_str(from, &open);
+            self.out.push_str("</g>");
+            self.elements.push((id.to_owned(), from..self.out.len()).into());
+        }
     }
 
     fn place(&mut self, place: &PlacedBlock, strips: &[usize]) {
         let (Some(block), Some(draft)) = (self.quilt.blocks.get(place.block.0), self.plan.drafts.get(place.block.0)) else {
             return;
         };
+        let (from, page) = (self.out.len(), self.page);
+        let mut moved = None;
         self.out.push_str("<g");
         if self.style.ids {
             let _ = write!(self.out, r#" id="{}" class="place" data-block="{}""#, Escaped(&place.name), Escaped(&block.key));
             if let Some(section) = self.plan.top.sections.get(place.section) {
                 let _ = write!(self.out, r#" data-section="{}""#, Escaped(&section.name));
             }
+            let bounds = place.outline.bounds();
+            let corner = page.at(Point::new(bounds.x0, bounds.y1));
+            self.page = Page { left: bounds.x0, top: bounds.y1 };
+            self.out.push_str(r#" transform=""#);
+            let start = self.out.len();
+            let _ = write!(self.out, "translate({} {})", number(corner.x), number(corner.y));
+            moved = Some(start..self.out.len());
+            self.out.push('"');
         }
         let _ =
             write!(self.out, "><title>{}: {}{}</title>", Escaped(&place.name), Escaped(&block.name), turned(self.quilt, place));
@@ -208,6 +277,8 @@ impl<'a> Drawn<'a> {
             self.patch(id, cloth(shape.part), Shown::over(place.block, shape), place.pose, [&shape.outline]);
         }
         self.out.push_str("</g>");
+        self.page = page;
+        self.elements.push(Element { id: place.name.clone(), at: from..self.out.len(), moved });
     }
 
     fn patch<'l>(

@@ -23,6 +23,20 @@ function look(next) {
   $("drawing").classList.toggle("zoomed", width < all.width);
 }
 
+/** The quilt became larger or smaller: what was looked at closely still is. */
+function sizeChanged() {
+  const close = view && view.width < all.width && view;
+  view = null;
+  if (close) look(close);
+}
+
+/** Where a place lies in the drawing: it is drawn about its own corner. */
+function boxOf(place) {
+  const box = place.getBBox();
+  const { e, f } = place.transform.baseVal.consolidate().matrix;
+  return { x: box.x + e, y: box.y + f, width: box.width, height: box.height };
+}
+
 /** Shows what lies round a point of the drawing, so that single seams are seen. */
 function lookAt(x, y) {
   zoomed();

@@ -125,6 +125,8 @@ function repaint(answer) {
       dress();
     } else {
       swapIn(answer.elements);
+      for (const [id, name, value] of answer.attributes) $(id).setAttribute(name, value);
+      if (answer.attributes.some(([, name]) => name === "viewBox")) sizeChanged();
       for (const layer of answer.stale_layers) staleLayers.add(layer);
       if (answer.names) svg().querySelector(".names").replaceWith(...drawn(answer.names));
     }
@@ -330,6 +332,8 @@ function outline() {
   if (!element) return;
   const pick = drawn('<g id="pick" pointer-events="none"></g>')[0];
   const of = element.matches("g") ? element.querySelectorAll("path") : [element];
+  const moved = element.closest("g.place")?.getAttribute("transform");
+  if (moved) pick.setAttribute("transform", moved);
   for (const kind of ["under", "over", "cover"]) {
     for (const path of of) {
       const line = document.createElementNS("http://www.w3.org/2000/svg", "path");
@@ -405,7 +409,7 @@ function go(dx, dy) {
   const all = [...places()];
   const here = placeOf(document.activeElement.id) ?? placeOf(chosen);
   if (!here) return choose(all[0]?.id ?? "", true);
-  const middle = (place) => { const box = place.getBBox(); return [box.x + box.width / 2, box.y + box.height / 2]; };
+  const middle = (place) => { const box = boxOf(place); return [box.x + box.width / 2, box.y + box.height / 2]; };
   const [x, y] = middle(here);
   let best = null;
   let least = Infinity;

@@ -1,8 +1,8 @@
 //! What has to be painted anew after an edit.
 //!
 //! In: the quilt before and after, each worked out. Out: the elements of the drawing and the parts of the page that came out
-//! differently. Both are compared as text, so that nothing can be forgotten. A drawing whose elements are not the same ones in the
-//! same order (another size or setting) is sent whole.
+//! differently. Both are compared as text, so that nothing can be forgotten. A place that only moved, because another became larger, is
+//! told where it stands. A drawing whose elements are not the same ones in the same order (another setting) is sent whole.
 
 use crate::photos::Photos;
 use crate::room::Worked;
@@ -13,6 +13,7 @@ use seamfall_model::Quilt;
 use seamfall_plan::Plan;
 use serde::Serialize;
 use std::collections::BTreeMap;
+use std::ops::Range;
 use std::sync::OnceLock;
 
 /// How the top is drawn in the workroom; names, sections and falls are in it, and shown or hidden by the page.
@@ -90,8 +91,8 @@ impl Worked {
     /// The elements of a layer of the drawing.
     pub fn layer(&self, layer: &str) -> Vec<&str> {
         let drawing = &self.painted.drawing;
-        let of_it = drawing.elements.iter().filter(|(id, _)| layer_of(id) == Some(layer));
-        of_it.map(|(_, at)| &drawing.svg[at.clone()]).collect()
+        let of_it = drawing.elements.iter().filter(|element| layer_of(&element.id) == Some(layer));
+        of_it.map(|element| &drawing.svg[element.at.clone()]).collect()
     }
 
     /// Whether a part is as it was `before`. One that was not written then was not shown either.
@@ -140,6 +141,8 @@ pub struct Repaint {
     pub whole: Option<String>,
     /// Else its elements that changed, in the order of the drawing.
     pub elements: Vec<String>,
+    /// Attributes that changed without their elements: id, name, value.
+    pub attributes: Vec<[String; 3]>,
     /// The names, if they changed.
     pub names: Option<String>,
     /// Whether the colours of the cloths changed.
@@ -159,15 +162,15 @@ impl Repaint {
     pub fn new(before: Option<&Worked>, after: &Worked, said: String, shown: Shown) -> Self {
         let (old, new) = (before.map(|before| &before.painted), &after.painted);
         let mut stale_layers = Vec::new();
-        let (whole, elements) = match old.and_then(|old| changed(old, new, before.map(|before| &before.plan), &after.plan)) {
-            Some(changed) => {
+        let (whole, elements, attributes) = match old.and_then(|old| changed(&old.drawing, &new.drawing)) {
+            Some(Changed { elements, attributes }) => {
                 let (seen, hidden): (Vec<_>, Vec<_>) =
-                    changed.into_iter().partition(|(id, _)| layer_of(id).is_none_or(|layer| shown.has(layer)));
+                    elements.into_iter().partition(|(id, _)| layer_of(id).is_none_or(|layer| shown.has(layer)));
                 stale_layers =
                     LAYERS.into_iter().filter(|layer| hidden.iter().any(|(id, _)| layer_of(id) == Some(layer))).collect();
-                (None, seen.into_iter().map(|(_, svg)| svg.to_owned()).collect())
+                (None, seen.into_iter().map(|(_, svg)| svg.to_owned()).collect(), attributes)
             }
-            None => (Some(new.drawing.svg.clone()), Vec::new()),
+            None => (Some(new.drawing.svg.clone()), Vec::new(), Vec::new()),
         };
         let is_shown = |at: usize| at < ALWAYS || shown.has(REGIONS[at]);
         let (seen, hidden): (Vec<usize>, Vec<usize>) = (0..REGIONS.len()).partition(|&at| is_shown(at));
@@ -180,6 +183,7 @@ impl Repaint {
             names: (whole.is_none() && old.is_some_and(|old| old.names() != new.names())).then(|| new.names().to_owned()),
             whole,
             elements,
+            attributes,
             colours: old.is_none_or(|old| old.css != new.css),
             regions: changed_regions.map(|at| (REGIONS[at], after.region(REGIONS[at]).unwrap_or_default().to_owned())).collect(),
             stale: hidden.into_iter().map(|at| REGIONS[at]).collect(),
@@ -189,23 +193,108 @@ impl Repaint {
     }
 }
 
-/// The elements that differ, by id; nothing when the drawing has to be painted whole.
-fn changed<'a>(old: &Painted, new: &'a Painted, before: Option<&Plan>, after: &Plan) -> Option<Vec<(&'a str, &'a str)>> {
-    let same_frame = before.is_some_and(|before| before.top.size == after.top.size && before.top.sections == after.top.sections);
-    let (old, new) = (&old.drawing, &new.drawing);
-    // What is sewn to the edge may stand out farther than before.
-    if !same_frame || old.view != new.view || old.elements.len() != new.elements.len() {
+/// What differs between two drawings of the same elements.
+struct Changed<'a> {
+    /// Elements, by id.
+    elements: Vec<(&'a str, &'a str)>,
+    /// Attributes: id, name, value.
+    attributes: Vec<[String; 3]>,
+}
+
+/// What differs; nothing when the drawing has to be painted whole.
+fn changed<'a>(old: &QuiltDrawing, new: &'a QuiltDrawing) -> Option<Changed<'a>> {
+    if old.elements.len() != new.elements.len() || !rest(old).eq(rest(new)) {
         return None;
     }
-    let mut changed = Vec::new();
-    for ((old_id, old_at), (id, at)) in old.elements.iter().zip(&new.elements) {
-        if old_id != id {
+    let told = |of: &str, name: &str, at: &Range<usize>| [of, name, &new.svg[at.clone()]].map(str::to_owned);
+    let mut changed = Changed { elements: Vec::new(), attributes: Vec::new() };
+    for (before, after) in old.attributes.iter().zip(&new.attributes) {
+        if old.svg[before.at.clone()] != new.svg[after.at.clone()] {
+            changed.attributes.push(told(after.of, after.name, &after.at));
+        }
+    }
+    for (before, after) in old.elements.iter().zip(&new.elements) {
+        if before.id != after.id {
             return None;
         }
-        let svg = &new.svg[at.clone()];
-        if old.svg[old_at.clone()] != *svg {
-            changed.push((id.as_str(), svg));
+        let (was, is) = (&old.svg[before.at.clone()], &new.svg[after.at.clone()]);
+        if was == is {
+            continue;
+        }
+        match (&before.moved, &after.moved) {
+            (Some(from), Some(to))
+                if old.svg[before.at.start..from.start] == new.svg[after.at.start..to.start]
+                    && old.svg[from.end..before.at.end] == new.svg[to.end..after.at.end] =>
+            {
+                changed.attributes.push(told(&after.id, "transform", to));
+            }
+            _ => changed.elements.push((after.id.as_str(), is)),
         }
     }
     Some(changed)
+}
+
+/// What is written outside of elements, names and attributes of their own.
+fn rest(drawing: &QuiltDrawing) -> impl Iterator<Item = &str> {
+    let attributes = drawing.attributes.iter().map(|attribute| &attribute.at);
+    let mut apart: Vec<_> =
+        attributes.chain(drawing.elements.iter().map(|element| &element.at)).chain([&drawing.names]).collect();
+    apart.sort_by_key(|at| at.start);
+    let starts = [0].into_iter().chain(apart.iter().map(|at| at.end)).collect::<Vec<_>>();
+    let ends = apart.into_iter().map(|at| at.start).chain([drawing.svg.len()]).collect::<Vec<_>>();
+    starts.into_iter().zip(ends).map(|(from, to)| &drawing.svg[from..to])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use seamfall_draw::quilt_drawing;
+    use seamfall_model::{Edit, Scalar, apply, read};
+    use seamfall_testkit::SAMPLES;
+
+    fn drawing(text: &str) -> QuiltDrawing {
+        let quilt = read(text).expect("it reads");
+        quilt_drawing(&quilt, &seamfall_plan::plan(&quilt), &STYLE)
+    }
+
+    /// `old` with what changed put in the place of what was there.
+    fn mended(old: &QuiltDrawing, new: &QuiltDrawing, changed: &Changed) -> String {
+        let mut swaps = vec![(old.names.clone(), &new.svg[new.names.clone()])];
+        for (before, after) in old.elements.iter().zip(&new.elements) {
+            let whole = changed.elements.iter().find(|(id, _)| *id == after.id).map(|(_, svg)| (before.at.clone(), *svg));
+            let moved = || {
+                let to = changed.attributes.iter().find(|[id, name, _]| *id == after.id && name == "transform")?;
+                Some((before.moved.clone()?, to[2].as_str()))
+            };
+            swaps.extend(whole.or_else(moved));
+        }
+        for attribute in &old.attributes {
+            let to = changed.attributes.iter().find(|[id, name, _]| id == attribute.of && name == attribute.name);
+            swaps.extend(to.map(|to| (attribute.at.clone(), to[2].as_str())));
+        }
+        swaps.sort_by_key(|(at, _)| at.start);
+        let mut svg = old.svg.clone();
+        swaps.into_iter().rev().for_each(|(at, text)| svg.replace_range(at, text));
+        svg
+    }
+
+    /// What is sent after an edit makes the drawing before it into the drawing after it, byte for byte.
+    #[test]
+    fn what_is_sent_is_all_that_changed() {
+        let turn = Edit::Turn { row: 0, number: 0, times: 1 };
+        let wider =
+            Edit::Set { path: ["band", "0", "width"].map(str::to_owned).to_vec(), value: Scalar::Text("4 1/2".to_owned()) };
+        let mut sent = 0;
+        for (name, text) in SAMPLES {
+            let old = drawing(text);
+            for edit in [&turn, &wider] {
+                let Ok(text) = apply(text, edit) else { continue };
+                let new = drawing(&text);
+                let Some(changed) = changed(&old, &new) else { continue };
+                assert!(mended(&old, &new, &changed) == new.svg, "{name}, {edit:?}");
+                sent += 1;
+            }
+        }
+        assert!(sent > SAMPLES.len(), "{sent} of {} are sent in parts", 2 * SAMPLES.len());
+    }
 }

@@ -19,7 +19,7 @@ const STYLE: QuiltStyle = QuiltStyle {
 /// Shapes of the path of an element, back in the plan's coordinates. Only what closed polygons are written with: SVG 2, section 9.3.
 fn shapes(quilt: &Quilt, plan: &Plan, id: &str) -> Vec<Vec<Point>> {
     let drawing = quilt_drawing(quilt, plan, &STYLE);
-    let (_, at) = drawing.elements.iter().find(|(known, _)| known == id).expect("it is an element");
+    let at = &drawing.elements.iter().find(|each| each.id == id).expect("it is an element").at;
     let svg = &drawing.svg[at.clone()];
     let data = svg.split(r#" d=""#).nth(1).and_then(|rest| rest.split('"').next()).expect("it has data");
     let (mut all, mut at): (Vec<Vec<Point>>, _) = (Vec::new(), Point::ZERO);

@@ -152,7 +152,8 @@ fn a_motif_comes_to_the_middle_of_every_copy() {
         tree.descendants().filter(|node| node.attribute("fill").is_some_and(|fill| fill.contains("motif-0"))).collect();
     assert_eq!(copies.len(), 6, "one pattern for all places");
     // Each is moved to its place, and what is turned is turned with it.
-    let moved: BTreeSet<_> = copies.iter().map(|copy| copy.attribute("transform").unwrap().to_owned()).collect();
+    let shift = |node: &roxmltree::Node| node.attribute("transform").unwrap().to_owned();
+    let moved: BTreeSet<_> = copies.iter().map(|copy| copy.parent().map(|place| shift(&place)).unwrap() + &shift(copy)).collect();
     assert_eq!(moved.len(), 6);
     let shapes: BTreeSet<_> = copies.iter().map(|copy| copy.attribute("d").unwrap().to_owned()).collect();
     assert!(shapes.len() <= 2, "as it lies and mirrored: {shapes:?}");

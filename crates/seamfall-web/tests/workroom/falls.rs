@@ -194,8 +194,8 @@ fn the_layer_follows_a_block_that_is_turned() {
     on(SMALL, Window::Desk, "~", |page, _| async move {
         page.press(&[], 'f').await;
         // The sign stands on the seam, whose course the block carries with it.
-        let on_seam = "const sign = document.getElementById('A1.falls').getBBox(), patch = document.getElementById('A1.p1').getBBox();
-             return [sign.x + sign.width / 2 - patch.x - patch.width / 2, sign.y + sign.height / 2 - patch.y - patch.height / 2].every((each) => Math.abs(each) < 0.5)";
+        let on_seam = "const box = (id) => document.getElementById(id).getBoundingClientRect(), sign = box('A1.falls'), patch = box('A1.p1');
+             return [sign.x + sign.width / 2 - patch.x - patch.width / 2, sign.y + sign.height / 2 - patch.y - patch.height / 2].every((each) => Math.abs(each) < patch.width / 8)";
         assert_eq!(page.read(on_seam).await, true);
         let before = page.read(&signs("A1.falls")).await;
         page.click("#A1").await;
