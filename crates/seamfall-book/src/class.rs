@@ -43,7 +43,7 @@ struct Sheet {
     bring: Vec<[String; 3]>,
     until: String,
     home: Vec<[String; 3]>,
-    cautions: Vec<(&'static str, String, &'static str)>,
+    cautions: Vec<(String, String, String)>,
 }
 
 /// A step with what shows it.
@@ -169,7 +169,7 @@ fn sheet(class: &Class, plan: &ClassPlan, handout: &Handout, figures: &mut Figur
                 [class.students[home.student].name.clone(), hours, home.reached.clone()]
             })
             .collect(),
-        cautions: handout.cautions.iter().map(|caution| (caution.title, caution.words.to_string(), caution.source)).collect(),
+        cautions: handout.cautions.iter().map(|caution| (caution.title(), caution.words(), caution.source())).collect(),
     }
 }
 

@@ -69,7 +69,7 @@ pub struct Contents {
 }
 
 /// A caution: what it is about, the words, who says so.
-type CautionWords = (&'static str, String, &'static str);
+type CautionWords = (String, String, String);
 
 /// What to take care of, where the risk arises.
 #[derive(Debug, Serialize)]
@@ -85,7 +85,7 @@ struct Cautions {
 
 fn cautions(plan: &Plan) -> Cautions {
     let words = |cautions: &[Caution]| -> Vec<CautionWords> {
-        cautions.iter().map(|caution| (caution.title, caution.words.to_string(), caution.source)).collect()
+        cautions.iter().map(|caution| (caution.title(), caution.words(), caution.source())).collect()
     };
     Cautions {
         buying: words(&[caution::FIBRES]),

@@ -128,7 +128,7 @@ fn buy(quilt: &Quilt, bought: &ToBuy, figures: &mut Figures) -> Buy {
     }
     Buy {
         number: bought.of.cloth().map(|id| id.0 + 1),
-        name: bought.of.name(quilt).to_owned(),
+        name: bought.of.name(quilt),
         colour: bought.of.cloth().map(|id| figures.swatch(quilt, id)),
         about: cloth.map_or_else(String::new, |cloth| format!("{}; {}", cloth.value.word(), words::print(cloth.print))),
         width: width(quilt, bought),
@@ -163,7 +163,7 @@ fn one(quilt: &Quilt, plan: &Plan, bought: &ToBuy, figures: &mut Figures) -> Cut
     });
     CutUp {
         number: bought.of.cloth().map(|id| id.0 + 1),
-        name: bought.of.name(quilt).to_owned(),
+        name: bought.of.name(quilt),
         colour,
         buy: bought.shown(quilt),
         width: width(quilt, bought),

@@ -84,7 +84,7 @@ pub fn how(quilt: &Quilt, way: &FasterWay) -> String {
         over if way.has_mirrored => format!("; {over} over, half of all as mirror images"),
         over => format!("; {over} over"),
     };
-    format!("{}, {times}{}{over}", capital(words::making_way(way.way)), across.unwrap_or_default())
+    format!("{}, {times}{}{over}", capital(&words::making_way(way.way)), across.unwrap_or_default())
 }
 
 /// How each way that is taken in the quilt is sewn, and what it is called.

@@ -24,7 +24,7 @@ pub struct Finishing {
 /// One answer of the plan, figures and steps.
 #[derive(Debug, Serialize)]
 pub struct Part {
-    title: &'static str,
+    title: String,
     figures: Vec<(String, String)>,
     figure: Option<Figure>,
     steps: Vec<String>,
@@ -36,7 +36,7 @@ pub fn finishing(quilt: &Quilt, plan: &Plan, figures: &mut Figures) -> Finishing
     Finishing {
         edge: format!("Once round it is {}.", around(quilt, &plan.finish.round)),
         parts: plan.finish.answers.iter().map(|answer| part(quilt, plan, answer, figures)).collect(),
-        corners: plan.top.corners.iter().map(|corner| (corner.name().to_owned(), corner.trimming(quilt, &plan.top))).collect(),
+        corners: plan.top.corners.iter().map(|corner| (corner.name(), corner.trimming(quilt, &plan.top))).collect(),
         template: plan.finish.curved.is_some() || !plan.top.corners.is_empty(),
     }
 }

@@ -27,7 +27,7 @@ pub struct Joining {
 /// An order among the others.
 #[derive(Debug, Serialize)]
 struct OrderRow {
-    name: &'static str,
+    name: String,
     taken: bool,
     joins: String,
     longest: String,

@@ -61,7 +61,7 @@ pub struct Whole {
 
 #[derive(Debug, Serialize)]
 struct CountRow {
-    pressings: &'static str,
+    pressings: String,
     stacks: String,
     proof: String,
     taken: bool,
@@ -86,7 +86,7 @@ struct StackRow {
 #[derive(Debug, Serialize)]
 pub struct Sign {
     figure: String,
-    words: &'static str,
+    words: String,
 }
 
 impl Charts {
@@ -125,7 +125,7 @@ impl Charts {
 
 /// The signs of the charts.
 pub fn signs(figures: &mut Figures) -> Vec<Sign> {
-    FallSign::ALL.iter().map(|sign| Sign { figure: figures.sign(*sign), words: sign.words() }).collect()
+    FallSign::ALL.iter().map(|sign| Sign { figure: figures.sign(*sign), words: sign.words().to_owned() }).collect()
 }
 
 /// Every chart.

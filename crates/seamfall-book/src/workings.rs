@@ -49,7 +49,7 @@ pub fn workings(quilt: &Quilt, plan: &Plan) -> Vec<Rules> {
     }
     for bought in &plan.cutting.bought {
         if let Some(Laid::OffTheBolt(laid)) = &bought.laid {
-            [&laid.needed, &laid.length, &laid.least].into_iter().for_each(|working| add(bought.of.name(quilt), working));
+            [&laid.needed, &laid.length, &laid.least].into_iter().for_each(|working| add(&bought.of.name(quilt), working));
         }
     }
     if plan.lap.totals.needlefuls > 0 {

@@ -68,7 +68,7 @@ fn material(class: &Class, students: usize, pool: &Pool, pooled: &Pooled) -> Sup
         Material::Cloth(_) if class.kits && pooled.by != Bringer::Student => vec![Work::Piece],
         Material::Cloth(_) => vec![Work::Cut, Work::Piece],
     };
-    Supply { what: pooled.of.name(quilt).to_owned(), by: pooled.by, item: None, each, all: whole, note, work, workings }
+    Supply { what: pooled.of.name(quilt), by: pooled.by, item: None, each, all: whole, note, work, workings }
 }
 
 /// Packages of all: `12 of 1 × crib`.

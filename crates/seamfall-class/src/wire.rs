@@ -285,7 +285,7 @@ fn lesson_wire(plan: &ClassPlan, lesson: usize, on: &LessonDay) -> LessonWire {
                 reached: home.reached.clone(),
             })
             .collect(),
-        cautions: handout.cautions.iter().map(|caution| format!("{}: {}", caution.title, caution.words)).collect(),
+        cautions: handout.cautions.iter().map(|caution| format!("{}: {}", caution.title(), caution.words())).collect(),
     }
 }
 

@@ -17,11 +17,11 @@ pub fn cut_list_csv(quilt: &Quilt, plan: &Plan) -> String {
         let [width, length] = [&piece.width, &piece.length].map(|side| seamfall_model::decimal(side.value, 4));
         lines
             .write_record([
-                piece.of.name(quilt),
+                &piece.of.name(quilt),
                 &piece.name,
                 &piece.cut.to_string(),
                 &piece.needed.to_string(),
-                words::way(&piece.way),
+                &words::way(&piece.way),
                 &words::cut_size(quilt, piece),
                 &width,
                 &length,

@@ -27,6 +27,7 @@ mod quilt;
 mod quilting;
 mod sewing;
 mod typed;
+mod words;
 mod working;
 
 pub use bed::{Bed, CornerShape, PerCent};
@@ -53,6 +54,7 @@ pub use quilt::*;
 pub use quilting::*;
 pub use sewing::*;
 pub use typed::{LengthError, parse_length};
+pub use words::{speak, spoken};
 pub use working::{Rounding, Rule, Term, Working, decimal, term};
 
 /// Sets the language of this crate's words; English unless said. Once, at the start of the program.

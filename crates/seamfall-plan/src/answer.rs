@@ -5,6 +5,7 @@
 
 use seamfall_model::{Allowance, Length, Measure, Quilt, Rounding, Rule, Step, Term, Working, decimal};
 use std::fmt;
+use tr::tr;
 
 /// What all sizes are reckoned with.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -43,7 +44,7 @@ impl Ruler {
     }
 
     pub(crate) fn seam(self) -> Term {
-        seamfall_model::term("allowance", self.allowance.0.value())
+        seamfall_model::term(&tr!("allowance"), self.allowance.0.value())
     }
 
     /// An exact figure.
@@ -93,7 +94,11 @@ pub(crate) fn more_than_nothing(ruler: Ruler, what: &str, size: Length) -> Resul
         return Ok(());
     }
     let least = ruler.step.size();
-    Err(Impossible::new(format!("{what} is nothing"), format!("make it {} or more", ruler.shown(Length::new(least))), least))
+    Err(Impossible::new(
+        tr!("{what} is nothing", what),
+        tr!("make it {least} or more", least = ruler.shown(Length::new(least))),
+        least,
+    ))
 }
 
 /// The answer to one question.
@@ -152,23 +157,23 @@ impl Answer {
 
     /// What was asked, as a heading.
     #[must_use]
-    pub fn title(&self) -> &'static str {
+    pub fn title(&self) -> String {
         match self.question {
-            "binding" => "Binding",
-            "bias" => "Continuous bias from a square",
-            "points" => "Prairie points",
-            "scallops" => "Scallops",
-            "waves" => "Waves",
-            "ruffle" => "Ruffle",
-            "piping" => "Piping",
-            "facing" => "Facing",
-            "sleeve" => "Rod sleeve",
-            "enlarge" => "A band to enlarge",
-            "cover" => "Cover and insert",
-            "size" => "The size it should have",
-            "drops" => "How it hangs",
-            "corner" => "A corner",
-            other => other,
+            "binding" => tr!("Binding"),
+            "bias" => tr!("Continuous bias from a square"),
+            "points" => tr!("Prairie points"),
+            "scallops" => tr!("Scallops"),
+            "waves" => tr!("Waves"),
+            "ruffle" => tr!("Ruffle"),
+            "piping" => tr!("Piping"),
+            "facing" => tr!("Facing"),
+            "sleeve" => tr!("Rod sleeve"),
+            "enlarge" => tr!("A band to enlarge"),
+            "cover" => tr!("Cover and insert"),
+            "size" => tr!("The size it should have"),
+            "drops" => tr!("How it hangs"),
+            "corner" => tr!("A corner"),
+            other => other.to_owned(),
         }
     }
 

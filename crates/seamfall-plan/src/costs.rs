@@ -7,6 +7,7 @@ use crate::Plan;
 use crate::cut::{Laid, Material, ToBuy};
 use crate::words;
 use seamfall_model::{Quilt, decimal, shown_money};
+use tr::tr;
 
 /// One line.
 #[derive(Debug, Clone, PartialEq)]
@@ -34,42 +35,42 @@ pub fn costs(quilt: &Quilt, plan: &Plan) -> Vec<Cost> {
         add(key, what, shown, value);
     };
     let top = &plan.top;
-    count("places", "Blocks", top.places.len());
-    count("pieces", "Patches and strips", patches(plan) + top.strips.len());
-    count("units", "Kinds of unit to sew", plan.units.all.len());
-    count("sections", "Lap sections", top.sections.len());
+    count("places", &tr!("Blocks"), top.places.len());
+    count("pieces", &tr!("Patches and strips"), patches(plan) + top.strips.len());
+    count("units", &tr!("Kinds of unit to sew"), plan.units.all.len());
+    count("sections", &tr!("Lap sections"), top.sections.len());
     let order = plan.join.orders.get(plan.join.taken);
-    count("joins", "Joins between sections", order.map_or(0, |order| order.joins.len()));
+    count("joins", &tr!("Joins between sections"), order.map_or(0, |order| order.joins.len()));
     let counts = plan.falls.count();
     let stacks = format!("{}, {}", counts.stacks, words::pressings(counts.pressings));
-    add("size", "Finished size", words::size(quilt, top.size.x, top.size.y), Some(top.size.x * top.size.y));
-    add("stacks", "Meetings that stack", stacks, Some(counts.stacks as f64));
+    add("size", &tr!("Finished size"), words::size(quilt, top.size.x, top.size.y), Some(top.size.x * top.size.y));
+    add("stacks", &tr!("Meetings that stack"), stacks, Some(counts.stacks as f64));
     if let Some(order) = order {
         let long = format!("{} {}", decimal(order.longest.value, 1), quilt.measure.sign());
-        add("longest", "Longest join", long, Some(order.longest.value));
+        add("longest", &tr!("Longest join"), long, Some(order.longest.value));
         add(
             "weight",
-            "Weight at the machine, in the mean",
+            &tr!("Weight at the machine, in the mean"),
             format!("{} g", decimal(order.mean_weight.value, 0)),
             Some(order.mean_weight.value),
         );
     }
     let quilting = &plan.lap.totals;
     let hours = quilting.hours.value + quilting.hours_after.value + order.map_or(0.0, |order| order.hours.value);
-    add("hours", "Hours of quilting and joining", words::hours(hours), Some(hours));
+    add("hours", &tr!("Hours of quilting and joining"), words::hours(hours), Some(hours));
     let needlefuls = quilting.needlefuls;
-    add("needlefuls", "Needlefuls in the lap", needlefuls.to_string(), Some(needlefuls as f64));
+    add("needlefuls", &tr!("Needlefuls in the lap"), needlefuls.to_string(), Some(needlefuls as f64));
     let thread = &plan.cutting.thread;
-    add("thread", "Thread for piecing", words::thread(quilt, thread), Some(thread.thread.value));
+    add("thread", &tr!("Thread for piecing"), words::thread(quilt, thread), Some(thread.thread.value));
     for bought in &plan.cutting.bought {
         let (key, what) = match bought.of {
-            Material::Cloth(_) => (format!("cloth {}", bought.of.key(quilt)), bought.of.name(quilt).to_owned()),
-            Material::Batting => ("batting".to_owned(), "Batting".to_owned()),
+            Material::Cloth(_) => (format!("cloth {}", bought.of.key(quilt)), bought.of.name(quilt)),
+            Material::Batting => ("batting".to_owned(), tr!("Batting")),
         };
         add(&key, &what, bought.shown(quilt), taken(bought));
     }
     if let Some(price) = plan.cutting.price() {
-        add("price", "All that has a price", shown_money(price), Some(price as f64));
+        add("price", &tr!("All that has a price"), shown_money(price), Some(price as f64));
     }
     all.sort_by_key(|cost| RANKS.iter().position(|rank| *rank == cost.key).unwrap_or(RANKS.len()));
     all

@@ -15,6 +15,7 @@ use seamfall_cutting::nest::{self, Budget, Cloth, NestError, Turns};
 use seamfall_geom::{Loop, Pose, Vec2};
 use seamfall_model::{BlockId, ClothId, Print, Quilt};
 use std::collections::BTreeMap;
+use tr::tr;
 
 /// What the machine cuts on, in the document's unit.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -42,11 +43,13 @@ impl Mat {
         }
         let unit = quilt.measure.sign();
         let most = seamfall_model::decimal(200.0 * inch, 0);
-        Err(format!(
-            "a mat of {} x {} {unit} with {} {unit} between pieces is not laid; it may be from 1 in to {most} {unit} in a side, with up to 1 in between pieces",
-            seamfall_model::decimal(self.width, 2),
-            seamfall_model::decimal(self.length, 2),
-            seamfall_model::decimal(self.gap, 3),
+        Err(tr!(
+            "a mat of {width} x {seamfall_model} {unit} with {gap} {unit} between pieces is not laid; it may be from 1 in to {most} {unit} in a side, with up to 1 in between pieces",
+            width = seamfall_model::decimal(self.width, 2),
+            seamfall_model = seamfall_model::decimal(self.length, 2),
+            unit,
+            gap = seamfall_model::decimal(self.gap, 3),
+            most
         ))
     }
 }
@@ -124,8 +127,8 @@ impl MatPiece {
     /// `Churn dash A`, `Churn dash A, mirrored`.
     #[must_use]
     pub fn name(&self, quilt: &Quilt, plan: &Plan) -> String {
-        let mirrored = if self.reversed { ", mirrored" } else { "" };
-        format!("{} {}{mirrored}", quilt.blocks[self.block.0].name, self.of(plan).letter)
+        let name = format!("{} {}", quilt.blocks[self.block.0].name, self.of(plan).letter);
+        if self.reversed { tr!("{name}, mirrored", name) } else { name }
     }
 
     /// From the template's drawing to the piece as it is cut out of cloth with its right side up.
@@ -155,7 +158,7 @@ fn counted(plan: &Plan) -> BTreeMap<ClothId, Vec<MatPiece>> {
     }
     let mut by_cloth: BTreeMap<ClothId, Vec<MatPiece>> = BTreeMap::new();
     for ((cloth, block, template, reversed, motif), count) in counts {
-        let left_out = motif.then(|| "they show a motif, which has to be found by eye".to_owned());
+        let left_out = motif.then(|| tr!("they show a motif, which has to be found by eye"));
         by_cloth.entry(cloth).or_default().push(MatPiece { block, template, reversed, count, left_out });
     }
     by_cloth
@@ -205,13 +208,11 @@ fn lay(quilt: &Quilt, plan: &Plan, (cloth, mut pieces): (ClothId, Vec<MatPiece>)
 /// Why a template fits on no mat.
 fn misfit(piece: &Template, template: &nest::Template, mat: &Mat) -> Option<String> {
     if piece.cut.is_none() {
-        return Some("its allowance does not fit".to_owned());
+        return Some(tr!("its allowance does not fit"));
     }
     match laid(std::slice::from_ref(template), mat) {
         Ok(Some(_)) => None,
-        Ok(None) | Err(NestError::TooWide { .. }) => {
-            Some("it is larger than the mat, however its cloth lets it be turned".to_owned())
-        }
+        Ok(None) | Err(NestError::TooWide { .. }) => Some(tr!("it is larger than the mat, however its cloth lets it be turned")),
         Err(error) => Some(error.to_string()),
     }
 }

@@ -7,6 +7,7 @@ use crate::finish::Round;
 use crate::lap::Pattern;
 use crate::piece::UnitKind;
 use seamfall_model::{Length, MakingWay, Measure, Pressings, Quilt, Shrinkage, decimal, shown_money};
+use tr::tr;
 
 /// `2 7/8`, in the document's unit.
 #[must_use]
@@ -16,13 +17,13 @@ pub fn length(quilt: &Quilt, value: f64) -> String {
 
 /// `two pressings a block`.
 #[must_use]
-pub fn pressings(pressings: Pressings) -> &'static str {
+pub fn pressings(pressings: Pressings) -> String {
     match pressings {
-        Pressings::Shared(1) => "one pressing a block",
-        Pressings::Shared(2) => "two pressings a block",
-        Pressings::Shared(3) => "three pressings a block",
-        Pressings::Shared(_) => "four pressings a block",
-        Pressings::Own => "every copy pressed by itself",
+        Pressings::Shared(1) => tr!("one pressing a block"),
+        Pressings::Shared(2) => tr!("two pressings a block"),
+        Pressings::Shared(3) => tr!("three pressings a block"),
+        Pressings::Shared(_) => tr!("four pressings a block"),
+        Pressings::Own => tr!("every copy pressed by itself"),
     }
 }
 
@@ -37,28 +38,30 @@ pub fn size(quilt: &Quilt, width: f64, height: f64) -> String {
 pub fn kind(quilt: &Quilt, kind: Kind) -> String {
     let show = |value: f64| length(quilt, value);
     match kind {
-        Kind::Square { side } => format!("square, {}", show(side)),
-        Kind::Rectangle { long, short } => format!("rectangle, {} × {}", show(short), show(long)),
-        Kind::HalfSquare { leg } => format!("half-square triangle, short sides {}", show(leg)),
-        Kind::QuarterSquare { long_side } => format!("quarter-square triangle, long side {}", show(long_side)),
-        Kind::Equilateral { height } => format!("equilateral triangle, {} high", show(height)),
-        Kind::Diamond { width, angle_deg, .. } => format!("diamond of {angle_deg:.0}°, {} across", show(width)),
-        Kind::Hexagon { flats, .. } => format!("hexagon, {} between flat sides", show(flats)),
-        Kind::Straight => "straight edges".to_owned(),
-        Kind::Curved => "with a curve".to_owned(),
-        Kind::Overlay => "laid over, edge turned under".to_owned(),
+        Kind::Square { side } => tr!("square, {side}", side = show(side)),
+        Kind::Rectangle { long, short } => tr!("rectangle, {short} × {long}", short = show(short), long = show(long)),
+        Kind::HalfSquare { leg } => tr!("half-square triangle, short sides {leg}", leg = show(leg)),
+        Kind::QuarterSquare { long_side } => tr!("quarter-square triangle, long side {long_side}", long_side = show(long_side)),
+        Kind::Equilateral { height } => tr!("equilateral triangle, {height} high", height = show(height)),
+        Kind::Diamond { width, angle_deg, .. } => {
+            tr!("diamond of {angle_deg}°, {width} across", angle_deg = format_args!("{angle_deg:.0}"), width = show(width))
+        }
+        Kind::Hexagon { flats, .. } => tr!("hexagon, {flats} between flat sides", flats = show(flats)),
+        Kind::Straight => tr!("straight edges"),
+        Kind::Curved => tr!("with a curve"),
+        Kind::Overlay => tr!("laid over, edge turned under"),
     }
 }
 
 /// How a unit is made.
 #[must_use]
-pub fn making_way(way: MakingWay) -> &'static str {
+pub fn making_way(way: MakingWay) -> String {
     match way {
-        MakingWay::Plain => "plain",
-        MakingWay::TwoAtATime => "two at a time",
-        MakingWay::EightAtATime => "eight at a time",
-        MakingWay::FourAtATime => "four at a time",
-        MakingWay::StripSet => "from a strip set",
+        MakingWay::Plain => tr!("plain"),
+        MakingWay::TwoAtATime => tr!("two at a time"),
+        MakingWay::EightAtATime => tr!("eight at a time"),
+        MakingWay::FourAtATime => tr!("four at a time"),
+        MakingWay::StripSet => tr!("from a strip set"),
     }
 }
 
@@ -67,28 +70,30 @@ pub fn making_way(way: MakingWay) -> &'static str {
 pub fn unit_kind(quilt: &Quilt, kind: &UnitKind) -> String {
     let show = |value: f64| length(quilt, value);
     match kind {
-        UnitKind::HalfSquares { side, .. } => format!("half-square unit, {}", show(*side)),
-        UnitKind::QuarterSquares { side, .. } => format!("quarter-square unit, {}", show(*side)),
-        UnitKind::Goose { width, .. } => format!("flying goose, {} × {}", show(*width), show(width / 2.0)),
+        UnitKind::HalfSquares { side, .. } => tr!("half-square unit, {side}", side = show(*side)),
+        UnitKind::QuarterSquares { side, .. } => tr!("quarter-square unit, {side}", side = show(*side)),
+        UnitKind::Goose { width, .. } => {
+            tr!("flying goose, {width} × {width2}", width = show(*width), width2 = show(width / 2.0))
+        }
         UnitKind::Row { length, strips } => {
             let across: f64 = strips.iter().map(|(_, width)| width).sum();
-            format!("row of {}, {} × {}", strips.len(), show(across), show(*length))
+            tr!("row of {strips}, {across} × {length}", strips = strips.len(), across = show(across), length = show(*length))
         }
     }
 }
 
 /// How a piece is cut; nothing to say of a rectangle.
 #[must_use]
-pub fn way(way: &Way) -> &'static str {
+pub fn way(way: &Way) -> String {
     match way {
-        Way::Rectangle => "",
-        Way::HalfSquare => "cut once corner to corner",
-        Way::QuarterSquare => "cut twice corner to corner",
+        Way::Rectangle => String::new(),
+        Way::HalfSquare => tr!("cut once corner to corner"),
+        Way::QuarterSquare => tr!("cut twice corner to corner"),
         Way::Unit(making) => making_way(*making),
-        Way::Joined { .. } => "joined from strips",
-        Way::Mitred => "ends mitred",
-        Way::Template { reversed: false, .. } => "by template",
-        Way::Template { reversed: true, .. } => "by template, cloth wrong side up",
+        Way::Joined { .. } => tr!("joined from strips"),
+        Way::Mitred => tr!("ends mitred"),
+        Way::Template { reversed: false, .. } => tr!("by template"),
+        Way::Template { reversed: true, .. } => tr!("by template, cloth wrong side up"),
     }
 }
 
@@ -140,13 +145,15 @@ pub fn stretch(quilt: &Quilt, value: f64) -> String {
 #[must_use]
 pub fn around(quilt: &Quilt, round: &Round) -> String {
     let long = format!("{} {}", decimal((round.length - 1e-9).ceil(), 0), quilt.measure.sign());
-    let corners = match (round.outside, round.inside) {
-        (0, 0) => String::new(),
-        (0, inside) => format!(", with {inside} valleys"),
-        (outside, 0) => format!(", with {outside} corners"),
-        (outside, inside) => format!(", with {outside} corners that stand out and {inside} that stand in"),
-    };
-    format!("{long}{}{corners}", if round.curved { " along the curves" } else { "" })
+    let long = if round.curved { tr!("{long} along the curves", long) } else { long };
+    match (round.outside, round.inside) {
+        (0, 0) => long,
+        (0, inside) => tr!("{long}, with {inside} valleys", long, inside),
+        (outside, 0) => tr!("{long}, with {outside} corners", long, outside),
+        (outside, inside) => {
+            tr!("{long}, with {outside} corners that stand out and {inside} that stand in", long, outside, inside)
+        }
+    }
 }
 
 /// A time: `25 min`, `2.5 h`.
@@ -159,19 +166,19 @@ pub fn hours(hours: f64) -> String {
 #[must_use]
 pub fn quilted(quilt: &Quilt, pattern: &Pattern) -> String {
     if pattern.too_many {
-        return "too many lines to put into an order".to_owned();
+        return tr!("too many lines to put into an order");
     }
     if pattern.paths.is_empty() {
-        return "nothing to quilt before the join".to_owned();
+        return tr!("nothing to quilt before the join");
     }
-    let count = |number: u64, one: &str, many: &str| format!("{number} {}", if number == 1 { one } else { many });
-    format!(
-        "{} ({}), {}, {} of quilting, {}",
-        count(pattern.starts, "start", "starts"),
-        if pattern.starts == pattern.bound { "the fewest".to_owned() } else { format!("at least {}", pattern.bound) },
-        count(pattern.needlefuls.len() as u64, "needleful", "needlefuls"),
-        stretch(quilt, pattern.stitched),
-        hours(crate::lap::hours(quilt, "hours", pattern.stitched).value),
+    let fewest = if pattern.starts == pattern.bound { tr!("the fewest") } else { tr!("at least {bound}", bound = pattern.bound) };
+    tr!(
+        "{starts} ({fewest}), {needlefuls}, {long} of quilting, {time}",
+        starts = tr!("1 start" | "{n} starts" % pattern.starts),
+        fewest,
+        needlefuls = tr!("1 needleful" | "{n} needlefuls" % pattern.needlefuls.len()),
+        long = stretch(quilt, pattern.stitched),
+        time = hours(crate::lap::hours(quilt, "hours", pattern.stitched).value)
     )
 }
 
@@ -180,8 +187,7 @@ pub fn quilted(quilt: &Quilt, pattern: &Pattern) -> String {
 pub fn thread(quilt: &Quilt, thread: &ThreadToBuy) -> String {
     let length = long(quilt, thread.thread.value);
     match thread.spools.as_ref().map(seamfall_model::Working::count) {
-        Some(1) => format!("1 spool ({length})"),
-        Some(spools) => format!("{spools} spools ({length})"),
+        Some(spools) => tr!("1 spool ({length})" | "{n} spools ({length})" % spools, length),
         None => length,
     }
 }
@@ -193,15 +199,18 @@ pub fn proof(quilt: &Quilt, bought: &ToBuy) -> String {
     let shares: Vec<f64> = bought.nests.iter().map(|nest| (nest.density * 100.0).floor()).collect();
     if let Some(most) = shares.iter().copied().reduce(f64::max) {
         let least = shares.iter().copied().fold(most, f64::min);
-        let shares = if least < most { format!("{least} to {most}") } else { most.to_string() };
-        said.push_str(&format!(
-            " Pieces by template lie in blocks, of which they take {shares} %; what is proven holds for these blocks as they are."
+        let shares = if least < most { tr!("{least} to {most}", least, most) } else { most.to_string() };
+        said.push(' ');
+        said.push_str(&tr!(
+            "Pieces by template lie in blocks, of which they take {shares} %; what is proven holds for these blocks as they are.",
+            shares
         ));
     }
     if bought.kinds.iter().any(|of| of.part == Part::Motifs) {
-        said.push_str(
-            " Pieces that show a motif take a length of their own, which is enough wherever the print begins; what is proven holds for that length as it is.",
-        );
+        said.push(' ');
+        said.push_str(&tr!(
+            "Pieces that show a motif take a length of their own, which is enough wherever the print begins; what is proven holds for that length as it is."
+        ));
     }
     said
 }
@@ -209,36 +218,43 @@ pub fn proof(quilt: &Quilt, bought: &ToBuy) -> String {
 fn proof_of_layout(quilt: &Quilt, bought: &ToBuy) -> String {
     // With two stages the bound is one of two stages.
     let (no, any, choice) = match quilt.cutting_stages {
-        2 => ("no layout in strips and sub-cuts", "any such layout", "no choice of sizes cut so"),
-        _ => ("no layout", "any layout", "no choice of sizes"),
+        2 => (tr!("no layout in strips and sub-cuts"), tr!("any such layout"), tr!("no choice of sizes cut so")),
+        _ => (tr!("no layout"), tr!("any layout"), tr!("no choice of sizes")),
     };
     match &bought.laid {
-        None => "It cannot be cut as it is; the findings say why.".to_owned(),
+        None => tr!("It cannot be cut as it is; the findings say why."),
         Some(Laid::OffTheBolt(laid)) => {
             let (used, bound) = (laid.cutting.layout.length as f64, laid.cutting.bound.length as f64);
             let more = decimal((used / bound - 1.0) * 100.0, 1);
             let length = format!("{} {}", length(quilt, laid.needed.value), quilt.measure.sign());
             if laid.is_least() {
-                format!("It takes {length}; it is proven that {no} takes less.")
+                tr!("It takes {length}; it is proven that {no} takes less.", length, no)
             } else if laid.buys_least() {
-                format!("It takes {length}, at most {more} % more than {any} must; {no} lets less be bought.")
+                tr!("It takes {length}, at most {more} % more than {any} must; {no} lets less be bought.", length, more, any, no)
             } else {
                 let least = shown_length(&laid.least, quilt.measure);
-                let first = if bought.is_first { "Plain strips, each kind of piece by itself. " } else { "" };
-                format!("{first}It takes {length}, at most {more} % more than {any} must; for less than {least} there is none.")
+                let takes = tr!(
+                    "It takes {length}, at most {more} % more than {any} must; for less than {least} there is none.",
+                    length,
+                    more,
+                    any,
+                    least
+                );
+                let first = bought.is_first.then(|| tr!("Plain strips, each kind of piece by itself."));
+                first.map_or_else(|| takes.clone(), |first| format!("{first} {takes}"))
             }
         }
         Some(Laid::OutOfSizes(laid)) => {
             let (cost, bound) = (laid.cutting.price, laid.cutting.bound);
             let in_money = bought.price.is_some_and(|price| price > 0);
             match (cost <= bound, in_money) {
-                (true, true) => format!("It is proven that {choice} costs less."),
-                (true, false) => format!("It is proven that {choice} takes less."),
-                (false, true) => format!("It is proven that {choice} costs less than {}.", shown_money(bound)),
+                (true, true) => tr!("It is proven that {choice} costs less.", choice),
+                (true, false) => tr!("It is proven that {choice} takes less.", choice),
+                (false, true) => tr!("It is proven that {choice} costs less than {bound}.", choice, bound = shown_money(bound)),
                 (false, false) => {
-                    format!(
-                        "At most {} % more than any choice of sizes must take.",
-                        decimal((cost as f64 / bound as f64 - 1.0) * 100.0, 1)
+                    tr!(
+                        "At most {bound} % more than any choice of sizes must take.",
+                        bound = decimal((cost as f64 / bound as f64 - 1.0) * 100.0, 1)
                     )
                 }
             }
@@ -261,7 +277,7 @@ pub fn sheet(quilt: &Quilt, sheet: &CutSheet) -> String {
     let size = self::size(quilt, sheet.width.value(), sheet.length.value());
     match &sheet.name {
         None => size,
-        Some(name) if sheet.turned => format!("{} × {name}, turned: {size}", sheet.times),
+        Some(name) if sheet.turned => tr!("{times} × {name}, turned: {size}", times = sheet.times, name, size),
         Some(name) => format!("{} × {name}: {size}", sheet.times),
     }
 }
@@ -270,7 +286,7 @@ pub fn sheet(quilt: &Quilt, sheet: &CutSheet) -> String {
 #[must_use]
 pub fn offcuts(quilt: &Quilt, bought: &ToBuy) -> Vec<String> {
     let told = |(width, height, count): (Length, Length, u32)| {
-        format!("{count} of {} × {}", width.shown(quilt.step), height.shown(quilt.step))
+        tr!("{count} of {width} × {height}", count, width = width.shown(quilt.step), height = height.shown(quilt.step))
     };
     bought.offcuts(quilt).into_iter().map(told).collect()
 }
@@ -285,13 +301,13 @@ pub fn holds(quilt: &Quilt) -> String {
         .map(|cloth| format!("{} {} %", cloth.name, cloth.shrinkage.per_cent()))
         .collect();
     let wash = match washed.as_slice() {
-        [] => "Nothing is added for shrinkage".to_owned(),
-        some => format!("What the wash takes of the length is added ({})", some.join(", ")),
+        [] => tr!("Nothing is added for shrinkage"),
+        some => tr!("What the wash takes of the length is added ({some})", some = some.join(", ")),
     };
     let reserve = if quilt.reserve == Length::ZERO {
-        "nothing is held in reserve".to_owned()
+        tr!("nothing is held in reserve")
     } else {
-        format!("{} of each is held in reserve", quilt.reserve.shown_with_unit(quilt.step))
+        tr!("{reserve} of each is held in reserve", reserve = quilt.reserve.shown_with_unit(quilt.step))
     };
-    format!("{wash}, and {reserve}.")
+    tr!("{wash}, and {reserve}.", wash, reserve)
 }

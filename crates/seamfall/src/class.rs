@@ -203,6 +203,6 @@ fn handout(class: &Class, plan: &ClassPlan, handout: &Handout, line: &mut impl F
         line(format!("    {:<20} {hours:>8}, then: {}", class.students[home.student].name, home.reached));
     }
     for caution in &handout.cautions {
-        line(format!("  {}: {}", caution.title, caution.words));
+        line(format!("  {}: {}", caution.title(), caution.words()));
     }
 }

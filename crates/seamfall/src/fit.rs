@@ -176,7 +176,7 @@ fn told(asked: &Asked, options: &Options, answers: &[Answer], cautions: &[Cautio
     }
     let mut text: String = answers.iter().map(|answer| asked.words(answer)).collect();
     for caution in cautions {
-        say(&mut text, format_args!("  caution: {} Source: {}.", caution.words, caution.source));
+        say(&mut text, format_args!("  caution: {} Source: {}.", caution.words(), caution.source()));
     }
     text
 }

@@ -153,7 +153,7 @@ fn answers(text: &mut String, heading: &str, answers: &[Answer], cautions: &[Cau
         }
     }
     for caution in cautions {
-        line(text, format_args!("  take care: {} ({})", caution.words, caution.source));
+        line(text, format_args!("  take care: {} ({})", caution.words(), caution.source()));
     }
 }
 

@@ -13,6 +13,7 @@ use seamfall_cutting::{Budget, steps};
 use seamfall_model::{ClothId, Finding, Length, Measure, Price, Print, Quilt, Shrinkage, Spot, Step, Supply, Working};
 
 pub use super::kinds::{KindOf, Part, ticks_per_unit};
+use tr::tr;
 
 /// No remnant narrower than this is told of, in inches: it is hardly used again. Source: common practice.
 const OFFCUT_IN: f64 = 2.0;
@@ -90,7 +91,7 @@ impl ToBuy {
         match &self.laid {
             Some(Laid::OffTheBolt(laid)) => shown_length(&laid.length, quilt.measure),
             Some(Laid::OutOfSizes(laid)) => shown_sizes(laid),
-            None => "cannot be cut".to_owned(),
+            None => tr!("cannot be cut"),
         }
     }
 
@@ -154,8 +155,8 @@ pub(super) fn derive(quilt: &Quilt, pieces: &[CutPiece], budget: Budget, finding
         if let (None, Material::Cloth(cloth)) = (&material, of) {
             let key = &quilt.cloths[cloth.0].key;
             findings.push(
-                Finding::note(Spot::Cloth(key.clone()), "no piece is cut from it")
-                    .help("give it to a part, a frame or a band, or take it out of the file")
+                Finding::note(Spot::Cloth(key.clone()), tr!("no piece is cut from it"))
+                    .help(tr!("give it to a part, a frame or a band, or take it out of the file"))
                     .remove(&["cloth", key]),
             );
         }
@@ -334,7 +335,7 @@ impl Order<'_> {
         let needed = rules::length_needed(strips);
         let buy = |what, needed: f64| rules::length_to_buy(what, needed, shrinkage, quilt.reserve, quilt.measure);
         let (to_buy, least) =
-            (buy("length to buy", needed.value), buy("least to buy", length(cutting.bound.length as f64).value()));
+            (buy(&tr!("length to buy"), needed.value), buy(&tr!("least to buy"), length(cutting.bound.length as f64).value()));
         let price = price.map(|price| price_of(&to_buy, price, quilt.measure));
         let laid = OffTheBolt { job, cutting, needed, length: to_buy, least };
         Some(Offer { kinds: of, nests, laid: Laid::OffTheBolt(Box::new(laid)), price })
@@ -372,7 +373,9 @@ impl Order<'_> {
         answer
             .map_err(|error| {
                 let text = error.to_string();
-                let (reason, help) = text.split_once(": ").unwrap_or((&text, "divide what is cut from it among several cloths"));
+                let otherwise = || (text.clone(), tr!("divide what is cut from it among several cloths"));
+                let (reason, help) =
+                    text.split_once(": ").map_or_else(otherwise, |(reason, help)| (reason.to_owned(), help.to_owned()));
                 findings.push(Finding::stop(self.spot(), reason).help(help));
             })
             .ok()
@@ -387,25 +390,25 @@ impl Order<'_> {
 
     fn too_large(&self, piece: &CutPiece, print: Print) -> Finding {
         let show = |length: f64| Length::new(length).shown_with_unit(self.quilt.step);
-        let size = format!("a piece cut {} x {}", show(piece.width.value), show(piece.length.value));
+        let size = tr!("a piece cut {width} x {piece}", width = show(piece.width.value), piece = show(piece.length.value));
         let comes_in_sizes = match self.of {
             Material::Cloth(cloth) => !self.quilt.cloths[cloth.0].from.is_empty(),
             Material::Batting => self.quilt.batting.as_ref().is_some_and(|batting| batting.roll.is_none()),
         };
         match (comes_in_sizes, self.of.width(self.quilt)) {
             (false, Some(width)) => {
-                let reason = format!("{size} is wider than its usable width: {}", show(width.value()));
+                let reason = tr!("{size} is wider than its usable width: {width}", size, width = show(width.value()));
                 let help = if self.of == Material::Batting {
-                    "take a wider roll, or smaller sections"
+                    tr!("take a wider roll, or smaller sections")
                 } else if print == Print::None {
-                    "take a wider cloth, or divide the piece by a seam"
+                    tr!("take a wider cloth, or divide the piece by a seam")
                 } else {
-                    "take a wider cloth, divide the piece by a seam, or let the print be turned"
+                    tr!("take a wider cloth, divide the piece by a seam, or let the print be turned")
                 };
                 Finding::stop(self.spot(), reason).help(help)
             }
-            _ => Finding::stop(self.spot(), format!("{size} fits on none of the sizes it comes in"))
-                .help("add a larger size, or divide the piece by a seam"),
+            _ => Finding::stop(self.spot(), tr!("{size} fits on none of the sizes it comes in", size))
+                .help(tr!("add a larger size, or divide the piece by a seam")),
         }
     }
 }

@@ -4,6 +4,7 @@
 
 use super::Way;
 use seamfall_model::{ClothId, Grain, Working};
+use tr::tr;
 
 /// What a piece of the finish is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -33,18 +34,18 @@ pub enum EdgeUse {
 impl EdgeUse {
     /// In words.
     #[must_use]
-    pub fn words(self) -> &'static str {
+    pub fn words(self) -> String {
         match self {
-            Self::Binding => "binding",
-            Self::BiasBinding => "binding, on the bias",
-            Self::Points => "prairie points",
-            Self::Ruffle => "ruffle",
-            Self::Facing => "facing",
-            Self::Piping => "piping, on the bias",
-            Self::Sleeve => "rod sleeve",
-            Self::Label => "label",
-            Self::Lining => "lining of the cover",
-            Self::Flap => "flap of the cover",
+            Self::Binding => tr!("binding"),
+            Self::BiasBinding => tr!("binding, on the bias"),
+            Self::Points => tr!("prairie points"),
+            Self::Ruffle => tr!("ruffle"),
+            Self::Facing => tr!("facing"),
+            Self::Piping => tr!("piping, on the bias"),
+            Self::Sleeve => tr!("rod sleeve"),
+            Self::Label => tr!("label"),
+            Self::Lining => tr!("lining of the cover"),
+            Self::Flap => tr!("flap of the cover"),
         }
     }
 }

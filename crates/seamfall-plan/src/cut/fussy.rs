@@ -11,6 +11,7 @@ use super::list::Size;
 use crate::draft::Template;
 use seamfall_geom::{Loop, Pose, Rect};
 use seamfall_model::{Fussy, Grain, Length, Look, LookRule, Quilt, Rounding, Rule, Step, Term, Working, term};
+use tr::tr;
 
 /// How pieces that show a motif are got out of their cloth.
 #[derive(Debug, Clone, PartialEq)]
@@ -47,8 +48,8 @@ pub(super) fn size(template: &Template, reversed: bool, fussy: &Fussy, motif: us
     let outline = cut.map_or_else(|| at_origin(template.finished.moved(on_cloth), shape), |cut| at_origin(cut, bounds));
     Size {
         way: super::Way::Template { outline, reversed },
-        width: table.template("width of the template", Length::new(bounds.width())),
-        length: table.template("length of the template", Length::new(bounds.height())),
+        width: table.template(&tr!("width of the template"), Length::new(bounds.width())),
+        length: table.template(&tr!("length of the template"), Length::new(bounds.height())),
         grain: Grain::Across,
         motif: Some(motif),
     }
@@ -69,11 +70,11 @@ struct Found {
 
 impl Found {
     fn piece(&self, side: usize) -> Term {
-        term(["piece across", "piece along"][side], self.piece[side])
+        term(&[tr!("piece across"), tr!("piece along")][side], self.piece[side])
     }
 
     fn repeat(&self, side: usize) -> Term {
-        term(["repeat across", "repeat along"][side], self.repeat[side])
+        term(&[tr!("repeat across"), tr!("repeat along")][side], self.repeat[side])
     }
 
     /// From one motif that is cut to the next: whole repeats, so that pieces do not lie on one another.
@@ -85,27 +86,27 @@ impl Found {
     fn cut(&self, motif: usize, count: usize, usable: Length) -> MotifCut {
         let counted = |rule: LookRule, what: &str, term: Term| Working::new(rule.into(), what, term, Rounding::Whole);
         let long = |rule: LookRule, what: &str, term: Term| Working::new(Rule::from(rule), what, term, Rounding::Up(self.step));
-        let width = || term("usable width", usable.value());
-        let pieces = || term("pieces", f64::from(u32::try_from(count).unwrap_or(u32::MAX)));
+        let width = || term(&tr!("usable width"), usable.value());
+        let pieces = || term(&tr!("pieces"), f64::from(u32::try_from(count).unwrap_or(u32::MAX)));
         let sure = usable.value() + 1e-9 >= self.piece[0] + self.repeat[0];
         let across = sure.then(|| {
             let side_by_side = ((width() - self.piece(0) - self.repeat(0)) / self.apart(0)).floor() + 1.0;
-            counted(LookRule::MotifsAcross, "motifs side by side", side_by_side)
+            counted(LookRule::MotifsAcross, &tr!("motifs side by side"), side_by_side)
         });
-        let in_a_row = term("motifs side by side", across.as_ref().map_or(1.0, |across| across.value));
-        let rows = counted(LookRule::MotifRows, "rows of motifs", (pieces() / in_a_row).ceil());
-        let length = (term("rows", rows.value) - 1.0) * self.apart(1) + self.piece(1) + self.repeat(1);
+        let in_a_row = term(&tr!("motifs side by side"), across.as_ref().map_or(1.0, |across| across.value));
+        let rows = counted(LookRule::MotifRows, &tr!("rows of motifs"), (pieces() / in_a_row).ceil());
+        let length = (term(&tr!("rows"), rows.value) - 1.0) * self.apart(1) + self.piece(1) + self.repeat(1);
         let most = (((width() - self.piece(0)) / self.repeat(0)).floor() + 1.0).value().max(1.0);
-        let fewest = (pieces() / term("most side by side", most)).ceil();
+        let fewest = (pieces() / term(&tr!("most side by side"), most)).ceil();
         let least = (fewest - 1.0) * self.repeat(1) + self.piece(1);
         MotifCut {
             motif,
             across,
             rows,
-            length: long(LookRule::MotifLength, "length for the motifs", length),
-            least: long(LookRule::MotifLeast, "no less than", least),
+            length: long(LookRule::MotifLength, &tr!("length for the motifs"), length),
+            least: long(LookRule::MotifLeast, &tr!("no less than"), least),
             room: [0, 1].map(|side| {
-                let what = ["width that holds a motif", "length that holds a motif"][side];
+                let what = &[tr!("width that holds a motif"), tr!("length that holds a motif")][side];
                 long(LookRule::MotifRoom, what, self.piece(side) + self.repeat(side))
             }),
         }

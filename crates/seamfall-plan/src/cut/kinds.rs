@@ -8,6 +8,7 @@ use super::nest::{self, Nest};
 use super::{CutPiece, MotifCut, Way};
 use seamfall_cutting::job::Kind;
 use seamfall_model::{Grain, Length, MakingWay, Print, Step};
+use tr::tr;
 
 /// What a kind of rectangle is to its piece.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -94,7 +95,7 @@ impl Lying {
         if let (Way::Template { outline, .. }, true) = (&piece.way, self.nests) {
             let blocks = nest::blocks(outline, piece.cut, self.width.value(), self.print, self.inch);
             let nested = blocks.into_iter().enumerate().map(|(i, (nest, times))| {
-                let name = format!("{} block {}", piece.name, i + 1);
+                let name = tr!("{piece} block {i}", piece = piece.name, i = i + 1);
                 let [width, height] = [nest.width, nest.height].map(|size| ticks_up(self.step, Length::new(size)));
                 let (kind, of, _) = kind(name, width, height, times, Part::Nest(i));
                 (kind, of, Some(nest))
@@ -117,7 +118,7 @@ impl Lying {
         if full > 0 {
             kinds.push(kind(piece.name.clone(), width, high, full, Part::Strip));
         }
-        kinds.push(kind(format!("{} rest", piece.name), rest, high, 1, Part::Rest));
+        kinds.push(kind(tr!("{piece} rest", piece = piece.name), rest, high, 1, Part::Rest));
         kinds
     }
 

@@ -10,6 +10,7 @@ use super::{EdgePiece, Material, Way};
 use crate::set::{Section, Top};
 use seamfall_geom::TOLERANCE;
 use seamfall_model::{Finished, Grain, Length, Quilt};
+use tr::tr;
 
 /// Adds the pieces of the layers below the top, and of the edge.
 pub(super) fn add(list: &mut List, quilt: &Quilt, top: &Top, edge: &[EdgePiece]) {
@@ -42,7 +43,7 @@ pub(super) fn add(list: &mut List, quilt: &Quilt, top: &Top, edge: &[EdgePiece])
 }
 
 fn square(table: Table, side: Length) -> Size {
-    Size::square(Way::Rectangle, rules::given("side of the square", side, table.step))
+    Size::square(Way::Rectangle, rules::given(&tr!("side of the square"), side, table.step))
 }
 
 fn of_section(section: &Section, table: Table, oversize: Length) -> Size {
@@ -51,13 +52,13 @@ fn of_section(section: &Section, table: Table, oversize: Length) -> Size {
     }
     let side = |what, finished: f64| table.layer(what, Finished(Length::new(finished)), oversize);
     if (section.size.x - section.size.y).abs() <= TOLERANCE {
-        return Size::square(Way::Rectangle, side("side of the square", section.size.x));
+        return Size::square(Way::Rectangle, side(&tr!("side of the square"), section.size.x));
     }
     let (narrow, long) = (section.size.x.min(section.size.y), section.size.x.max(section.size.y));
     Size {
         way: Way::Rectangle,
-        width: side("shorter side", narrow),
-        length: side("longer side", long),
+        width: side(&tr!("shorter side"), narrow),
+        length: side(&tr!("longer side"), long),
         grain: Grain::Across,
         motif: None,
     }

@@ -5,6 +5,7 @@ use crate::set::Side;
 use seamfall_geom::{Edge, Loop, TOLERANCE, Turn};
 use seamfall_model::{BlockId, FrameId, Grain, Length, Quilt, Working};
 use std::collections::{BTreeMap, BTreeSet};
+use tr::tr;
 
 /// What is cut for one kind of piece.
 #[derive(Debug, Clone)]
@@ -189,26 +190,26 @@ fn outline_key(outline: &Loop) -> Vec<[i64; 5]> {
 }
 
 fn words(quilt: &Quilt, what: For, sides: &BTreeSet<Side>, count: usize) -> Use {
-    let frame = |frame: FrameId| format!("frame {}", quilt.frames[frame.0].key);
+    let frame = |frame: FrameId| tr!("frame {frame}", frame = quilt.frames[frame.0].key);
     let besides = matches!(what, For::Edge(_) | For::Backing | For::Batting | For::Sample);
     let what = match what {
         For::Template { block, template } => return Use::Template { block, template, count },
         For::Frame { frame: id, strip } if quilt.frames[id.0].strips.len() > 1 => {
-            format!("{}, strip {}{}", frame(id), strip + 1, sides_in_words(sides))
+            tr!("{id}, strip {strip}{sides}", id = frame(id), strip = strip + 1, sides = sides_in_words(sides))
         }
         For::Frame { frame: id, .. } => format!("{}{}", frame(id), sides_in_words(sides)),
-        For::FrameSquare { frame: id } => format!("{}, corner squares", frame(id)),
-        For::SideTriangle => "side triangles".to_owned(),
-        For::CornerTriangle => "corner triangles".to_owned(),
-        For::Sash => "sashing".to_owned(),
-        For::Cornerstone => "cornerstones".to_owned(),
-        For::Filler => "fillers".to_owned(),
-        For::Band { band } => format!("band {}{}", band + 1, sides_in_words(sides)),
-        For::BandSquare { band } => format!("band {}, corner squares", band + 1),
-        For::Edge(what) => what.words().to_owned(),
-        For::Backing => "backing of the sections".to_owned(),
-        For::Batting => "batting of the sections".to_owned(),
-        For::Sample => "practice pieces".to_owned(),
+        For::FrameSquare { frame: id } => tr!("{id}, corner squares", id = frame(id)),
+        For::SideTriangle => tr!("side triangles"),
+        For::CornerTriangle => tr!("corner triangles"),
+        For::Sash => tr!("sashing"),
+        For::Cornerstone => tr!("cornerstones"),
+        For::Filler => tr!("fillers"),
+        For::Band { band } => tr!("band {band}{sides}", band = band + 1, sides = sides_in_words(sides)),
+        For::BandSquare { band } => tr!("band {band}, corner squares", band = band + 1),
+        For::Edge(what) => what.words(),
+        For::Backing => tr!("backing of the sections"),
+        For::Batting => tr!("batting of the sections"),
+        For::Sample => tr!("practice pieces"),
     };
     if besides { Use::Besides { what, count } } else { Use::Top { what, count } }
 }
@@ -218,8 +219,8 @@ fn sides_in_words(sides: &BTreeSet<Side>) -> String {
     let names: Vec<&str> = sides.iter().map(|side| side.word()).collect();
     match names.as_slice() {
         [] | [_, _, _, _] => String::new(),
-        ["right", "left"] => ", left and right".to_owned(),
+        ["right", "left"] => tr!(", left and right"),
         [one] => format!(", {one}"),
-        [most @ .., last] => format!(", {} and {last}", most.join(", ")),
+        [most @ .., last] => tr!(", {most} and {last}", most = most.join(", "), last),
     }
 }

@@ -12,6 +12,7 @@ use crate::Staged;
 use crate::piece::{Look, Piecing, Sewn, UnitKind, Units, unit_kind};
 use seamfall_geom::TOLERANCE;
 use seamfall_model::{BlockId, ChosenWay, ClothId, Finding, Finished, Length, MakingWay, Print, Quilt, Spot, Working};
+use tr::tr;
 
 /// How all units are made.
 #[derive(Debug, Clone, PartialEq)]
@@ -317,19 +318,19 @@ impl Making {
         };
         let looks = || self.looks.iter().filter(|look| look.block == chosen.block);
         let Some(patches) = looks().map(|look| look.units.len()).next() else {
-            return warn(format!("it is made {}, but its block stands at no place", name(chosen.way)))
-                .map(|finding| finding.help("put the block at a place, or take the way of making out of the file"));
+            return warn(tr!("it is made {way}, but its block stands at no place", way = name(chosen.way)))
+                .map(|finding| finding.help(tr!("put the block at a place, or take the way of making out of the file")));
         };
         if chosen.patch > patches {
-            return warn("there is no such patch".to_owned())
-                .map(|finding| finding.help(format!("the block has patches 1 to {patches}")));
+            return warn(tr!("there is no such patch"))
+                .map(|finding| finding.help(tr!("the block has patches 1 to {patches}", patches)));
         }
         let mut units: Vec<usize> = looks().filter_map(|look| look.units[chosen.patch - 1]).collect();
         units.sort_unstable();
         units.dedup();
         if units.is_empty() && chosen.way != MakingWay::Plain {
-            return warn(format!("no unit of it can be made {}", name(chosen.way)))
-                .map(|finding| finding.help("take the way of making out of the file; every patch is cut by itself here"));
+            return warn(tr!("no unit of it can be made {way}", way = name(chosen.way)))
+                .map(|finding| finding.help(tr!("take the way of making out of the file; every patch is cut by itself here")));
         }
         let (mut can, mut other) = (Vec::new(), Vec::new());
         for unit in units {
@@ -342,15 +343,19 @@ impl Making {
         }
         if can.is_empty() && chosen.way != MakingWay::Plain {
             other.dedup();
-            return warn(format!("its unit cannot be made {}", name(chosen.way)))
-                .map(|finding| finding.help(format!("it can be made {}, or plain", other.join(" or "))));
+            return warn(tr!("its unit cannot be made {way}", way = name(chosen.way))).map(|finding| {
+                finding.help(tr!(
+                    "it can be made {other}, or plain",
+                    other = other.into_iter().reduce(|all, one| tr!("{all} or {one}", all, one)).unwrap_or_default()
+                ))
+            });
         }
         for (unit, taken) in can {
             let unit = &mut self.units[unit];
             if unit.is_chosen && unit.taken != taken {
                 let now = name(unit.faster().map_or(MakingWay::Plain, |way| way.way));
-                return warn(format!("its unit is made {now}, as another of its patches says"))
-                    .map(|finding| finding.help("take one of the two ways of making out of the file"));
+                return warn(tr!("its unit is made {now}, as another of its patches says", now))
+                    .map(|finding| finding.help(tr!("take one of the two ways of making out of the file")));
             }
             (unit.taken, unit.is_chosen) = (taken, true);
         }
@@ -362,14 +367,15 @@ impl Making {
 fn turned(quilt: &Quilt, unit: &UnitMaking) -> Option<Finding> {
     let way = unit.faster().filter(|way| way.way != MakingWay::StripSet)?;
     let cloth = &quilt.cloths[way.turned_print(&unit.kind, quilt)?.0];
-    let reason = format!("its print has a direction, and units made {} show it turned", name(way.way));
+    let reason = tr!("its print has a direction, and units made {way} show it turned", way = name(way.way));
     Some(
-        Finding::warn(Spot::Cloth(cloth.key.clone()), reason).help("make these units plain, or take a cloth without a direction"),
+        Finding::warn(Spot::Cloth(cloth.key.clone()), reason)
+            .help(tr!("make these units plain, or take a cloth without a direction")),
     )
 }
 
 /// A way in words.
-fn name(way: MakingWay) -> &'static str {
+fn name(way: MakingWay) -> String {
     crate::words::making_way(way)
 }
 

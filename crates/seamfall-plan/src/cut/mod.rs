@@ -35,6 +35,7 @@ pub use nest::Nest;
 pub use strips::up_deg;
 pub use table::{CutLine, CutSheet, kind_name, sheets};
 pub use thread::ThreadToBuy;
+use tr::tr;
 
 /// The cut list.
 #[derive(Debug, Clone, PartialEq)]
@@ -74,10 +75,10 @@ impl Material {
 
     /// What the maker calls it.
     #[must_use]
-    pub fn name(self, quilt: &Quilt) -> &str {
+    pub fn name(self, quilt: &Quilt) -> String {
         match self {
-            Self::Cloth(cloth) => &quilt.cloths[cloth.0].name,
-            Self::Batting => quilt.batting.as_ref().map_or("Batting", |batting| &batting.name),
+            Self::Cloth(cloth) => quilt.cloths[cloth.0].name.clone(),
+            Self::Batting => quilt.batting.as_ref().map_or_else(|| tr!("Batting"), |batting| batting.name.clone()),
         }
     }
 
@@ -209,17 +210,16 @@ pub fn derive(
 /// Says of which motifs not even one is sure to lie whole on the width of its cloth.
 fn unsure(quilt: &Quilt, pieces: &[CutPiece]) -> Vec<Finding> {
     let unsure = pieces.iter().filter(|piece| piece.motif.as_ref().is_some_and(|motif| motif.across.is_none()));
-    let told =
-        unsure.filter_map(|piece| {
-            let spot = Spot::Cloth(quilt.cloths[piece.of.cloth()?.0].key.clone());
-            let reason = format!(
-                "a motif cut {} wide may not lie whole on the width of the cloth",
-                piece.width.length().shown_with_unit(quilt.step)
-            );
-            Some(Finding::warn(spot, reason).help(
-                "measure on the cloth where the motif lies before you buy, or choose one nearer to the middle of the width",
-            ))
-        });
+    let told = unsure.filter_map(|piece| {
+        let spot = Spot::Cloth(quilt.cloths[piece.of.cloth()?.0].key.clone());
+        let reason = tr!(
+            "a motif cut {width} wide may not lie whole on the width of the cloth",
+            width = piece.width.length().shown_with_unit(quilt.step)
+        );
+        Some(Finding::warn(spot, reason).help(tr!(
+            "measure on the cloth where the motif lies before you buy, or choose one nearer to the middle of the width"
+        )))
+    });
     let shown = |motif: usize| pieces.iter().any(|piece| piece.motif.as_ref().is_some_and(|cut| cut.motif == motif));
     let unseen = quilt.fussy.iter().enumerate().filter(|(motif, _)| !shown(*motif)).map(|(_, fussy)| {
         let block = &quilt.blocks[fussy.block.0];
@@ -228,8 +228,8 @@ fn unsure(quilt: &Quilt, pieces: &[CutPiece]) -> Vec<Finding> {
             FussyOf::Part(_) => Spot::Block(block.key.clone()),
         };
         let cloth = &quilt.cloths[fussy.cloth.0].name;
-        Finding::note(spot, format!("a motif of {cloth} is chosen, and no patch is cut from it there"))
-            .help("give the part that cloth, put the block at a place, or take the motif away")
+        Finding::note(spot, tr!("a motif of {cloth} is chosen, and no patch is cut from it there", cloth))
+            .help(tr!("give the part that cloth, put the block at a place, or take the motif away"))
     });
     told.chain(unseen).collect()
 }

@@ -8,6 +8,7 @@ use crate::set::Top;
 use seamfall_geom::{Loop, TOLERANCE};
 use seamfall_model::{BlockId, ClothId, Finished, Grain, Length, MakingWay, Quilt};
 use std::collections::BTreeMap;
+use tr::tr;
 
 /// Adds the patches and overlays of all places to `list`: those of units made in a faster way as what is cut for these, all others
 /// by their shape.
@@ -97,11 +98,11 @@ impl Size {
 fn size_of(template: &Template, mirrored: bool, table: Table) -> Size {
     let finished = |length: f64| Finished(Length::new(length));
     match template.kind {
-        Kind::Square { side } => Size::square(Way::Rectangle, table.side("side of the square", finished(side))),
+        Kind::Square { side } => Size::square(Way::Rectangle, table.side(&tr!("side of the square"), finished(side))),
         Kind::Rectangle { long, short } => Size {
             way: Way::Rectangle,
-            width: table.side("width", finished(short)),
-            length: table.side("length", finished(long)),
+            width: table.side(&tr!("width"), finished(short)),
+            length: table.side(&tr!("length"), finished(long)),
             grain: Grain::Across,
             motif: None,
         },
@@ -134,8 +135,8 @@ fn by_template(template: &Template, mirrored: bool, table: Table) -> Size {
             outline: template.cut.as_ref().unwrap_or(&template.finished).clone(),
             reversed: mirrored && !own_image && !mirror::is_symmetric(&template.finished, &template.holes),
         },
-        width: side("width of the template", shape.width(), bounds.width()),
-        length: side("length of the template", shape.height(), bounds.height()),
+        width: side(&tr!("width of the template"), shape.width(), bounds.width()),
+        length: side(&tr!("length of the template"), shape.height(), bounds.height()),
         grain: Grain::Across,
         motif: None,
     }

@@ -10,6 +10,7 @@ use crate::set::{PieceKind, Side, Top, TopPiece};
 use seamfall_geom::{Loop, Point, Pose, TOLERANCE, TipTrim, Vec2, grow};
 use seamfall_model::{Cloth, Finding, Finished, Grain, Length, Print, Quilt, Spot};
 use std::collections::BTreeSet;
+use tr::tr;
 
 /// Narrower strips than this, in inches, are hard to sew: their two allowances lie upon one another. Source: common practice.
 const NARROW_IN: f64 = 0.5;
@@ -31,8 +32,8 @@ pub(super) fn add(list: &mut List, quilt: &Quilt, top: &Top, findings: &mut Vec<
         list.add(Material::Cloth(piece.cloth), &size, what, side, 1);
     }
     findings.extend(narrow.into_iter().map(|spot| {
-        Finding::warn(spot, "a strip finishes narrower than 1/2 in and is hard to sew")
-            .help("make it at least 1/2 in wide, or sew it wider and trim it after sewing")
+        Finding::warn(spot, tr!("a strip finishes narrower than 1/2 in and is hard to sew"))
+            .help(tr!("make it at least 1/2 in wide, or sew it wider and trim it after sewing"))
     }));
 }
 
@@ -160,10 +161,10 @@ fn strip(corners: &[Point], cloth: &Cloth, grain: Grain, table: Table) -> Option
     let finished = |length: f64| Finished(Length::new(length));
     let rectangle = square && parallel(along + 1);
     if rectangle && (long - wide).abs() <= TOLERANCE {
-        return Some(Size::square(Way::Rectangle, table.side("side of the square", finished(long))));
+        return Some(Size::square(Way::Rectangle, table.side(&tr!("side of the square"), finished(long))));
     }
-    let wide = table.side("width of the strip", finished(wide));
-    let long = if rectangle { table.side("length of the strip", finished(long)) } else { table.mitred(finished(long)) };
+    let wide = table.side(&tr!("width of the strip"), finished(wide));
+    let long = if rectangle { table.side(&tr!("length of the strip"), finished(long)) } else { table.mitred(finished(long)) };
     // In a cloth with a direction an upright piece is cut as it hangs; one that lies on its side has its length across.
     let lies = cloth.print != Print::None && direction.y.abs() <= TOLERANCE;
     let (width, length) = if lies { (long, wide) } else { (wide, long) };
@@ -186,8 +187,8 @@ fn by_template(outline: &Loop, table: Table) -> Size {
     let bounds = cut.as_ref().map_or_else(|_| outline.bounds().inflate(allowance, allowance), Loop::bounds);
     let cut = at_origin(cut.as_ref().unwrap_or(outline));
     Size {
-        width: table.template("width of the template", Length::new(bounds.width())),
-        length: table.template("length of the template", Length::new(bounds.height())),
+        width: table.template(&tr!("width of the template"), Length::new(bounds.width())),
+        length: table.template(&tr!("length of the template"), Length::new(bounds.height())),
         way: Way::Template { outline: cut, reversed: false },
         grain: Grain::Across,
         motif: None,

@@ -7,6 +7,7 @@ use seamfall_cutting::job::Kind;
 use seamfall_cutting::layout::Strip;
 use seamfall_cutting::steps::{self, Cut, Gives};
 use seamfall_model::{Length, Quilt};
+use tr::tr;
 
 /// What is cut up in one go: the whole length, or equal sheets.
 #[derive(Debug, Clone, PartialEq)]
@@ -90,9 +91,9 @@ pub fn kind_name(cutting: &Cutting, bought: &ToBuy, of: KindOf) -> String {
     let name = &cutting.pieces[of.piece].name;
     match of.part {
         Part::Whole => name.clone(),
-        Part::Strip => format!("{name} strip"),
-        Part::Rest => format!("{name} rest"),
-        Part::Motifs => format!("{name} by the motif"),
+        Part::Strip => tr!("{name} strip", name),
+        Part::Rest => tr!("{name} rest", name),
+        Part::Motifs => tr!("{name} by the motif", name),
         Part::Nest(block) => format!("{} × {name}", bought.nests[block].places.len()),
     }
 }
@@ -116,14 +117,14 @@ impl Telling<'_> {
 
     fn line(&self, cut: &Cut, depth: usize, lines: &mut Vec<CutLine>) {
         let gives = match &cut.gives {
-            Gives::Part(_) if depth == 0 => "strip".to_owned(),
-            Gives::Part(_) => "part".to_owned(),
+            Gives::Part(_) if depth == 0 => tr!("strip"),
+            Gives::Part(_) => tr!("part"),
             Gives::Piece { kind, trim, .. } => {
                 let name = kind_name(self.cutting, self.bought, self.bought.kinds[*kind]);
                 match trim {
                     Some([width, height]) => {
                         let shown = |side| self.size(side).shown(self.quilt.step);
-                        format!("{name}, trimmed to {} × {}", shown(*width), shown(*height))
+                        tr!("{name}, trimmed to {width} × {height}", name, width = shown(*width), height = shown(*height))
                     }
                     None => name,
                 }

@@ -6,8 +6,9 @@ use super::patches::Piece;
 use super::say;
 use super::seams::Drawn;
 use seamfall_geom::{Arrangement, OffsetError, Point, Source};
-use seamfall_model::{Block, Finding, Grade, Length, Mark, PartId, Quilt, Spot};
+use seamfall_model::{Block, Finding, Grade, Length, Mark, PartId, Quilt, Spot, mark, spoken};
 use std::collections::BTreeMap;
+use tr::tr;
 
 /// Findings of one sort that are told one by one; the rest are counted.
 const TOLD: usize = 20;
@@ -36,8 +37,8 @@ impl<'a> Found<'a> {
         for ((grade, sort), count) in &self.many {
             if *count > TOLD {
                 let spot = Spot::Block(self.block.key.clone());
-                let reason = format!("it has {} more {sort}", count - TOLD);
-                let help = Some("mend those that are told first".to_owned());
+                let reason = tr!("it has {count} more {sort}", count = count - TOLD, sort = spoken(sort));
+                let help = Some(tr!("mend those that are told first"));
                 self.all.push((Finding { grade: *grade, spot, reason, help, cure: None }, None));
             }
         }
@@ -80,10 +81,10 @@ impl<'a> Found<'a> {
             seamfall_model::Seam::Arc(arc) => arc.from,
         };
         self.one_of(
-            "seams without length",
+            mark!("seams without length"),
             self.block.to_plane(at),
-            Finding::warn(self.seam(seam), "it starts and ends at one point and has no length, so it is left out")
-                .help("draw it between two different points, or take it away"),
+            Finding::warn(self.seam(seam), tr!("it starts and ends at one point and has no length, so it is left out"))
+                .help(tr!("draw it between two different points, or take it away")),
         );
     }
 
@@ -91,9 +92,9 @@ impl<'a> Found<'a> {
     pub fn too_many_crossings(&mut self) {
         let finding = Finding::stop(
             Spot::Block(self.block.key.clone()),
-            format!("its seams cross more than {} times, so no patches were made", super::crowd::MOST),
+            tr!("its seams cross more than {crowd} times, so no patches were made", crowd = super::crowd::MOST),
         )
-        .help("draw fewer seams, or divide the design into several blocks");
+        .help(tr!("draw fewer seams, or divide the design into several blocks"));
         self.all.push((finding, None));
     }
 
@@ -104,10 +105,10 @@ impl<'a> Found<'a> {
             let seam = drawn.seam[end.given];
             loose[seam] = true;
             self.one_of(
-                "loose seam ends",
+                mark!("loose seam ends"),
                 end.at,
-                Finding::stop(self.seam(seam), format!("it ends at {} and touches nothing there", self.at(end.at)))
-                    .help("carry it on to another seam or to the edge of the block, or take it away"),
+                Finding::stop(self.seam(seam), tr!("it ends at {at} and touches nothing there", at = self.at(end.at)))
+                    .help(tr!("carry it on to another seam or to the edge of the block, or take it away")),
             );
         }
         self.overlaps(drawn, arranged);
@@ -115,10 +116,10 @@ impl<'a> Found<'a> {
         outside.dedup();
         for seam in outside {
             self.one_of(
-                "seams that leave it",
+                mark!("seams that leave it"),
                 None,
-                Finding::warn(self.seam(seam), "it leaves the block; what lies outside is left out")
-                    .help("end it on the edge of the block, or move it inside"),
+                Finding::warn(self.seam(seam), tr!("it leaves the block; what lies outside is left out"))
+                    .help(tr!("end it on the edge of the block, or move it inside")),
             );
         }
         self.idle(drawn, arranged, &loose);
@@ -134,19 +135,20 @@ impl<'a> Found<'a> {
             };
             let seam = drawn.seam[given];
             let (reason, help) = match other {
-                Source::Frame(_) => {
-                    (format!("it runs along the edge of the block at {at}"), "take that stretch away: the edge needs no seam")
-                }
+                Source::Frame(_) => (
+                    tr!("it runs along the edge of the block at {at}", at),
+                    tr!("take that stretch away: the edge needs no seam"),
+                ),
                 Source::Given(other) if drawn.seam[other] == seam => {
-                    (format!("it runs back along itself at {at}"), "take the second stretch away")
+                    (tr!("it runs back along itself at {at}", at), tr!("take the second stretch away"))
                 }
                 Source::Given(other) => (
-                    format!("it runs along seam {} at {at}, and counts there once", drawn.seam[other] + 1),
-                    "keep one of the two, or begin the one where the other ends",
+                    tr!("it runs along seam {other} at {at}, and counts there once", other = drawn.seam[other] + 1, at),
+                    tr!("keep one of the two, or begin the one where the other ends"),
                 ),
             };
             self.one_of(
-                "stretches of seam that run along another",
+                mark!("stretches of seam that run along another"),
                 overlap.at,
                 Finding::warn(self.seam(seam), reason).help(help),
             );
@@ -171,10 +173,10 @@ impl<'a> Found<'a> {
         };
         for seam in idle {
             self.one_of(
-                "seams that part nothing",
+                mark!("seams that part nothing"),
                 middle(seam),
-                Finding::warn(self.seam(seam), "a stretch of it has the same patch on both sides and parts nothing")
-                    .help("carry it on until it parts two patches, or take it away"),
+                Finding::warn(self.seam(seam), tr!("a stretch of it has the same patch on both sides and parts nothing"))
+                    .help(tr!("carry it on until it parts two patches, or take it away")),
             );
         }
     }
@@ -182,15 +184,20 @@ impl<'a> Found<'a> {
     /// A mark that no patch can be told by.
     pub fn mark_in_no_patch(&mut self, mark: &Mark) {
         let at = self.block.to_plane(mark.at);
-        let place = if self.block.shape.outline().contains(at) { "on a seam" } else { "outside the block" };
+        let place = if self.block.shape.outline().contains(at) { tr!("on a seam") } else { tr!("outside the block") };
         self.one_of(
-            "points that name no patch",
+            mark!("points that name no patch"),
             at,
             Finding::warn(
                 Spot::Block(self.block.key.clone()),
-                format!("the point {} of `{}` lies {place}, so it names no patch", say::point(mark.at), self.part(mark.part)),
+                tr!(
+                    "the point {at} of `{part}` lies {place}, so it names no patch",
+                    at = say::point(mark.at),
+                    part = self.part(mark.part),
+                    place
+                ),
             )
-            .help("move the point well inside a patch"),
+            .help(tr!("move the point well inside a patch")),
         );
     }
 
@@ -198,10 +205,10 @@ impl<'a> Found<'a> {
     pub fn two_parts(&mut self, patch: usize, first: PartId, second: PartId) {
         let (first, second) = (self.part(first), self.part(second));
         self.one_of(
-            "patches of two parts",
+            mark!("patches of two parts"),
             None,
-            Finding::stop(self.patch(patch), format!("it has points of two parts in it, `{first}` and `{second}`"))
-                .help("take one of the points away, or draw the seam between them"),
+            Finding::stop(self.patch(patch), tr!("it has points of two parts in it, `{first}` and `{second}`", first, second))
+                .help(tr!("take one of the points away, or draw the seam between them")),
         );
     }
 
@@ -209,18 +216,20 @@ impl<'a> Found<'a> {
     pub fn no_cloth(&mut self, parts: &[Option<PartId>], labels: &[Point]) {
         let bare: Vec<usize> = (0..parts.len()).filter(|i| parts[*i].is_none()).collect();
         if bare.len() > 1 && bare.len() == parts.len() {
-            let finding =
-                Finding::stop(Spot::Block(self.block.key.clone()), format!("none of its {} patches has a cloth", bare.len()))
-                    .help(format!("name a part under `patches` for a point inside each, such as {}", self.at(labels[0])));
+            let finding = Finding::stop(
+                Spot::Block(self.block.key.clone()),
+                tr!("none of its {bare} patches has a cloth", bare = bare.len()),
+            )
+            .help(tr!("name a part under `patches` for a point inside each, such as {labels}", labels = self.at(labels[0])));
             self.all.push((finding, None));
             return;
         }
         for patch in bare {
             self.one_of(
-                "patches without a cloth",
+                mark!("patches without a cloth"),
                 labels[patch],
-                Finding::stop(self.patch(patch), "it has no cloth: no part names a point inside it")
-                    .help(format!("add the point {} to one of the parts under `patches`", self.at(labels[patch]))),
+                Finding::stop(self.patch(patch), tr!("it has no cloth: no part names a point inside it"))
+                    .help(tr!("add the point {patch} to one of the parts under `patches`", patch = self.at(labels[patch]))),
             );
         }
     }
@@ -232,41 +241,46 @@ impl<'a> Found<'a> {
         let allowance = self.length(self.quilt.allowance.0);
         let (width, unit) = (say::number(width), self.quilt.measure.sign());
         self.one_of(
-            "patches too thin to sew",
+            mark!("patches too thin to sew"),
             None,
             Finding::warn(
                 self.patch(patch),
-                format!("it is {width} {unit} wide, less than the seam allowance of {allowance}, and too thin to sew"),
+                tr!(
+                    "it is {width} {unit} wide, less than the seam allowance of {allowance}, and too thin to sew",
+                    width,
+                    unit,
+                    allowance
+                ),
             )
-            .help(format!("move a seam so that it is at least {allowance} wide, or lay it over as a narrow shape")),
+            .help(tr!("move a seam so that it is at least {allowance} wide, or lay it over as a narrow shape", allowance)),
         );
     }
 
     /// A patch that holds another one.
     pub fn holds_another(&mut self, patch: usize) {
         self.one_of(
-            "patches with another one inside",
+            mark!("patches with another one inside"),
             None,
-            Finding::note(self.patch(patch), "another patch lies wholly inside it and touches no other seam")
-                .help("lay the inner one over it, or carry seams from it to the edge of the block"),
+            Finding::note(self.patch(patch), tr!("another patch lies wholly inside it and touches no other seam"))
+                .help(tr!("lay the inner one over it, or carry seams from it to the edge of the block")),
         );
     }
 
     /// A piece round which the allowance does not fit.
     pub fn no_room(&mut self, patch: usize, piece: &Piece, error: OffsetError) {
         let allowance = self.length(self.quilt.allowance.0);
-        let (reason, help) = self.room(&piece.outline, &allowance, "seam allowance", error);
+        let (reason, help) = self.room(&piece.outline, &allowance, &tr!("seam allowance"), error);
         self.one_of(
-            "patches without room for the allowance",
+            mark!("patches without room for the allowance"),
             None,
-            Finding::stop(self.patch(patch), format!("its {reason}")).help(help),
+            Finding::stop(self.patch(patch), tr!("its {reason}", reason)).help(help),
         );
     }
 
     /// A shape laid over whose turn-under does not fit.
     pub fn no_room_over(&mut self, overlay: usize, shape: &seamfall_geom::Loop, turn_under: Length, error: OffsetError) {
-        let (reason, help) = self.room(shape, &self.length(turn_under), "turn-under", error);
-        self.overlay(overlay, Finding::stop, &format!("its {reason}"), &help);
+        let (reason, help) = self.room(shape, &self.length(turn_under), &tr!("turn-under"), error);
+        self.overlay(overlay, Finding::stop, &tr!("its {reason}", reason), &help);
     }
 
     fn room(&self, outline: &seamfall_geom::Loop, width: &str, what: &str, error: OffsetError) -> (String, String) {
@@ -274,18 +288,20 @@ impl<'a> Found<'a> {
             OffsetError::HollowTooTight { edge, at } => {
                 let radius = outline.edges().get(edge).and_then(seamfall_geom::Edge::radius).unwrap_or(0.0);
                 (
-                    format!(
-                        "hollow curve at {} has a radius of {} {}, tighter than the {what} of {width}",
-                        self.at(at),
-                        say::number(radius),
-                        self.quilt.measure.sign()
+                    tr!(
+                        "hollow curve at {at} has a radius of {radius} {unit}, tighter than the {what} of {width}",
+                        at = self.at(at),
+                        radius = say::number(radius),
+                        unit = self.quilt.measure.sign(),
+                        what,
+                        width
                     ),
-                    format!("draw the curve wider than {width}, or choose a narrower {what}"),
+                    tr!("draw the curve wider than {width}, or choose a narrower {what}", width, what),
                 )
             }
             OffsetError::Collides { at } => (
-                format!("{what} of {width} runs into itself at {}", self.at(at)),
-                format!("widen the gap there to more than twice {width}, or divide the patch by a seam"),
+                tr!("{what} of {width} runs into itself at {at}", what, width, at = self.at(at)),
+                tr!("widen the gap there to more than twice {width}, or divide the patch by a seam", width),
             ),
         }
     }
@@ -293,6 +309,6 @@ impl<'a> Found<'a> {
     /// A finding on a shape laid over, by its number from 0.
     pub fn overlay(&mut self, number: usize, grade: fn(Spot, String) -> Finding, reason: &str, help: &str) {
         let spot = Spot::Block(self.block.key.clone());
-        self.all.push((grade(spot, format!("shape {} laid over: {reason}", number + 1)).help(help), None));
+        self.all.push((grade(spot, tr!("shape {number} laid over: {reason}", number = number + 1, reason)).help(help), None));
     }
 }

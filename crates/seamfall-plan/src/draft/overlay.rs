@@ -8,6 +8,7 @@ use super::say;
 use super::seams::append;
 use seamfall_geom::{Edge, Loop, Point, Rect, TOLERANCE, arrange};
 use seamfall_model::{Finding, Overlay};
+use tr::tr;
 
 /// The overlays that have an outline, with their numbers in the file, from 0.
 pub(super) fn outlines(frame: &Loop, found: &mut Found<'_>) -> Vec<(usize, Loop)> {
@@ -22,14 +23,14 @@ fn outline(number: usize, overlay: &Overlay, frame: &Loop, found: &mut Found<'_>
     }
     if let Some(gap) = gap(&edges) {
         let reason = match gap {
-            Some(at) => format!("its outline is not closed at {}", say::point(found.block.to_grid(at))),
-            None => "its outline has no edges".to_owned(),
+            Some(at) => tr!("its outline is not closed at {at}", at = say::point(found.block.to_grid(at))),
+            None => tr!("its outline has no edges"),
         };
         found.overlay(
             number,
             Finding::stop,
             &reason,
-            "let each line or arc begin where the one before it ends, and the last end where the first begins",
+            &tr!("let each line or arc begin where the one before it ends, and the last end where the first begins"),
         );
         return None;
     }
@@ -45,13 +46,18 @@ fn outline(number: usize, overlay: &Overlay, frame: &Loop, found: &mut Found<'_>
         found.overlay(
             number,
             Finding::stop,
-            "its outline crosses or touches itself",
-            "draw it as a single line round, or as several shapes",
+            &tr!("its outline crosses or touches itself"),
+            &tr!("draw it as a single line round, or as several shapes"),
         );
         return None;
     }
     if !arrange(frame, around.edges()).outside.is_empty() {
-        found.overlay(number, Finding::warn, "it reaches beyond the edge of the block", "move it inside, or make it smaller");
+        found.overlay(
+            number,
+            Finding::warn,
+            &tr!("it reaches beyond the edge of the block"),
+            &tr!("move it inside, or make it smaller"),
+        );
     }
     Some(around)
 }

@@ -11,6 +11,7 @@ use crate::piece::{Piecing, Sewing, TopRef};
 use crate::set::Top;
 use seamfall_model::{FallTo, Finding, FixedFall, Quilt, Spot};
 use std::collections::BTreeMap;
+use tr::tr;
 
 /// All falls set by hand.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -53,8 +54,8 @@ impl SetBy {
     }
 
     /// The file that says it.
-    fn file(self) -> &'static str {
-        if self.is_pressed() { "ledger" } else { "file" }
+    fn file(self) -> String {
+        if self.is_pressed() { tr!("ledger") } else { tr!("file") }
     }
 }
 
@@ -97,8 +98,11 @@ pub(super) fn read(quilt: &Quilt, pressed: &[FixedFall], top: &Top, piecing: &Pi
         };
         if !hand.add(piecing, [a, b], side, word) {
             findings.push(
-                Finding::warn(spot(fall, top), format!("no seam joins {} and {}", fall.between[0], fall.between[1]))
-                    .help(format!("name two pieces that lie side by side, or take the fall out of the {}", word.file())),
+                Finding::warn(
+                    spot(fall, top),
+                    tr!("no seam joins {between} and {fall}", between = fall.between[0], fall = fall.between[1]),
+                )
+                .help(tr!("name two pieces that lie side by side, or take the fall out of the {file}", file = word.file())),
             );
         }
     }
@@ -131,8 +135,8 @@ fn spot(fall: &FixedFall, top: &Top) -> Spot {
 fn names(quilt: &Quilt, top: &Top, piecing: &Piecing, (word, fall): (SetBy, &FixedFall)) -> Result<[Named; 2], Finding> {
     let named = |name: &str| {
         meant(quilt, top, piecing, name).ok_or_else(|| {
-            Finding::warn(spot(fall, top), format!("a fall is set beside `{name}`, which is nothing in this quilt"))
-                .help(format!("the names of pieces are shown in the drawing; or take the fall out of the {}", word.file()))
+            Finding::warn(spot(fall, top), tr!("a fall is set beside `{name}`, which is nothing in this quilt", name))
+                .help(tr!("the names of pieces are shown in the drawing; or take the fall out of the {file}", file = word.file()))
         })
     };
     Ok([named(&fall.between[0])?, named(&fall.between[1])?])
@@ -303,9 +307,9 @@ fn sewing(piecing: &Piecing, place: usize) -> &Sewing {
 /// Two words on one seam, the one that holds first.
 fn contradiction(spot: Spot, holds: SetBy, other: SetBy) -> Finding {
     if holds.is_pressed() && !other.is_pressed() {
-        return Finding::warn(spot, "a seam is pressed otherwise than the file says; as it is pressed holds")
-            .help("take that fall out of the file, or press the seam anew and say so in the ledger");
+        return Finding::warn(spot, tr!("a seam is pressed otherwise than the file says; as it is pressed holds"))
+            .help(tr!("take that fall out of the file, or press the seam anew and say so in the ledger"));
     }
-    Finding::stop(spot, "one seam is set to fall both ways; the first word on it holds here")
-        .help(format!("take one of the two falls out of the {}", holds.file()))
+    Finding::stop(spot, tr!("one seam is set to fall both ways; the first word on it holds here"))
+        .help(tr!("take one of the two falls out of the {file}", file = holds.file()))
 }

@@ -32,6 +32,7 @@ use seamfall_geom::Point;
 use seamfall_model::{Finding, FixedFall, Pressings, Quilt, Spot};
 use seamfall_solve::Argument;
 use search::{Best, Search};
+use tr::tr;
 
 /// To which side every seam falls.
 #[derive(Debug, Clone, PartialEq)]
@@ -312,19 +313,18 @@ fn said(falls: &Falls, findings: &mut Vec<Finding>) {
     let count = falls.count();
     if count.stacks > 0 {
         let proof = match (count.is_proven(), count.pressings) {
-            (true, Pressings::Own) => "no fall and no order has less".to_owned(),
-            (true, shared) => format!("with {} no fall and no order has less", words::pressings(shared)),
-            (false, _) => format!("that it is the least is not proven, at least {} it is", count.bound),
+            (true, Pressings::Own) => tr!("no fall and no order has less"),
+            (true, shared) => tr!("with {shared} no fall and no order has less", shared = words::pressings(shared)),
+            (false, _) => tr!("that it is the least is not proven, at least {bound} it is", bound = count.bound),
         };
-        let reason = match count.stacks {
-            1 => format!("1 meeting stacks; {proof}"),
-            many => format!("{many} meetings stack; {proof}"),
-        };
+        let reason = tr!("1 meeting stacks; {proof}" | "{n} meetings stack; {proof}" % count.stacks, proof);
         let better =
             falls.counts.iter().filter(|other| other.stacks < count.stacks).min_by_key(|other| (other.stacks, other.pressings));
         let help = better.map_or_else(
-            || "press one of each pair open, or turn a block: the list of meetings says which".to_owned(),
-            |other| format!("with {} there are {}", words::pressings(other.pressings), other.stacks),
+            || tr!("press one of each pair open, or turn a block: the list of meetings says which"),
+            |other| {
+                tr!("with {pressings} there are {stacks}", pressings = words::pressings(other.pressings), stacks = other.stacks)
+            },
         );
         findings.push(Finding::note(Spot::Falls, reason).help(help));
     }

@@ -9,6 +9,7 @@ use super::{Falls, Meeting, SeamRef, Stack, State};
 use crate::piece::{End, Piecing, SeamPoint, TopRef};
 use crate::set::Top;
 use crate::words;
+use tr::tr;
 
 /// Lists all meetings and stacks of `falls`.
 pub(super) fn list(top: &Top, piecing: &Piecing, model: &Model, values: &[bool], top_layers: &[u32], falls: &mut Falls) {
@@ -87,7 +88,7 @@ fn beside(top: &Top, piecing: &Piecing, model: &Model, point: &SeamPoint) -> Str
     let far = |stretch: &&crate::piece::SeamStretch| (stretch.edge.nearest(point.at) - point.at).hypot2();
     let course = &model.top_sewing().seams[point.seam].course;
     let nearest = course.iter().min_by(|a, b| far(a).total_cmp(&far(b))).expect("a seam has a stretch");
-    format!("between {} and {}", name(nearest.left), name(nearest.right))
+    tr!("between {left} and {right}", left = name(nearest.left), right = name(nearest.right))
 }
 
 fn is_fixed(model: &Model, ends: [Seen; 2]) -> bool {
@@ -100,24 +101,27 @@ fn stack(meeting: usize, place: String, fixed: bool, either: &[[String; 2]; 2], 
     let better = falls.counts.iter().find(|other| other.pressings > count.pressings && other.stacks < count.stacks);
     let mut ways_out = Vec::new();
     let reason = if fixed {
-        ways_out.push("let one of the two fall as it will".to_owned());
-        "both seams have their fall set by hand".to_owned()
+        ways_out.push(tr!("let one of the two fall as it will"));
+        tr!("both seams have their fall set by hand")
     } else if let Some(better) = better {
-        ways_out.push(format!("{}: {} left", words::pressings(better.pressings), stacks_in_words(better.stacks)));
-        "copies of one block share their pressing".to_owned()
+        ways_out.push(tr!(
+            "{pressings}: {stacks} left",
+            pressings = words::pressings(better.pressings),
+            stacks = stacks_in_words(better.stacks)
+        ));
+        tr!("copies of one block share their pressing")
     } else {
-        "the meetings round here close a ring that cannot all nest".to_owned()
+        tr!("the meetings round here close a ring that cannot all nest")
     };
     let [[a, b], [c, d]] = either;
-    ways_out.push(format!("press open the seam between {a} and {b}, or that between {c} and {d}"));
-    ways_out.push("turn a block beside it".to_owned());
+    ways_out.push(tr!("press open the seam between {a} and {b}, or that between {c} and {d}", a, b, c, d));
+    ways_out.push(tr!("turn a block beside it"));
     Stack { meeting, place, reason, ways_out }
 }
 
 fn stacks_in_words(stacks: usize) -> String {
     match stacks {
-        0 => "no stack".to_owned(),
-        1 => "1 stack".to_owned(),
-        many => format!("{many} stacks"),
+        0 => tr!("no stack"),
+        some => tr!("1 stack" | "{n} stacks" % some),
     }
 }

@@ -9,6 +9,7 @@ use super::scallops::{Corner, Curve, CurvedEdge, Side, Wish, between, corner};
 use super::sides::{RealSide, sides};
 use seamfall_geom::{Edge, Loop, Point, TOLERANCE, Turn, Vec2};
 use seamfall_model::{EdgeRule, Length, Term, term};
+use tr::tr;
 
 /// Lays the arcs of `wish` round `plain`.
 pub(super) fn lay(plain: &Loop, wish: &Wish, ruler: Ruler) -> Result<CurvedEdge, Impossible> {
@@ -34,7 +35,7 @@ pub(super) fn lay(plain: &Loop, wish: &Wish, ruler: Ruler) -> Result<CurvedEdge,
     }
     close(&mut edges);
     let edge = length(&real, &made, &corners, &spans, &edges);
-    let edge = ruler.exact(EdgeRule::ArcEdge, "length of the edge", edge);
+    let edge = ruler.exact(EdgeRule::ArcEdge, &tr!("length of the edge"), edge);
     Ok(CurvedEdge { sides: made, corners, spans, edge, outline: Loop::new(edges), plain: plain.clone() })
 }
 
@@ -121,12 +122,12 @@ fn room(side: &RealSide, at: f64, chord: f64, wish: &Wish, ruler: Ruler) -> Resu
         return Ok(());
     }
     let most = if wish.curve == Curve::Waves { most * 2.0 } else { most };
-    let reason = format!(
-        "arcs {} deep round a bend of {} would run into one another",
-        ruler.shown(wish.depth),
-        ruler.shown(Length::new(radius))
+    let reason = tr!(
+        "arcs {depth} deep round a bend of {radius} would run into one another",
+        depth = ruler.shown(wish.depth),
+        radius = ruler.shown(Length::new(radius))
     );
-    Err(Impossible::new(reason, format!("make them {} deep or less", ruler.shown(Length::new(most))), most))
+    Err(Impossible::new(reason, tr!("make them {most} deep or less", most = ruler.shown(Length::new(most))), most))
 }
 
 /// What goes from the last valley of a side to the first of the next.
@@ -206,31 +207,31 @@ fn close(edges: &mut [Edge]) {
 
 /// The length of all arcs and corners: alike ones together.
 fn length(real: &[RealSide], made: &[Side], corners: &[Corner], spans: &[[std::ops::Range<usize>; 2]], edges: &[Edge]) -> Term {
-    let mut straight: Vec<(&str, f64, f64)> = Vec::new();
+    let mut straight: Vec<(String, f64, f64)> = Vec::new();
     let mut bent = 0.0;
     for ((side, made), [arcs, _]) in real.iter().zip(made).zip(spans) {
         let [Edge::Line { from, to }] = side.edges[..] else {
             bent += edges[arcs.clone()].iter().map(Edge::length).sum::<f64>();
             continue;
         };
-        let what = if (to.x - from.x).abs() > (to.y - from.y).abs() { "arcs across" } else { "arcs along" };
+        let what = if (to.x - from.x).abs() > (to.y - from.y).abs() { tr!("arcs across") } else { tr!("arcs along") };
         match straight.iter_mut().find(|known| known.0 == what && (known.2 - made.arc.value).abs() < TOLERANCE) {
             Some(known) => known.1 += made.count.value,
             None => straight.push((what, made.count.value, made.arc.value)),
         }
     }
-    let mut turned: Vec<(&str, f64, f64)> = Vec::new();
+    let mut turned: Vec<(String, f64, f64)> = Vec::new();
     for corner in corners {
-        let what = if matches!(corner, Corner::Inside { .. }) { "inside corner" } else { "corner" };
+        let what = if matches!(corner, Corner::Inside { .. }) { tr!("inside corner") } else { tr!("corner") };
         match turned.iter_mut().find(|known| known.0 == what && (known.2 - corner.length()).abs() < TOLERANCE) {
             Some(known) => known.1 += 1.0,
             None => turned.push((what, 1.0, corner.length())),
         }
     }
-    let arcs = straight.into_iter().map(|(what, count, arc)| term(what, count) * term("arc", arc));
-    let bent = (bent > 0.0).then(|| term("arcs round the bends", bent));
-    let turned = turned.into_iter().map(|(what, count, length)| count * term(what, length));
-    arcs.chain(bent).chain(turned).reduce(|all, one| all + one).unwrap_or_else(|| term("edge", 0.0))
+    let arcs = straight.into_iter().map(|(what, count, arc)| term(&what, count) * term(&tr!("arc"), arc));
+    let bent = (bent > 0.0).then(|| term(&tr!("arcs round the bends"), bent));
+    let turned = turned.into_iter().map(|(what, count, length)| count * term(&what, length));
+    arcs.chain(bent).chain(turned).reduce(|all, one| all + one).unwrap_or_else(|| term(&tr!("edge"), 0.0))
 }
 
 #[cfg(test)]

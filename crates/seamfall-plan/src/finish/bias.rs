@@ -11,8 +11,9 @@
 //! the pieces out and measure. Tables go by area, a²/w, or take something off without saying why.
 
 use super::answer::{Answer, Impossible, Ruler, more_than_nothing};
-use seamfall_model::{EdgeRule, Length, Term, Working, term};
+use seamfall_model::{EdgeRule, Length, Term, Working, mark, spoken, term};
 use std::f64::consts::SQRT_2;
+use tr::tr;
 
 /// What a square gives.
 #[derive(Debug, Clone, PartialEq)]
@@ -45,7 +46,7 @@ pub struct BiasSquare {
 }
 
 fn depth_of_a_strip(strip: Length) -> Term {
-    term("strip", strip.value()) * SQRT_2
+    term(&tr!("strip"), strip.value()) * SQRT_2
 }
 
 /// What a square of side `square` gives in strips `strip` wide.
@@ -53,32 +54,32 @@ fn depth_of_a_strip(strip: Length) -> Term {
 /// # Errors
 /// A square from which no strip can be had; the nearest is the smallest from which one can.
 pub fn tube(square: Length, strip: Length, ruler: Ruler) -> Result<BiasTube, Impossible> {
-    more_than_nothing(ruler, "the strip", strip)?;
+    more_than_nothing(ruler, &tr!("the strip"), strip)?;
     let seam = ruler.allowance.0.value();
     let least = f64::max(strip.value() * SQRT_2, 4.0 * seam + ruler.step.size());
     if square.value() < least * (1.0 - 1e-9) {
         let least = ruler.step.up(Length::new(least));
-        let reason = format!(
-            "a square of {} is too small for bias {} wide: a strip lies across it slanting and takes {}",
-            ruler.shown(square),
-            ruler.shown(strip),
-            ruler.shown(ruler.step.up(Length::new(strip.value() * SQRT_2))),
+        let reason = tr!(
+            "a square of {square} is too small for bias {strip} wide: a strip lies across it slanting and takes {up}",
+            square = ruler.shown(square),
+            strip = ruler.shown(strip),
+            up = ruler.shown(ruler.step.up(Length::new(strip.value() * SQRT_2)))
         );
-        let nearest = format!("take a square of {} or more", ruler.shown(least));
+        let nearest = tr!("take a square of {least} or more", least = ruler.shown(least));
         return Err(Impossible::new(reason, nearest, least.value()));
     }
-    let side = || term("square", square.value());
-    let strips = ruler.whole(EdgeRule::BiasStrips, "strips", (side() / depth_of_a_strip(strip)).floor());
-    let length = term("strips", strips.value) * SQRT_2 * (side() - ruler.seam() * 4.0);
+    let side = || term(&tr!("square"), square.value());
+    let strips = ruler.whole(EdgeRule::BiasStrips, &tr!("strips"), (side() / depth_of_a_strip(strip)).floor());
+    let length = term(&tr!("strips"), strips.value) * SQRT_2 * (side() - ruler.seam() * 4.0);
     let met_strips = ((side() - ruler.seam()) / depth_of_a_strip(strip)).floor();
     let met = met_strips * SQRT_2 * (side() - ruler.seam() * 3.0);
-    let area = side() * side() / term("strip", strip.value());
+    let area = side() * side() / term(&tr!("strip"), strip.value());
     Ok(BiasTube {
         square,
         strip,
-        length: ruler.exact(EdgeRule::BiasTube, "length of the bias", length),
-        by_area: ruler.exact(EdgeRule::BiasArea, "by area, as tables have it", area),
-        edges_met: ruler.exact(EdgeRule::BiasTube, "where the edges meet at the seam line", met),
+        length: ruler.exact(EdgeRule::BiasTube, &tr!("length of the bias"), length),
+        by_area: ruler.exact(EdgeRule::BiasArea, &tr!("by area, as tables have it"), area),
+        edges_met: ruler.exact(EdgeRule::BiasTube, &tr!("where the edges meet at the seam line"), met),
         strips,
         stand_out: Length::new(2.0 * seam),
     })
@@ -92,11 +93,11 @@ pub fn tube(square: Length, strip: Length, ruler: Ruler) -> Result<BiasTube, Imp
 /// # Errors
 /// A length or a strip that is nothing.
 pub fn square_for(length: Length, strip: Length, ruler: Ruler) -> Result<BiasSquare, Impossible> {
-    more_than_nothing(ruler, "the length", length)?;
-    more_than_nothing(ruler, "the strip", strip)?;
-    let wanted = || term("length", length.value());
-    let deep = |n: f64| term("strips", n) * depth_of_a_strip(strip);
-    let long = |n: f64| wanted() / (term("strips", n) * SQRT_2) + ruler.seam() * 4.0;
+    more_than_nothing(ruler, &tr!("the length"), length)?;
+    more_than_nothing(ruler, &tr!("the strip"), strip)?;
+    let wanted = || term(&tr!("length"), length.value());
+    let deep = |n: f64| term(&tr!("strips"), n) * depth_of_a_strip(strip);
+    let long = |n: f64| wanted() / (term(&tr!("strips"), n) * SQRT_2) + ruler.seam() * 4.0;
     let mut best: Option<Term> = None;
     let mut n = 1.0;
     while best.as_ref().is_none_or(|best| deep(n).value() < best.value()) {
@@ -107,16 +108,16 @@ pub fn square_for(length: Length, strip: Length, ruler: Ruler) -> Result<BiasSqu
         n += 1.0;
     }
     let side = best.expect("one strip has been tried");
-    let mut working = ruler.cut(EdgeRule::BiasSquare, "side of the square", side);
+    let mut working = ruler.cut(EdgeRule::BiasSquare, &tr!("side of the square"), side);
     let mut made = tube(working.length(), strip, ruler)?;
     // A size that is forgiven a ten-thousandth of a step may just miss the last strip.
     if made.length.value < length.value() - 1e-6 && made.length.value < length.value() * (1.0 - 1e-4) {
         working.value += ruler.step.size();
         made = tube(working.length(), strip, ruler)?;
     }
-    let area = (wanted() * term("strip", strip.value())).sqrt().ceil();
+    let area = (wanted() * term(&tr!("strip"), strip.value())).sqrt().ceil();
     Ok(BiasSquare {
-        by_area: ruler.whole(EdgeRule::BiasArea, "side by area, as tables have it", area),
+        by_area: ruler.whole(EdgeRule::BiasArea, &tr!("side by area, as tables have it"), area),
         side: working,
         tube: made,
     })
@@ -126,7 +127,7 @@ impl BiasTube {
     /// The answer, with the way to mark and sew it.
     #[must_use]
     pub fn answer(&self, ruler: Ruler) -> Answer {
-        Answer::new("bias", self.figures()).steps(self.steps(ruler)).note(PRESS)
+        Answer::new("bias", self.figures()).steps(self.steps(ruler)).note(spoken(PRESS))
     }
 
     fn figures(&self) -> [(&'static str, &Working); 4] {
@@ -139,29 +140,37 @@ impl BiasTube {
         let (square, strip) = (ruler.shown(self.square), ruler.shown(self.strip));
         let (seam, out) = (ruler.shown(ruler.allowance.0), ruler.shown(self.stand_out));
         vec![
-            format!("Cut a square of {square} and mark two opposite sides with A, the other two with B."),
-            "Cut it once from corner to corner.".to_owned(),
-            format!(
-                "Lay the two sides A on each other, right sides together, so that the points stand out by {out}; sew with {seam} and press the seam open."
+            tr!("Cut a square of {square} and mark two opposite sides with A, the other two with B.", square),
+            tr!("Cut it once from corner to corner."),
+            tr!(
+                "Lay the two sides A on each other, right sides together, so that the points stand out by {out}; sew with {seam} and press the seam open.",
+                out,
+                seam
             ),
-            format!(
-                "On the wrong side mark {} lines along the long slanting edge, {strip} apart, {strip} from the edge for the first; cut off what is left over beyond the last.",
-                self.strips.count()
+            tr!(
+                "On the wrong side mark {strips} lines along the long slanting edge, {strip} apart, {strip} from the edge for the first; cut off what is left over beyond the last.",
+                strips = self.strips.count(),
+                strip
             ),
-            "Bring the two sides B together to a tube, right sides together and one line further, so that a strip stands out at either end; lines meet lines at the seam, not at the edge.".to_owned(),
-            format!("Sew with {seam}, press the seam open, and cut along the line round and round, from the strip that stands out."),
+            tr!(
+                "Bring the two sides B together to a tube, right sides together and one line further, so that a strip stands out at either end; lines meet lines at the seam, not at the edge."
+            ),
+            tr!(
+                "Sew with {seam}, press the seam open, and cut along the line round and round, from the strip that stands out.",
+                seam
+            ),
         ]
     }
 }
 
-const PRESS: &str = "Bias stretches: press it up and down, never along.";
+const PRESS: &str = mark!("Bias stretches: press it up and down, never along.");
 
 impl BiasSquare {
     /// The answer, with the way to mark and sew it.
     #[must_use]
     pub fn answer(&self, ruler: Ruler) -> Answer {
         let sides = [("square", &self.side), ("square-by-area", &self.by_area)];
-        Answer::new("bias", sides.into_iter().chain(self.tube.figures())).steps(self.tube.steps(ruler)).note(PRESS)
+        Answer::new("bias", sides.into_iter().chain(self.tube.figures())).steps(self.tube.steps(ruler)).note(spoken(PRESS))
     }
 }
 

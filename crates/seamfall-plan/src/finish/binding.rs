@@ -10,6 +10,7 @@ use crate::cut::rules;
 use seamfall_geom::{Edge, Loop, TOLERANCE, Turn};
 use seamfall_model::{EdgeRule, Length, Term, Working, term};
 use std::f64::consts::FRAC_PI_2;
+use tr::tr;
 
 /// The edge of a quilt, once round.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -84,8 +85,8 @@ impl Round {
     }
 
     fn term(&self) -> Term {
-        let edge = term("edge", self.length);
-        if self.inside_extra > TOLERANCE { edge + term("inside corners", self.inside_extra) } else { edge }
+        let edge = term(&tr!("edge"), self.length);
+        if self.inside_extra > TOLERANCE { edge + term(&tr!("inside corners"), self.inside_extra) } else { edge }
     }
 }
 
@@ -101,42 +102,42 @@ fn outward(edge: &Edge) -> f64 {
 #[must_use]
 pub fn length(round: &Round, more: Option<Length>, ruler: Ruler) -> Working {
     let more = more.unwrap_or(ruler.size(12.0, 30.0));
-    ruler.cut(EdgeRule::Round, "length of the strip", round.term() + term("more", more.value()))
+    ruler.cut(EdgeRule::Round, &tr!("length of the strip"), round.term() + term(&tr!("more"), more.value()))
 }
 
 /// Width of a strip that is folded in two before it is sewn on and shows `finished` wide: `2 (2w + s)`.
 #[must_use]
 pub fn double_width(finished: Length, ruler: Ruler) -> Working {
-    let width = (term("finished", finished.value()) * 2.0 + ruler.seam()) * 2.0;
-    ruler.cut(EdgeRule::DoubleBinding, "width of a double strip", width)
+    let width = (term(&tr!("finished"), finished.value()) * 2.0 + ruler.seam()) * 2.0;
+    ruler.cut(EdgeRule::DoubleBinding, &tr!("width of a double strip"), width)
 }
 
 /// Width of a strip of one layer that shows `finished` wide: `2w + 2s`.
 #[must_use]
 pub fn single_width(finished: Length, ruler: Ruler) -> Working {
-    let width = term("finished", finished.value()) * 2.0 + ruler.seam() * 2.0;
-    ruler.cut(EdgeRule::SingleBinding, "width of a single strip", width)
+    let width = term(&tr!("finished"), finished.value()) * 2.0 + ruler.seam() * 2.0;
+    ruler.cut(EdgeRule::SingleBinding, &tr!("width of a single strip"), width)
 }
 
 /// What a double strip of width `strip` leaves for the turn, where it shows `finished` wide.
 #[must_use]
 pub fn turn_of_cloth(strip: Length, finished: Length, ruler: Ruler) -> Working {
-    let bare = (term("finished", finished.value()) * 2.0 + ruler.seam()) * 2.0;
-    ruler.exact(EdgeRule::TurnOfCloth, "left for the turn", term("strip", strip.value()) - bare)
+    let bare = (term(&tr!("finished"), finished.value()) * 2.0 + ruler.seam()) * 2.0;
+    ruler.exact(EdgeRule::TurnOfCloth, &tr!("left for the turn"), term(&tr!("strip"), strip.value()) - bare)
 }
 
 /// Hours of sewing the strip down by hand, 16 in in ten minutes. Source: check value edges.bind.time.
 #[must_use]
 pub fn sewing_down(length: Length, ruler: Ruler) -> Working {
-    let inches = term("inches", length.value() / ruler.measure.inch());
-    ruler.exact(EdgeRule::SewingDown, "hours of sewing down", inches / 16.0 * 10.0 / 60.0)
+    let inches = term(&tr!("inches"), length.value() / ruler.measure.inch());
+    ruler.exact(EdgeRule::SewingDown, &tr!("hours of sewing down"), inches / 16.0 * 10.0 / 60.0)
 }
 
 /// How wide a strip is cut that shows `finished` wide, doubled and of one layer.
 #[must_use]
 pub fn widths(finished: Length, ruler: Ruler) -> Answer {
     Answer::new("binding-width", [("double", &double_width(finished, ruler)), ("single", &single_width(finished, ruler))])
-        .note("A strip for a thick edge is cut 1/4 to 3/4 in (0.5 to 2 cm) wider, for the turn.")
+        .note(tr!("A strip for a thick edge is cut 1/4 to 3/4 in (0.5 to 2 cm) wider, for the turn."))
 }
 
 /// How much binding goes round `round`, in strips cut `strip` wide out of cloth of width `usable`, joined on the slant.
@@ -151,12 +152,16 @@ pub fn answer(
     finished: Option<Length>,
     ruler: Ruler,
 ) -> Result<Answer, Impossible> {
-    more_than_nothing(ruler, "the strip", strip)?;
-    more_than_nothing(ruler, "the edge", Length::new(round.length))?;
+    more_than_nothing(ruler, &tr!("the strip"), strip)?;
+    more_than_nothing(ruler, &tr!("the edge"), Length::new(round.length))?;
     if strip >= usable {
-        let reason = format!("a strip {} wide cannot be joined from cloth {} wide", ruler.shown(strip), ruler.shown(usable));
+        let reason = tr!(
+            "a strip {strip} wide cannot be joined from cloth {usable} wide",
+            strip = ruler.shown(strip),
+            usable = ruler.shown(usable)
+        );
         let nearest = usable.value() - ruler.step.size();
-        return Err(Impossible::new(reason, format!("take {} or less", ruler.shown(Length::new(nearest))), nearest));
+        return Err(Impossible::new(reason, tr!("take {it} or less", it = ruler.shown(Length::new(nearest))), nearest));
     }
     let length = length(round, more, ruler);
     let strips = rules::joined_strips(1, length.length(), usable, strip);
@@ -166,34 +171,32 @@ pub fn answer(
     let left = turn_of_cloth(strip, finished, ruler);
     let figures =
         [("length", &length), ("strips", &strips), ("cloth", &cloth), ("left-for-the-turn", &left), ("sewing-down", &hours)];
-    let mitres = ruler.whole(EdgeRule::Round, "mitres", term("corners that stand out", round.outside as f64));
-    let inside = ruler.whole(EdgeRule::InsideCorner, "inside corners", term("corners that stand in", round.inside as f64));
+    let mitres = ruler.whole(EdgeRule::Round, &tr!("mitres"), term(&tr!("corners that stand out"), round.outside as f64));
+    let inside =
+        ruler.whole(EdgeRule::InsideCorner, &tr!("inside corners"), term(&tr!("corners that stand in"), round.inside as f64));
     let is_plain = (round.outside, round.inside, round.blunt) == (4, 0, 0) || round.outside + round.inside == 0;
     let corners = [("mitres", &mitres), ("inside-corners", &inside)].into_iter().filter(|_| !is_plain);
     let mut answer = Answer::new("binding", figures.into_iter().chain(corners)).steps([
-        "Join the strips on the slant: lay two across each other, sew from corner to corner, cut an allowance beyond.".to_owned(),
-        "At an outside corner stop an allowance before the end, fold the strip up and down again flush with the edge, and go on."
-            .to_owned(),
+        tr!("Join the strips on the slant: lay two across each other, sew from corner to corner, cut an allowance beyond."),
+        tr!("At an outside corner stop an allowance before the end, fold the strip up and down again flush with the edge, and go on."),
     ]);
     if round.blunt > 0 {
         answer = answer.steps([
-            "At a blunt corner stop an allowance before the end, turn to the new side and fold the strip so that it lies flush with it: the pleat is as wide as the turn asks, narrower than at a square corner."
-                .to_owned(),
+            tr!("At a blunt corner stop an allowance before the end, turn to the new side and fold the strip so that it lies flush with it: the pleat is as wide as the turn asks, narrower than at a square corner."),
         ]);
     }
     if round.inside > 0 {
-        answer = answer.steps([
+        answer = answer.steps([tr!(
             "At an inside corner clip the quilt to the sewing line, straighten it and sew on; fold the mitre afterwards."
-                .to_owned(),
-        ]);
+        )]);
     }
     if round.curved {
-        answer = answer.note("An edge with curves wants bias: a strip on the straight does not lie round a curve.");
+        answer = answer.note(tr!("An edge with curves wants bias: a strip on the straight does not lie round a curve."));
     }
     if left.value < 0.0 {
         let least = double_width(finished, ruler);
-        answer =
-            answer.note(format!("This strip is too narrow to be doubled: it takes {} or more.", ruler.shown(least.length())));
+        answer = answer
+            .note(tr!("This strip is too narrow to be doubled: it takes {least} or more.", least = ruler.shown(least.length())));
     }
     Ok(answer)
 }

@@ -4,11 +4,12 @@
 
 use crate::caution::{self, Caution};
 use crate::set::Top;
-use seamfall_model::{Measure, Quilt};
+use seamfall_model::{Measure, Quilt, mark};
+use tr::tr;
 
 const CORDS: &str = "ASTM F1816, written for children's coats; UL Bare Is Best, on cords near a crib";
 const SMALL_PARTS: &str = "16 CFR 1501";
-const PRACTICE: &str = "common practice";
+const PRACTICE: &str = mark!("common practice");
 
 /// A full bed's quilt, in square inches: from there on a wet quilt is more than one pair of arms should lift. Found by trying: two layers
 /// of cotton and one of batting weigh about 12 oz a square yard, and hold more than twice that of water.
@@ -27,17 +28,19 @@ pub(super) fn of(quilt: &Quilt, top: &Top) -> Vec<Caution> {
     if let Some(cover) = &quilt.finish.cover {
         if cover.ties.is_some() {
             let longest = if quilt.measure == Measure::Inch { "3 in" } else { "7.5 cm" };
-            let words = format!(
-                "No long ties or drawstrings where small children sleep: let no free end be longer than {longest}, and keep every cord 3 ft (1 m) from a crib."
+            let words = tr!(
+                "No long ties or drawstrings where small children sleep: let no free end be longer than {longest}, and keep every cord 3 ft (1 m) from a crib.",
+                longest
             );
-            say("Ties", words, CORDS);
+            say(mark!("Ties"), words, CORDS);
         }
-        let words = "Snaps and buttons that come off are small parts: none where children under three years sleep.";
-        say("Small parts", words.to_owned(), SMALL_PARTS);
+        let words = tr!("Snaps and buttons that come off are small parts: none where children under three years sleep.");
+        say(mark!("Small parts"), words, SMALL_PARTS);
     }
     if short * long >= HEAVY_SQUARE_IN {
-        let words = "A quilt of this size is heavy when it is wet: let the water run off, lift it with two, never by its edge.";
-        say("Lifting", words.to_owned(), PRACTICE);
+        let words =
+            tr!("A quilt of this size is heavy when it is wet: let the water run off, lift it with two, never by its edge.");
+        say(mark!("Lifting"), words, PRACTICE);
     }
     if quilt.finish.cover.is_some_and(|cover| cover.grams.is_some()) {
         all.push(caution::FIBRES);

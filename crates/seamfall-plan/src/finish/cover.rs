@@ -6,6 +6,7 @@
 use super::answer::{Answer, Impossible, Ruler, more_than_nothing};
 use seamfall_geom::Vec2;
 use seamfall_model::{Cover, EdgeRule, Length, Measure, Rounding, Rule, SeamKind, Working, term};
+use tr::tr;
 
 /// Grams in an ounce avoirdupois: a pound is 453.59237 g by the agreement of 1959.
 const GRAMS_AN_OUNCE: f64 = 28.349_523_125;
@@ -42,41 +43,47 @@ pub struct CoverPlan {
 pub fn plan(size: Vec2, cover: &Cover, ruler: Ruler) -> Result<CoverPlan, Impossible> {
     let hem = ruler.size(2.0, 5.0);
     let seams = || ruler.seam() * 2.0;
-    let lining_across = term("width", size.x) + seams();
-    let lining_along = term("height", size.y) + seams() + term("hem", hem.value());
+    let lining_across = term(&tr!("width"), size.x) + seams();
+    let lining_along = term(&tr!("height"), size.y) + seams() + term(&tr!("hem"), hem.value());
     let larger = |what: &str, side: f64| {
-        ruler.exact(EdgeRule::Insert, what, term("casing", side) + term("larger by", cover.larger.value()))
+        ruler.exact(EdgeRule::Insert, what, term(&tr!("casing"), side) + term(&tr!("larger by"), cover.larger.value()))
     };
-    let insert = [larger("insert across", size.x), larger("insert along", size.y)];
+    let insert = [larger(&tr!("insert across"), size.x), larger(&tr!("insert along"), size.y)];
     let closed = ruler.size(6.0, 15.0);
     if size.x <= 2.0 * closed.value() {
         let least = 2.0 * closed.value() + 1.0;
-        let reason = "a cover so narrow leaves no opening between its corners";
-        return Err(Impossible::new(reason, format!("make it {} or wider", ruler.shown(Length::new(least))), least));
+        let reason = tr!("a cover so narrow leaves no opening between its corners");
+        return Err(Impossible::new(reason, tr!("make it {least} or wider", least = ruler.shown(Length::new(least))), least));
     }
-    let opening =
-        ruler.exact(EdgeRule::Opening, "opening", term("width", size.x) - term("closed at a corner", closed.value()) * 2.0);
-    let closures = places("closures", opening.length(), ruler.size(8.0, 20.0), ruler)?;
+    let opening = ruler.exact(
+        EdgeRule::Opening,
+        &tr!("opening"),
+        term(&tr!("width"), size.x) - term(&tr!("closed at a corner"), closed.value()) * 2.0,
+    );
+    let closures = places(&tr!("closures"), opening.length(), ruler.size(8.0, 20.0), ruler)?;
     let ties = cover.ties.map(|apart| -> Result<_, Impossible> {
-        Ok([places("ties across", Length::new(size.x), apart, ruler)?, places("ties along", Length::new(size.y), apart, ruler)?])
+        Ok([
+            places(&tr!("ties across"), Length::new(size.x), apart, ruler)?,
+            places(&tr!("ties along"), Length::new(size.y), apart, ruler)?,
+        ])
     });
     let channels = cover.channel.map(|wide| channels(insert[0].length(), wide, ruler)).transpose()?;
     let weight = cover.grams.map(|grams| {
         let metres = area(insert[0].value, insert[1].value, ruler.measure);
         Working::new(
             Rule::Edge(EdgeRule::Fill),
-            "grams of filling",
-            term("square metres", metres) * term("grams a square metre", grams),
+            &tr!("grams of filling"),
+            term(&tr!("square metres"), metres) * term(&tr!("grams a square metre"), grams),
             Rounding::Whole,
         )
     });
-    let flap = cover
-        .flap
-        .map(|depth| ruler.cut(EdgeRule::DoubledStrip, "flap at the head", term("depth", depth.value()) * 2.0 + seams()));
+    let flap = cover.flap.map(|depth| {
+        ruler.cut(EdgeRule::DoubledStrip, &tr!("flap at the head"), term(&tr!("depth"), depth.value()) * 2.0 + seams())
+    });
     Ok(CoverPlan {
         lining: [
-            ruler.cut(EdgeRule::Casing, "lining across", lining_across),
-            ruler.cut(EdgeRule::Casing, "lining along", lining_along),
+            ruler.cut(EdgeRule::Casing, &tr!("lining across"), lining_across),
+            ruler.cut(EdgeRule::Casing, &tr!("lining along"), lining_along),
         ],
         insert,
         ties: ties.transpose()?,
@@ -91,8 +98,12 @@ pub fn plan(size: Vec2, cover: &Cover, ruler: Ruler) -> Result<CoverPlan, Imposs
 
 /// As few places as are no farther apart than `most`, one at each end.
 fn places(what: &str, side: Length, most: Length, ruler: Ruler) -> Result<Working, Impossible> {
-    more_than_nothing(ruler, "the distance", most)?;
-    Ok(ruler.whole(EdgeRule::Ties, what, (term("side", side.value()) / term("apart at most", most.value())).ceil() + 1.0))
+    more_than_nothing(ruler, &tr!("the distance"), most)?;
+    Ok(ruler.whole(
+        EdgeRule::Ties,
+        what,
+        (term(&tr!("side"), side.value()) / term(&tr!("apart at most"), most.value())).ceil() + 1.0,
+    ))
 }
 
 /// Channels no wider than `most`: how many, how wide each.
@@ -100,10 +111,14 @@ fn places(what: &str, side: Length, most: Length, ruler: Ruler) -> Result<Workin
 /// # Errors
 /// A width that is nothing.
 pub fn channels(across: Length, most: Length, ruler: Ruler) -> Result<[Working; 2], Impossible> {
-    more_than_nothing(ruler, "the channel", most)?;
-    let count = (term("insert", across.value()) / term("channel at most", most.value())).ceil();
-    let count = ruler.whole(EdgeRule::Channels, "channels", count);
-    let width = ruler.exact(EdgeRule::Channels, "width of each", term("insert", across.value()) / term("channels", count.value));
+    more_than_nothing(ruler, &tr!("the channel"), most)?;
+    let count = (term(&tr!("insert"), across.value()) / term(&tr!("channel at most"), most.value())).ceil();
+    let count = ruler.whole(EdgeRule::Channels, &tr!("channels"), count);
+    let width = ruler.exact(
+        EdgeRule::Channels,
+        &tr!("width of each"),
+        term(&tr!("insert"), across.value()) / term(&tr!("channels"), count.value),
+    );
     Ok([count, width])
 }
 
@@ -118,16 +133,17 @@ fn area(width: f64, height: f64, measure: Measure) -> f64 {
 /// Loft of `ounces` of a filling of `power` cubic inches an ounce, spread over `width` by `height` inches. Unit: inches.
 #[must_use]
 pub fn loft(ounces: f64, power: f64, width: f64, height: f64) -> Working {
-    let loft = term("ounces", ounces) * term("fill power", power) / (term("width", width) * term("height", height));
-    Working::new(Rule::Edge(EdgeRule::Fill), "loft", loft, Rounding::Exact)
+    let loft = term(&tr!("ounces"), ounces) * term(&tr!("fill power"), power)
+        / (term(&tr!("width"), width) * term(&tr!("height"), height));
+    Working::new(Rule::Edge(EdgeRule::Fill), &tr!("loft"), loft, Rounding::Exact)
 }
 
 /// Grams a square metre of `ounces` over `width` by `height` inches.
 #[must_use]
 pub fn grams_a_square_metre(ounces: f64, width: f64, height: f64) -> Working {
-    let area = term("square inches", width * height) * METRES_A_SQUARE_INCH;
-    let weight = term("ounces", ounces) * GRAMS_AN_OUNCE / area;
-    Working::new(Rule::Edge(EdgeRule::Fill), "grams a square metre", weight, Rounding::Exact)
+    let area = term(&tr!("square inches"), width * height) * METRES_A_SQUARE_INCH;
+    let weight = term(&tr!("ounces"), ounces) * GRAMS_AN_OUNCE / area;
+    Working::new(Rule::Edge(EdgeRule::Fill), &tr!("grams a square metre"), weight, Rounding::Exact)
 }
 
 /// Flat width of the cloth over an insert `width` wide and `thick` at its middle: the arc of a lens.
@@ -136,8 +152,8 @@ pub fn grams_a_square_metre(ounces: f64, width: f64, height: f64) -> Working {
 /// As of [`arc_over`](super::scallops::arc_over).
 pub fn puffed(width: Length, thick: Length, ruler: Ruler) -> Result<Working, Impossible> {
     let [radius, arc] = super::scallops::arc_over(width, thick * 0.5, ruler)?;
-    let angle = term("angle", arc.value / radius.value);
-    Ok(ruler.exact(EdgeRule::Puffing, "flat width", term("radius", radius.value) * angle))
+    let angle = term(&tr!("angle"), arc.value / radius.value);
+    Ok(ruler.exact(EdgeRule::Puffing, &tr!("flat width"), term(&tr!("radius"), radius.value) * angle))
 }
 
 /// Layers of cloth at the thickest place of a seam: the cloth itself and what lies behind it.
@@ -160,8 +176,12 @@ pub fn layers_of(seam: SeamKind) -> u32 {
 pub fn layers(seam: SeamKind, ruler: Ruler) -> [Working; 2] {
     let one = f64::from(layers_of(seam));
     [
-        ruler.whole(EdgeRule::SeamLayers, "layers in a seam", term("layers", one)),
-        ruler.whole(EdgeRule::CrossingLayers, "layers where two cross", term("layers", one) * term("layers", one)),
+        ruler.whole(EdgeRule::SeamLayers, &tr!("layers in a seam"), term(&tr!("layers"), one)),
+        ruler.whole(
+            EdgeRule::CrossingLayers,
+            &tr!("layers where two cross"),
+            term(&tr!("layers"), one) * term(&tr!("layers"), one),
+        ),
     ]
 }
 
@@ -187,10 +207,11 @@ impl CoverPlan {
         figures.extend(self.flap.iter().map(|flap| ("flap", flap)));
         figures.extend([("seam-layers", &self.layers[0]), ("crossing-layers", &self.layers[1])]);
         let thinner = SeamKind::ALL.into_iter().filter(|kind| layers_of(*kind) < layers_of(seam));
-        let thinner: Vec<String> =
-            thinner.map(|kind| format!("{} ({} where two cross)", kind.word(), layers_of(kind) * layers_of(kind))).collect();
+        let thinner: Vec<String> = thinner
+            .map(|kind| tr!("{word} ({kind} where two cross)", word = kind.word(), kind = layers_of(kind) * layers_of(kind)))
+            .collect();
         let answer = Answer::new("cover", figures);
-        if thinner.is_empty() { answer } else { answer.note(format!("Thinner seams: {}.", thinner.join(", "))) }
+        if thinner.is_empty() { answer } else { answer.note(tr!("Thinner seams: {thinner}.", thinner = thinner.join(", "))) }
     }
 }
 

@@ -33,6 +33,7 @@ use pieces::Pieces;
 use scallops::{Curve, CurvedEdge, Wish};
 use seamfall_geom::Loop;
 use seamfall_model::{Arcs, BindingOn, Cover, EdgeFinish, Finding, Length, Quilt, Spot};
+use tr::tr;
 
 /// How a quilt is finished.
 #[derive(Debug, Clone, PartialEq)]
@@ -133,24 +134,28 @@ fn curved(quilt: &Quilt, top: &Top, curve: Curve, arcs: Arcs, ruler: Ruler) -> R
 fn what_disappoints(quilt: &Quilt, finish: &Finish) -> Vec<Finding> {
     let mut findings = Vec::new();
     if let Some(binding) = quilt.binding.filter(|binding| binding.on == BindingOn::Straight && finish.round.curved) {
-        let reason = format!("a binding on the straight of {} does not lie round a curve", quilt.cloths[binding.cloth.0].name);
+        let reason =
+            tr!("a binding on the straight of {cloth} does not lie round a curve", cloth = quilt.cloths[binding.cloth.0].name);
         findings.push(
-            Finding::warn(Spot::Edge, reason).help("write `on = \"bias\"` under `[binding]`").set(&["binding", "on"], "bias"),
+            Finding::warn(Spot::Edge, reason)
+                .help(tr!("write `on = \"bias\"` under `[binding]`"))
+                .set(&["binding", "on"], "bias"),
         );
     }
     let inch = quilt.measure.inch();
     if matches!(quilt.finish.edge, EdgeFinish::PrairiePoints { .. }) && quilt.lap.margin.value() < inch * (1.0 - 0.02) {
         let inch = Length::new(if inch == 1.0 { 1.0 } else { 2.5 }).shown_with_unit(quilt.step);
-        let reason = format!("with prairie points the back is turned under at the edge, and quilting stays {inch} away from it");
-        let help = format!("set the `margin` of `[lap]` to {inch}");
+        let reason =
+            tr!("with prairie points the back is turned under at the edge, and quilting stays {inch} away from it", inch);
+        let help = tr!("set the `margin` of `[lap]` to {inch}", inch);
         findings.push(Finding::warn(Spot::Edge, reason).help(help).set(&["lap", "margin"], inch));
     }
     if let Some(cover) = quilt.finish.cover.filter(|cover| cover.ties.is_some()) {
         let longest = Cover::usual(quilt.measure, cover.lining).tie_length;
         if cover.tie_length > longest {
             let (long, most) = (cover.tie_length.shown_with_unit(quilt.step), longest.shown_with_unit(quilt.step));
-            let reason = format!("ties with ends of {long} are long ties, which have no place where small children sleep");
-            let help = format!("make `tie-length` {most} or less");
+            let reason = tr!("ties with ends of {long} are long ties, which have no place where small children sleep", long);
+            let help = tr!("make `tie-length` {most} or less", most);
             findings.push(Finding::warn(Spot::Cover, reason).help(help).set(&["cover", "tie-length"], most));
         }
     }

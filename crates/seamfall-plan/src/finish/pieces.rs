@@ -9,6 +9,7 @@ use super::{Finish, bias, cover, points, ruffle, shaped, sleeve};
 use crate::cut::{EdgePiece, EdgeUse, Way, rules};
 use seamfall_geom::Vec2;
 use seamfall_model::{BindingOn, ClothId, EdgeFinish, EdgeRule, Grain, Length, Quilt, Working, term};
+use tr::tr;
 
 /// Everything that is gathered, and what it is gathered from.
 pub(super) struct Pieces<'a> {
@@ -39,7 +40,7 @@ impl Pieces<'_> {
         let usable = self.usable(binding.cloth);
         match binding.on {
             BindingOn::Straight => {
-                let width = rules::given("width of the strip", binding.width, self.ruler.step);
+                let width = rules::given(&tr!("width of the strip"), binding.width, self.ruler.step);
                 let length = if self.finish.round.curved || self.changed {
                     binding::length(&self.finish.round, None, self.ruler)
                 } else {
@@ -69,7 +70,7 @@ impl Pieces<'_> {
                 self.add(what, cloth, squares as usize, Way::Rectangle, made.side.clone(), made.side.clone());
                 let mut answer = made.answer(self.ruler);
                 if squares > 1.0 {
-                    answer = answer.note(format!("{squares} such squares are cut; their strips are joined on the slant."));
+                    answer = answer.note(tr!("{squares} such squares are cut; their strips are joined on the slant.", squares));
                 }
                 self.finish.answers.push(answer);
                 self.finish.bias = Some(made.tube);
@@ -78,9 +79,12 @@ impl Pieces<'_> {
             squares += 1.0;
             if squares > 100.0 {
                 let least = Length::new(strip.value() * std::f64::consts::SQRT_2);
-                let reason =
-                    format!("no bias {} wide can be cut from cloth {} wide", self.ruler.shown(strip), self.ruler.shown(usable));
-                let nearest = format!("take a cloth of {} or more, or a narrower strip", self.ruler.shown(least));
+                let reason = tr!(
+                    "no bias {strip} wide can be cut from cloth {usable} wide",
+                    strip = self.ruler.shown(strip),
+                    usable = self.ruler.shown(usable)
+                );
+                let nearest = tr!("take a cloth of {least} or more, or a narrower strip", least = self.ruler.shown(least));
                 return Err(Impossible::new(reason, nearest, least.value()));
             }
         }
@@ -156,9 +160,10 @@ impl Pieces<'_> {
         }
         if let Some(label) = self.quilt.finish.label {
             let side = |what: &str, finished: Length| {
-                self.ruler.cut(EdgeRule::Label, what, term("finished", finished.value()) + self.ruler.seam() * 2.0)
+                self.ruler.cut(EdgeRule::Label, what, term(&tr!("finished"), finished.value()) + self.ruler.seam() * 2.0)
             };
-            let (width, length) = (side("width of the label", label.size[0]), side("height of the label", label.size[1]));
+            let (width, length) =
+                (side(&tr!("width of the label"), label.size[0]), side(&tr!("height of the label"), label.size[1]));
             self.add(EdgeUse::Label, label.cloth, 1, Way::Rectangle, width, length);
         }
         Ok(())
@@ -172,14 +177,14 @@ impl Pieces<'_> {
         let usable = self.usable(chosen.lining);
         let seams = ruler.allowance.0.value() * 2.0;
         if usable.value() <= seams {
-            let reason = "the lining's cloth is no wider than two allowances";
-            return Err(Impossible::new(reason, "take a wider cloth", seams + 1.0));
+            let reason = tr!("the lining's cloth is no wider than two allowances");
+            return Err(Impossible::new(reason, tr!("take a wider cloth"), seams + 1.0));
         }
-        let finished = || term("lining", made.lining[0].value) - ruler.seam() * 2.0;
+        let finished = || term(&tr!("lining"), made.lining[0].value) - ruler.seam() * 2.0;
         let panel = |panels: f64| {
-            ruler.cut(EdgeRule::Casing, "width of a panel", finished() / term("panels", panels) + ruler.seam() * 2.0)
+            ruler.cut(EdgeRule::Casing, &tr!("width of a panel"), finished() / term(&tr!("panels"), panels) + ruler.seam() * 2.0)
         };
-        let mut panels = (finished() / (term("usable width", usable.value()) - ruler.seam() * 2.0)).ceil().value();
+        let mut panels = (finished() / (term(&tr!("usable width"), usable.value()) - ruler.seam() * 2.0)).ceil().value();
         // Rounded up to a cut, a panel may just be too wide.
         if panel(panels).length() > usable {
             panels += 1.0;

@@ -7,7 +7,8 @@
 
 use super::answer::{Answer, Impossible, Ruler, more_than_nothing};
 use crate::cut::rules;
-use seamfall_model::{EdgeRule, Length, PointFold, Rounding, Rule, Working, term};
+use seamfall_model::{EdgeRule, Length, PointFold, Rounding, Rule, Working, mark, spoken, term};
+use tr::tr;
 
 /// A point folded from a square.
 #[derive(Debug, Clone, PartialEq)]
@@ -34,7 +35,8 @@ pub struct Along {
 /// # Errors
 /// A square that the seam takes whole.
 pub fn of_square(square: Length, ruler: Ruler) -> Result<Point, Impossible> {
-    let given = Working::new(Rule::AsGiven, "side of the square", term("as given", square.value()), Rounding::Up(ruler.step));
+    let given =
+        Working::new(Rule::AsGiven, &tr!("side of the square"), term(&tr!("as given"), square.value()), Rounding::Up(ruler.step));
     folded(given, ruler)
 }
 
@@ -43,21 +45,25 @@ pub fn of_square(square: Length, ruler: Ruler) -> Result<Point, Impossible> {
 /// # Errors
 /// A height that is nothing.
 pub fn of_height(height: Length, ruler: Ruler) -> Result<Point, Impossible> {
-    more_than_nothing(ruler, "the height", height)?;
-    let square = term("height", height.value()) * 2.0 + ruler.seam() * 2.0;
-    folded(ruler.cut(EdgeRule::PrairiePoint, "side of the square", square), ruler)
+    more_than_nothing(ruler, &tr!("the height"), height)?;
+    let square = term(&tr!("height"), height.value()) * 2.0 + ruler.seam() * 2.0;
+    folded(ruler.cut(EdgeRule::PrairiePoint, &tr!("side of the square"), square), ruler)
 }
 
 fn folded(square: Working, ruler: Ruler) -> Result<Point, Impossible> {
     let seam = ruler.allowance.0.value();
     if square.value <= 2.0 * seam + 1e-9 {
         let least = 2.0 * seam + ruler.step.size();
-        let reason = format!("the seam takes all of a square of {}", ruler.shown(square.length()));
-        return Err(Impossible::new(reason, format!("take a square of {} or more", ruler.shown(Length::new(least))), least));
+        let reason = tr!("the seam takes all of a square of {square}", square = ruler.shown(square.length()));
+        return Err(Impossible::new(
+            reason,
+            tr!("take a square of {least} or more", least = ruler.shown(Length::new(least))),
+            least,
+        ));
     }
-    let side = || term("square", square.value);
-    let height = ruler.exact(EdgeRule::PrairiePoint, "height", side() / 2.0 - ruler.seam());
-    let base = ruler.exact(EdgeRule::PrairiePoint, "base", side() - ruler.seam() * 2.0);
+    let side = || term(&tr!("square"), square.value);
+    let height = ruler.exact(EdgeRule::PrairiePoint, &tr!("height"), side() / 2.0 - ruler.seam());
+    let base = ruler.exact(EdgeRule::PrairiePoint, &tr!("base"), side() - ruler.seam() * 2.0);
     Ok(Point { square, height, base })
 }
 
@@ -72,19 +78,24 @@ pub fn usual_spacing(point: &Point) -> Length {
 /// # Errors
 /// A side shorter than one point, or a spacing that is nothing.
 pub fn along(side: Length, point: &Point, most: Length, ruler: Ruler) -> Result<Along, Impossible> {
-    more_than_nothing(ruler, "the spacing", most)?;
+    more_than_nothing(ruler, &tr!("the spacing"), most)?;
     let base = point.base.value;
     if side.value() < base * (1.0 - 1e-9) {
-        let reason = format!("a point {} wide is wider than the side, {}", ruler.shown(Length::new(base)), ruler.shown(side));
+        let reason = tr!(
+            "a point {base} wide is wider than the side, {side}",
+            base = ruler.shown(Length::new(base)),
+            side = ruler.shown(side)
+        );
         let largest = side.value() + 2.0 * ruler.allowance.0.value();
-        let nearest = format!("fold it from a square of {} or less", ruler.shown(Length::new(largest)));
+        let nearest = tr!("fold it from a square of {largest} or less", largest = ruler.shown(Length::new(largest)));
         return Err(Impossible::new(reason, nearest, largest));
     }
-    let rest = || term("side", side.value()) - term("base", base);
-    let steps = (rest() / term("spacing at most", most.value())).ceil();
-    let count = ruler.whole(EdgeRule::PointsAlong, "points", steps + 1.0);
-    let spacing = if count.value > 1.0 { rest() / (term("points", count.value) - 1.0) } else { term("side", side.value()) };
-    Ok(Along { spacing: ruler.exact(EdgeRule::PointSpacing, "from one point to the next", spacing), count })
+    let rest = || term(&tr!("side"), side.value()) - term(&tr!("base"), base);
+    let steps = (rest() / term(&tr!("spacing at most"), most.value())).ceil();
+    let count = ruler.whole(EdgeRule::PointsAlong, &tr!("points"), steps + 1.0);
+    let spacing =
+        if count.value > 1.0 { rest() / (term(&tr!("points"), count.value) - 1.0) } else { term(&tr!("side"), side.value()) };
+    Ok(Along { spacing: ruler.exact(EdgeRule::PointSpacing, &tr!("from one point to the next"), spacing), count })
 }
 
 /// Points along `sides`, cut out of strips of cloth `usable` wide.
@@ -108,24 +119,24 @@ pub fn answer(
         // Sides of one length are alike; which is meant is told by the length.
         let named = |working: Working| match sides {
             [_] => working,
-            _ => Working { what: format!("{}, along {}", working.what, ruler.shown(*side)), ..working },
+            _ => Working { what: tr!("{what}, along {side}", what = working.what, side = ruler.shown(*side)), ..working },
         };
         figures.push(("points", named(along.count)));
         figures.push(("spacing", named(along.spacing)));
     }
-    let a_strip = (term("usable width", usable.value()) / term("square", point.square.value)).floor();
+    let a_strip = (term(&tr!("usable width"), usable.value()) / term(&tr!("square"), point.square.value)).floor();
     if a_strip.value() < 1.0 {
-        let reason = format!("a square of {} is wider than the cloth", ruler.shown(point.square.length()));
-        return Err(Impossible::new(reason, format!("take {} or less", ruler.shown(usable)), usable.value()));
+        let reason = tr!("a square of {square} is wider than the cloth", square = ruler.shown(point.square.length()));
+        return Err(Impossible::new(reason, tr!("take {usable} or less", usable = ruler.shown(usable)), usable.value()));
     }
     if sides.len() > 1 {
-        figures.push(("all", ruler.whole(EdgeRule::PointsAlong, "points in all", term("points of all sides", all))));
+        figures.push(("all", ruler.whole(EdgeRule::PointsAlong, &tr!("points in all"), term(&tr!("points of all sides"), all))));
     }
-    let strips = ruler.whole(EdgeRule::PointsAlong, "strips of squares", (term("points", all) / a_strip).ceil());
+    let strips = ruler.whole(EdgeRule::PointsAlong, &tr!("strips of squares"), (term(&tr!("points"), all) / a_strip).ceil());
     figures.push(("cloth", rules::length_needed([(strips.value, point.square.length())])));
     figures.insert(figures.len() - 1, ("strips", strips));
     let answer = Answer::new("points", figures.iter().map(|(name, working)| (*name, working)));
-    Ok(answer.steps(steps(fold, ruler)).note(MARGIN))
+    Ok(answer.steps(steps(fold, ruler)).note(spoken(MARGIN)))
 }
 
 /// How a square is folded.
@@ -133,31 +144,26 @@ pub fn answer(
 pub fn steps(fold: PointFold, ruler: Ruler) -> Vec<String> {
     let mut steps: Vec<String> = match fold {
         PointFold::Nested => [
-            "Fold the square from corner to corner, wrong side in, and press.",
-            "Fold it again from corner to corner: all raw edges lie on the long side, the opening at one side.",
-            "Slip the fold of each point into the opening of the next.",
+            tr!("Fold the square from corner to corner, wrong side in, and press."),
+            tr!("Fold it again from corner to corner: all raw edges lie on the long side, the opening at one side."),
+            tr!("Slip the fold of each point into the opening of the next."),
         ]
-        .map(str::to_owned)
         .into(),
         PointFold::Overlapping => [
-            "Fold the square in half, wrong side in, and press.",
-            "Fold both corners at the fold down to the middle of the raw edge: the opening is in the middle.",
-            "Lay each point over the one before it.",
+            tr!("Fold the square in half, wrong side in, and press."),
+            tr!("Fold both corners at the fold down to the middle of the raw edge: the opening is in the middle."),
+            tr!("Lay each point over the one before it."),
         ]
-        .map(str::to_owned)
         .into(),
     };
-    steps.push(format!(
-        "Pin them along the front, points inward and raw edges even, the first and the last flush with the ends; sew with {}, back folded away.",
-        ruler.shown(ruler.allowance.0)
-    ));
-    steps.push("At a corner two points lie side by side without overlap.".to_owned());
+    steps.push(tr!("Pin them along the front, points inward and raw edges even, the first and the last flush with the ends; sew with {allowance}, back folded away.", allowance = ruler.shown(ruler.allowance.0)));
+    steps.push(tr!("At a corner two points lie side by side without overlap."));
     steps
 }
 
 /// Source: check value edges.points.quilt_margin.
 pub(super) const MARGIN: &str =
-    "Quilting stays 1 in (2.5 cm) away from the edge, so that the back can be turned under behind the points.";
+    mark!("Quilting stays 1 in (2.5 cm) away from the edge, so that the back can be turned under behind the points.");
 
 #[cfg(test)]
 mod tests {

@@ -8,6 +8,7 @@ use super::binding::Round;
 use crate::cut::rules;
 use seamfall_model::{EdgeRule, Length, Working, term};
 use std::f64::consts::{FRAC_PI_2, PI};
+use tr::tr;
 
 /// How full a ruffle may be: 1 1/4 of bias, 2 1/2 usual for a bed, 3 of thin cloth and of pleats side by side.
 /// Sources: check values edges.ruffle.bias, edges.ruffle.range, edges.ruffle.soft, edges.ruffle.side_plait.
@@ -31,21 +32,25 @@ pub struct Ruffle {
 /// # Errors
 /// A fullness below 1, which is no ruffle; a depth that is nothing.
 pub fn ruffle(edge: Length, square_corners: f64, fullness: f64, depth: Length, ruler: Ruler) -> Result<Ruffle, Impossible> {
-    more_than_nothing(ruler, "the depth", depth)?;
-    more_than_nothing(ruler, "the edge", edge)?;
+    more_than_nothing(ruler, &tr!("the depth"), depth)?;
+    more_than_nothing(ruler, &tr!("the edge"), edge)?;
     if !(1.0..=10.0).contains(&fullness) {
         let nearest = fullness.clamp(FULLNESS.0, FULLNESS.1);
-        let reason = "a ruffle is at least as long as its edge, and no more than ten times as long";
-        return Err(Impossible::new(reason, format!("take a fullness of {nearest}"), nearest));
+        let reason = tr!("a ruffle is at least as long as its edge, and no more than ten times as long");
+        return Err(Impossible::new(reason, tr!("take a fullness of {nearest}", nearest), nearest));
     }
-    let along = ruler.exact(EdgeRule::Ruffle, "along the edge", term("edge", edge.value()) * term("fullness", fullness));
-    let corner = term("square corners", square_corners) * term("depth", depth.value()) * FRAC_PI_2;
-    let corners = ruler.exact(EdgeRule::RuffleCorner, "for the corners", corner);
-    let length = term("along the edge", along.value) + term("for the corners", corners.value);
-    let strip = term("depth", depth.value()) * 2.0 + ruler.seam() * 2.0;
+    let along = ruler.exact(
+        EdgeRule::Ruffle,
+        &tr!("along the edge"),
+        term(&tr!("edge"), edge.value()) * term(&tr!("fullness"), fullness),
+    );
+    let corner = term(&tr!("square corners"), square_corners) * term(&tr!("depth"), depth.value()) * FRAC_PI_2;
+    let corners = ruler.exact(EdgeRule::RuffleCorner, &tr!("for the corners"), corner);
+    let length = term(&tr!("along the edge"), along.value) + term(&tr!("for the corners"), corners.value);
+    let strip = term(&tr!("depth"), depth.value()) * 2.0 + ruler.seam() * 2.0;
     Ok(Ruffle {
-        length: ruler.cut(EdgeRule::Ruffle, "length of the strip", length),
-        strip: ruler.cut(EdgeRule::DoubledStrip, "width of the strip", strip),
+        length: ruler.cut(EdgeRule::Ruffle, &tr!("length of the strip"), length),
+        strip: ruler.cut(EdgeRule::DoubledStrip, &tr!("width of the strip"), strip),
         along,
         corners,
     })
@@ -57,13 +62,17 @@ pub fn ruffle(edge: Length, square_corners: f64, fullness: f64, depth: Length, r
 /// As of [`ruffle`].
 pub fn answer(round: &Round, fullness: f64, depth: Length, usable: Length, ruler: Ruler) -> Result<Answer, Impossible> {
     let made = ruffle(Length::new(round.length), round.square_corners, fullness, depth, ruler)?;
-    let joined = term("usable width", usable.value()) - ruler.seam() * 2.0;
+    let joined = term(&tr!("usable width"), usable.value()) - ruler.seam() * 2.0;
     if joined.value() <= 0.0 || made.strip.value > usable.value() {
         let deepest = usable.value() / 2.0 - ruler.allowance.0.value();
-        let reason = format!("cloth {} wide is too narrow for this ruffle", ruler.shown(usable));
-        return Err(Impossible::new(reason, format!("make it {} deep or less", ruler.shown(Length::new(deepest))), deepest));
+        let reason = tr!("cloth {usable} wide is too narrow for this ruffle", usable = ruler.shown(usable));
+        return Err(Impossible::new(
+            reason,
+            tr!("make it {deepest} deep or less", deepest = ruler.shown(Length::new(deepest))),
+            deepest,
+        ));
     }
-    let strips = ruler.whole(EdgeRule::Ruffle, "strips", (term("length", made.length.value) / joined).ceil());
+    let strips = ruler.whole(EdgeRule::Ruffle, &tr!("strips"), (term(&tr!("length"), made.length.value) / joined).ceil());
     let cloth = rules::length_needed([(strips.value, made.strip.length())]);
     let figures = [
         ("along", &made.along),
@@ -74,11 +83,15 @@ pub fn answer(round: &Round, fullness: f64, depth: Length, usable: Length, ruler
         ("cloth", &cloth),
     ];
     let mut answer = Answer::new("ruffle", figures).steps([
-        "Join the strips to a ring, press the seams open, fold it lengthwise, wrong side in.".to_owned(),
-        "Mark quarters of the ring and quarters of the edge; gather between the marks, a little more at the corners.".to_owned(),
+        tr!("Join the strips to a ring, press the seams open, fold it lengthwise, wrong side in."),
+        tr!("Mark quarters of the ring and quarters of the edge; gather between the marks, a little more at the corners."),
     ]);
     if !(FULLNESS.0..=FULLNESS.1).contains(&fullness) {
-        answer = answer.note(format!("Usual is {} (of bias) to {} (of thin cloth, and of pleats).", FULLNESS.0, FULLNESS.1));
+        answer = answer.note(tr!(
+            "Usual is {it} (of bias) to {it2} (of thin cloth, and of pleats).",
+            it = FULLNESS.0,
+            it2 = FULLNESS.1
+        ));
     }
     Ok(answer)
 }
@@ -88,12 +101,12 @@ pub fn answer(round: &Round, fullness: f64, depth: Length, usable: Length, ruler
 /// # Errors
 /// A cord that is nothing.
 pub fn piping(cord: Length, flat: bool, ruler: Ruler) -> Result<Working, Impossible> {
-    more_than_nothing(ruler, "the cord", cord)?;
+    more_than_nothing(ruler, &tr!("the cord"), cord)?;
     let seams = ruler.seam() * 2.0;
     Ok(if flat {
-        ruler.cut(EdgeRule::FlatPiping, "width of the strip", term("shows", cord.value()) * 2.0 + seams)
+        ruler.cut(EdgeRule::FlatPiping, &tr!("width of the strip"), term(&tr!("shows"), cord.value()) * 2.0 + seams)
     } else {
-        ruler.cut(EdgeRule::Piping, "width of the strip", term("cord", cord.value()) * PI + seams)
+        ruler.cut(EdgeRule::Piping, &tr!("width of the strip"), term(&tr!("cord"), cord.value()) * PI + seams)
     })
 }
 
@@ -104,8 +117,8 @@ pub fn piping(cord: Length, flat: bool, ruler: Ruler) -> Result<Working, Impossi
 pub fn piping_answer(cord: Length, flat: bool, ruler: Ruler) -> Result<Answer, Impossible> {
     let strip = piping(cord, flat, ruler)?;
     Ok(Answer::new("piping", [("strip", &strip)]).steps([
-        "Cut the strip on the bias, so that it goes round corners and curves.".to_owned(),
-        "Sew it to the edge before the binding, clipped to its seam at every corner.".to_owned(),
+        tr!("Cut the strip on the bias, so that it goes round corners and curves."),
+        tr!("Sew it to the edge before the binding, clipped to its seam at every corner."),
     ]))
 }
 

@@ -10,9 +10,10 @@ use super::arcs;
 use super::binding::{self, Round};
 use super::sides::sides;
 use seamfall_geom::{Edge, Loop, Rect, TOLERANCE, Vec2};
-use seamfall_model::{EdgeRule, Length, Term, Working, term};
+use seamfall_model::{EdgeRule, Length, Term, Working, mark, spoken, term};
 use std::f64::consts::PI;
 use std::ops::Range;
+use tr::tr;
 
 /// What stands along the edge.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -117,26 +118,26 @@ pub fn along(side: Length, wish: &Wish, ruler: Ruler) -> Result<Side, Impossible
 /// The same where the two corners take what they take; nothing of what is no outside corner. Waves beside two corners of one kind are odd in
 /// number, else even, so that they go out and in by turns all round.
 pub(super) fn between(side: Length, takes: [Option<f64>; 2], wish: &Wish, ruler: Ruler) -> Result<Side, Impossible> {
-    more_than_nothing(ruler, "the width", wish.about)?;
-    more_than_nothing(ruler, "the depth", wish.depth)?;
+    more_than_nothing(ruler, &tr!("the width"), wish.about)?;
+    more_than_nothing(ruler, &tr!("the depth"), wish.depth)?;
     let [first, second] = takes.map(|taken| taken.unwrap_or(0.0));
     let corners = takes.iter().flatten().count() as f64;
     if side.value() - first - second <= TOLERANCE {
         let most = wish.corner.value() + (side.value() - wish.about.value() - first - second) / corners.max(1.0);
         let most = ruler.step.nearest(Length::new(most.max(0.0)));
-        let reason = format!("the corners take all of a side of {}", ruler.shown(side));
-        return Err(Impossible::new(reason, format!("let them take {} or less each", ruler.shown(most)), most.value()));
+        let reason = tr!("the corners take all of a side of {side}", side = ruler.shown(side));
+        return Err(Impossible::new(reason, tr!("let them take {most} or less each", most = ruler.shown(most)), most.value()));
     }
     let rest = || {
-        let side = term("side", side.value());
+        let side = term(&tr!("side"), side.value());
         match (first > 0.0, second > 0.0) {
             (false, false) => side,
-            (true, true) if (first - second).abs() < TOLERANCE => side - term("corner", first) * 2.0,
-            (true, true) => side - term("corner", first) - term("other corner", second),
-            _ => side - term("corner", first + second),
+            (true, true) if (first - second).abs() < TOLERANCE => side - term(&tr!("corner"), first) * 2.0,
+            (true, true) => side - term(&tr!("corner"), first) - term(&tr!("other corner"), second),
+            _ => side - term(&tr!("corner"), first + second),
         }
     };
-    let wished = rest() / term("about", wish.about.value());
+    let wished = rest() / term(&tr!("about"), wish.about.value());
     // Corners of one kind: both stand out, or none does.
     let odd = wish.corner.value() < 2.0 * wish.height() - TOLERANCE || takes[0].is_some() == takes[1].is_some();
     let nearest = match wish.curve {
@@ -144,10 +145,12 @@ pub(super) fn between(side: Length, takes: [Option<f64>; 2], wish: &Wish, ruler:
         Curve::Waves if odd => 2.0 * ((wished - 1.0) / 2.0).nearest() + 1.0,
         Curve::Waves => 2.0 * (wished / 2.0).nearest(),
     };
-    let least = if wish.curve == Curve::Waves && !odd { term("two at least", 2.0) } else { term("one at least", 1.0) };
+    let least =
+        if wish.curve == Curve::Waves && !odd { term(&tr!("two at least"), 2.0) } else { term(&tr!("one at least"), 1.0) };
     let nearest = if nearest.value() < least.value() { least } else { nearest };
-    let count = ruler.whole(EdgeRule::ScallopCount, if wish.curve == Curve::Scallops { "scallops" } else { "waves" }, nearest);
-    let width = ruler.exact(EdgeRule::ScallopWidth, "width of each", rest() / term("number", count.value));
+    let count =
+        ruler.whole(EdgeRule::ScallopCount, &if wish.curve == Curve::Scallops { tr!("scallops") } else { tr!("waves") }, nearest);
+    let width = ruler.exact(EdgeRule::ScallopWidth, &tr!("width of each"), rest() / term(&tr!("number"), count.value));
     let [radius, arc] = arc_over(width.length(), Length::new(wish.height()), ruler)?;
     Ok(Side { count, width, radius, arc })
 }
@@ -157,21 +160,21 @@ pub(super) fn between(side: Length, takes: [Option<f64>; 2], wish: &Wish, ruler:
 /// # Errors
 /// An arc higher than half its width: more than half a circle would run into its neighbours.
 pub fn arc_over(width: Length, height: Length, ruler: Ruler) -> Result<[Working; 2], Impossible> {
-    more_than_nothing(ruler, "the depth", height)?;
+    more_than_nothing(ruler, &tr!("the depth"), height)?;
     let half = width.value() / 2.0;
     if height.value() > half * (1.0 + 1e-9) {
         let most = Length::new(half);
-        let reason = format!(
-            "an arc {} wide cannot stand out by {}: it would run into its neighbours",
-            ruler.shown(width),
-            ruler.shown(height)
+        let reason = tr!(
+            "an arc {width} wide cannot stand out by {height}: it would run into its neighbours",
+            width = ruler.shown(width),
+            height = ruler.shown(height)
         );
-        return Err(Impossible::new(reason, format!("let it stand out by {} or less", ruler.shown(most)), half));
+        return Err(Impossible::new(reason, tr!("let it stand out by {most} or less", most = ruler.shown(most)), half));
     }
-    let (w, h) = (|| term("half the width", half), || term("depth", height.value()));
-    let radius = ruler.exact(EdgeRule::ArcRadius, "radius", (w() * w() + h() * h()) / (2.0 * h()));
-    let angle: Term = term("angle", 2.0 * libm::asin((half / radius.value).min(1.0)));
-    let arc = ruler.exact(EdgeRule::ArcLength, "length of the arc", term("radius", radius.value) * angle);
+    let (w, h) = (|| term(&tr!("half the width"), half), || term(&tr!("depth"), height.value()));
+    let radius = ruler.exact(EdgeRule::ArcRadius, &tr!("radius"), (w() * w() + h() * h()) / (2.0 * h()));
+    let angle: Term = term(&tr!("angle"), 2.0 * libm::asin((half / radius.value).min(1.0)));
+    let arc = ruler.exact(EdgeRule::ArcLength, &tr!("length of the arc"), term(&tr!("radius"), radius.value) * angle);
     Ok([radius, arc])
 }
 
@@ -185,20 +188,20 @@ pub fn in_band(wish: &Wish, band: Length, ruler: Ruler) -> Result<(), Impossible
         return Ok(());
     }
     let most = (band.value() - more.value()).max(0.0);
-    let reason = format!(
-        "arcs {} deep are deeper than a band of {} has room for, which is {} for the seam and the binding besides",
-        ruler.shown(wish.depth),
-        ruler.shown(band),
-        ruler.shown(more)
+    let reason = tr!(
+        "arcs {depth} deep are deeper than a band of {band} has room for, which is {more} for the seam and the binding besides",
+        depth = ruler.shown(wish.depth),
+        band = ruler.shown(band),
+        more = ruler.shown(more)
     );
     let nearest = if most > 0.0 {
-        format!(
-            "make them {} deep or less, or the band {} or wider",
-            ruler.shown(Length::new(most)),
-            ruler.shown(wish.depth + more)
+        tr!(
+            "make them {most} deep or less, or the band {more} or wider",
+            most = ruler.shown(Length::new(most)),
+            more = ruler.shown(wish.depth + more)
         )
     } else {
-        format!("make the band {} or wider", ruler.shown(wish.depth + more))
+        tr!("make the band {more} or wider", more = ruler.shown(wish.depth + more))
     };
     Err(Impossible::new(reason, nearest, most))
 }
@@ -253,12 +256,12 @@ pub fn round(size: Vec2, wish: &Wish, ruler: Ruler) -> Result<CurvedEdge, Imposs
 pub fn round_edge(plain: &Loop, wish: &Wish, ruler: Ruler) -> Result<CurvedEdge, Impossible> {
     let deep = wish.height();
     if wish.corner.value() < deep * (1.0 - 1e-9) {
-        let reason = format!(
-            "a corner that takes {} leaves no room between valleys {} deep",
-            ruler.shown(wish.corner),
-            ruler.shown(Length::new(deep))
+        let reason = tr!(
+            "a corner that takes {corner} leaves no room between valleys {deep} deep",
+            corner = ruler.shown(wish.corner),
+            deep = ruler.shown(Length::new(deep))
         );
-        let nearest = format!("let the corner take {} or more", ruler.shown(Length::new(deep)));
+        let nearest = tr!("let the corner take {deep} or more", deep = ruler.shown(Length::new(deep)));
         return Err(Impossible::new(reason, nearest, deep));
     }
     arcs::lay(plain, wish, ruler)
@@ -305,12 +308,13 @@ pub(super) fn answer_of(made: &CurvedEdge, wish: &Wish, ruler: Ruler) -> Answer 
     let mut corners: Vec<Working> = Vec::new();
     for corner in &made.corners {
         let length = match *corner {
-            Corner::Scallop { radius, sweep } => term("radius", radius) * term("angle", sweep),
-            Corner::Inside { run } => term("run", run) * 2.0,
-            other => term("quarter circle", other.length()),
+            Corner::Scallop { radius, sweep } => term(&tr!("radius"), radius) * term(&tr!("angle"), sweep),
+            Corner::Inside { run } => term(&tr!("run"), run) * 2.0,
+            other => term(&tr!("quarter circle"), other.length()),
         };
-        let what = if matches!(corner, Corner::Inside { .. }) { "length of an inside corner" } else { "length of a corner" };
-        let length = ruler.exact(EdgeRule::ArcCorner, what, length);
+        let what =
+            if matches!(corner, Corner::Inside { .. }) { tr!("length of an inside corner") } else { tr!("length of a corner") };
+        let length = ruler.exact(EdgeRule::ArcCorner, &what, length);
         if corners.iter().all(|known| known.what != length.what || (known.value - length.value).abs() > TOLERANCE) {
             corners.push(length);
         }
@@ -321,12 +325,13 @@ pub(super) fn answer_of(made: &CurvedEdge, wish: &Wish, ruler: Ruler) -> Answer 
     let figures = sides.chain(corners).chain([("edge", &made.edge), ("binding", &strip)]);
     Answer::new(name(wish.curve), figures)
         .steps(steps(wish, ruler))
-        .note("Bind it with bias: a strip on the straight does not lie round a curve.")
+        .note(tr!("Bind it with bias: a strip on the straight does not lie round a curve."))
 }
 
 /// Every kind of side once, with the names of those that are so: `top and bottom`. Level and upright ones are told apart even where they are alike.
 fn kinds_of_sides(made: &CurvedEdge) -> Vec<(&Side, String)> {
-    const NAMES: [&str; 6] = ["top", "bottom", "left", "right", "corners", "round the bends"];
+    const NAMES: [&str; 6] =
+        [mark!("top"), mark!("bottom"), mark!("left"), mark!("right"), mark!("corners"), mark!("round the bends")];
     let bounds = made.plain.bounds();
     let mut kinds: Vec<(&Side, usize, Vec<usize>)> = Vec::new();
     for (side, real) in made.sides.iter().zip(sides(&made.plain)) {
@@ -355,7 +360,14 @@ fn kinds_of_sides(made: &CurvedEdge) -> Vec<(&Side, String)> {
     let named = |(side, _, mut numbers): (_, usize, Vec<usize>)| {
         numbers.sort_unstable();
         numbers.dedup();
-        (side, numbers.into_iter().map(|number| NAMES[number]).collect::<Vec<_>>().join(" and "))
+        (
+            side,
+            numbers
+                .into_iter()
+                .map(|number| spoken(NAMES[number]))
+                .reduce(|all, one| tr!("{all} and {one}", all, one))
+                .unwrap_or_default(),
+        )
     };
     kinds.into_iter().map(named).collect()
 }
@@ -370,12 +382,12 @@ const LOOKS_WELL_IN: (f64, f64) = (1.5, 3.0);
 fn steps(wish: &Wish, ruler: Ruler) -> Vec<String> {
     let inches = wish.depth.value() / ruler.measure.inch();
     let mut steps = vec![
-        "Mark the edge with the template before it is cut, from the middle of a side to its ends, then the corners.".to_owned(),
-        "Sew the binding on along the marked line, then cut along it: an edge cut first stretches.".to_owned(),
-        "Clip at each valley to the sewing line, never through it.".to_owned(),
+        tr!("Mark the edge with the template before it is cut, from the middle of a side to its ends, then the corners."),
+        tr!("Sew the binding on along the marked line, then cut along it: an edge cut first stretches."),
+        tr!("Clip at each valley to the sewing line, never through it."),
     ];
     if inches < LOOKS_WELL_IN.0 || inches > LOOKS_WELL_IN.1 {
-        steps.push("Depths from 1 1/2 to 3 in (4 to 7.5 cm) look well.".to_owned());
+        steps.push(tr!("Depths from 1 1/2 to 3 in (4 to 7.5 cm) look well."));
     }
     steps
 }

@@ -5,6 +5,7 @@
 use super::answer::{Answer, Impossible, Ruler, more_than_nothing};
 use seamfall_geom::Vec2;
 use seamfall_model::{EdgeRule, Length, Working, term};
+use tr::tr;
 
 /// Width beyond which a sleeve is made in two, in inches. Source: check value edges.sleeve.split.
 const SPLIT_IN: f64 = 90.0;
@@ -27,16 +28,16 @@ pub struct RodSleeve {
 /// # Errors
 /// A depth or an edge that is nothing.
 pub fn rod_sleeve(edge: Length, depth: Length, ruler: Ruler) -> Result<RodSleeve, Impossible> {
-    more_than_nothing(ruler, "the depth", depth)?;
-    more_than_nothing(ruler, "the edge", edge)?;
+    more_than_nothing(ruler, &tr!("the depth"), depth)?;
+    more_than_nothing(ruler, &tr!("the edge"), edge)?;
     let (more, hem) = (ruler.size(2.0, 5.0), ruler.size(1.5, 3.75));
-    let width = term("depth", depth.value()) * 2.0 + ruler.seam() * 2.0;
-    let length = || term("edge", edge.value()) + term("more", more.value());
-    let finished = length() - term("hem", hem.value()) * 2.0;
+    let width = term(&tr!("depth"), depth.value()) * 2.0 + ruler.seam() * 2.0;
+    let length = || term(&tr!("edge"), edge.value()) + term(&tr!("more"), more.value());
+    let finished = length() - term(&tr!("hem"), hem.value()) * 2.0;
     Ok(RodSleeve {
-        width: ruler.cut(EdgeRule::RodSleeve, "width of the strip", width),
-        length: ruler.cut(EdgeRule::RodSleeve, "length of the strip", length()),
-        finished: ruler.exact(EdgeRule::RodSleeve, "finished length", finished),
+        width: ruler.cut(EdgeRule::RodSleeve, &tr!("width of the strip"), width),
+        length: ruler.cut(EdgeRule::RodSleeve, &tr!("length of the strip"), length()),
+        finished: ruler.exact(EdgeRule::RodSleeve, &tr!("finished length"), finished),
         pieces: if edge.value() > SPLIT_IN * ruler.measure.inch() { 2 } else { 1 },
     })
 }
@@ -47,13 +48,11 @@ impl RodSleeve {
     pub fn answer(&self) -> Answer {
         let figures = [("width", &self.width), ("length", &self.length), ("finished", &self.finished)];
         let answer = Answer::new("sleeve", figures).steps([
-            "Hem both ends, sew the strip to a tube, wrong sides together, and press the seam to the middle of the back."
-                .to_owned(),
-            "Sew it on by hand below the upper edge, with a little more at the front so that the rod does not bulge the quilt."
-                .to_owned(),
+            tr!("Hem both ends, sew the strip to a tube, wrong sides together, and press the seam to the middle of the back."),
+            tr!("Sew it on by hand below the upper edge, with a little more at the front so that the rod does not bulge the quilt."),
         ]);
         if self.pieces > 1 {
-            return answer.note("So wide a quilt takes two sleeves with a gap between, for a bracket in the middle.");
+            return answer.note(tr!("So wide a quilt takes two sleeves with a gap between, for a bracket in the middle."));
         }
         answer
     }
@@ -75,19 +74,19 @@ pub struct Facing {
 /// # Errors
 /// A depth that is nothing, or more than half the shorter side.
 pub fn facing(size: Vec2, depth: Length, ruler: Ruler) -> Result<Facing, Impossible> {
-    more_than_nothing(ruler, "the depth", depth)?;
+    more_than_nothing(ruler, &tr!("the depth"), depth)?;
     let most = size.x.min(size.y) / 2.0;
     if depth.value() > most {
-        let reason = "a facing deeper than half the quilt meets itself";
-        return Err(Impossible::new(reason, format!("make it {} or less", ruler.shown(Length::new(most))), most));
+        let reason = tr!("a facing deeper than half the quilt meets itself");
+        return Err(Impossible::new(reason, tr!("make it {most} or less", most = ruler.shown(Length::new(most))), most));
     }
-    let width = term("depth", depth.value()) + ruler.seam() * 2.0;
-    let sides = term("height", size.y);
-    let ends = term("width", size.x) + ruler.seam() * 2.0;
+    let width = term(&tr!("depth"), depth.value()) + ruler.seam() * 2.0;
+    let sides = term(&tr!("height"), size.y);
+    let ends = term(&tr!("width"), size.x) + ruler.seam() * 2.0;
     Ok(Facing {
-        width: ruler.cut(EdgeRule::Facing, "width of the strip", width),
-        sides: ruler.cut(EdgeRule::Facing, "length along a side", sides),
-        ends: ruler.cut(EdgeRule::Facing, "length along top and bottom", ends),
+        width: ruler.cut(EdgeRule::Facing, &tr!("width of the strip"), width),
+        sides: ruler.cut(EdgeRule::Facing, &tr!("length along a side"), sides),
+        ends: ruler.cut(EdgeRule::Facing, &tr!("length along top and bottom"), ends),
     })
 }
 
@@ -97,9 +96,9 @@ impl Facing {
     pub fn answer(&self) -> Answer {
         let figures = [("width", &self.width), ("sides", &self.sides), ("ends", &self.ends)];
         Answer::new("facing", figures).steps([
-            "Turn under an allowance along one long side of every strip and press.".to_owned(),
-            "Sew the two side strips on, turn them to the back; then top and bottom, their ends turned in.".to_owned(),
-            "Let the front roll over the edge a little and slip-stitch the strips down.".to_owned(),
+            tr!("Turn under an allowance along one long side of every strip and press."),
+            tr!("Sew the two side strips on, turn them to the back; then top and bottom, their ends turned in."),
+            tr!("Let the front roll over the edge a little and slip-stitch the strips down."),
         ])
     }
 }
@@ -137,38 +136,38 @@ pub struct Pieced {
 /// # Errors
 /// A wanted size smaller than the quilt.
 pub fn enlarge(size: Vec2, wanted: Vec2, piece: Option<Length>, ruler: Ruler) -> Result<Enlarging, Impossible> {
-    for (have, want, what) in [(size.x, wanted.x, "wide"), (size.y, wanted.y, "high")] {
+    for (have, want, what) in [(size.x, wanted.x, tr!("wide")), (size.y, wanted.y, tr!("high"))] {
         if want < have {
             let have = Length::new(have);
-            let reason = format!("a band does not make a quilt {} {what} smaller", ruler.shown(have));
-            return Err(Impossible::new(reason, format!("wish for {} or more", ruler.shown(have)), have.value()));
+            let reason = tr!("a band does not make a quilt {have} {what} smaller", have = ruler.shown(have), what);
+            return Err(Impossible::new(reason, tr!("wish for {have} or more", have = ruler.shown(have)), have.value()));
         }
     }
     let half = |what: &str, have: f64, want: f64| {
-        ruler.exact(EdgeRule::Enlarging, what, (term("wanted", want) - term("quilt", have)) / 2.0)
+        ruler.exact(EdgeRule::Enlarging, what, (term(&tr!("wanted"), want) - term(&tr!("quilt"), have)) / 2.0)
     };
     Ok(Enlarging {
-        across: half("band at left and right", size.x, wanted.x),
-        along: half("band at top and bottom", size.y, wanted.y),
+        across: half(&tr!("band at left and right"), size.x, wanted.x),
+        along: half(&tr!("band at top and bottom"), size.y, wanted.y),
         pieced: piece.map(|piece| pieced(size, piece, ruler)).transpose()?,
     })
 }
 
 fn pieced(size: Vec2, piece: Length, ruler: Ruler) -> Result<Pieced, Impossible> {
-    more_than_nothing(ruler, "the piece", piece)?;
-    let one = || term("piece", piece.value());
-    let count = |what: &str, side: f64| ruler.whole(EdgeRule::WholePieces, what, (term("side", side) / one()).ceil());
-    let (across, along) = (count("pieces across", size.x), count("pieces along", size.y));
-    let reach = |count: &Working| term("pieces", count.value) * one();
+    more_than_nothing(ruler, &tr!("the piece"), piece)?;
+    let one = || term(&tr!("piece"), piece.value());
+    let count = |what: &str, side: f64| ruler.whole(EdgeRule::WholePieces, what, (term(&tr!("side"), side) / one()).ceil());
+    let (across, along) = (count(&tr!("pieces across"), size.x), count(&tr!("pieces along"), size.y));
+    let reach = |count: &Working| term(&tr!("pieces"), count.value) * one();
     let strip = |what: &str, count: &Working, side: f64| {
-        ruler.exact(EdgeRule::WholePieces, what, (reach(count) - term("side", side)) / 2.0)
+        ruler.exact(EdgeRule::WholePieces, what, (reach(count) - term(&tr!("side"), side)) / 2.0)
     };
     let full = |what: &str, count: &Working| ruler.exact(EdgeRule::WholePieces, what, reach(count) + one() * 2.0);
     Ok(Pieced {
-        strip_across: strip("plain strip at left and right", &across, size.x),
-        strip_along: strip("plain strip at top and bottom", &along, size.y),
-        width: full("width then", &across),
-        height: full("height then", &along),
+        strip_across: strip(&tr!("plain strip at left and right"), &across, size.x),
+        strip_along: strip(&tr!("plain strip at top and bottom"), &along, size.y),
+        width: full(&tr!("width then"), &across),
+        height: full(&tr!("height then"), &along),
         across,
         along,
     })

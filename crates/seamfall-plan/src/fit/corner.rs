@@ -11,6 +11,7 @@
 use crate::answer::{Answer, Impossible, Ruler};
 use seamfall_geom::{Edge, Point, TOLERANCE, Turn};
 use seamfall_model::{CornerShape, FitRule, Length, Term, Working, term};
+use tr::tr;
 
 /// What a corner hangs over: how far the cloth reaches beyond the mattress.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -110,15 +111,15 @@ fn check_set_back(drops: Drops, legs: [Length; 2], ruler: Ruler) -> Result<(), I
     if back.min(up) <= 0.0 {
         let least = ruler.step.size();
         return Err(Impossible::new(
-            "a corner set back by nothing is square",
-            format!("make it {} or more", shown(least)),
+            tr!("a corner set back by nothing is square"),
+            tr!("make it {least} or more", least = shown(least)),
             least,
         ));
     }
     let parts = drops.side.value() / back + drops.foot.value() / up;
     if parts < 1.0 - TOLERANCE / back.max(up) {
-        let reason = format!("a corner set back by {} leaves the corner of the mattress bare", shown(back));
-        return Err(Impossible::new(reason, format!("make it {} or less", shown(back * parts)), back * parts));
+        let reason = tr!("a corner set back by {back} leaves the corner of the mattress bare", back = shown(back));
+        return Err(Impossible::new(reason, tr!("make it {parts} or less", parts = shown(back * parts)), back * parts));
     }
     Ok(())
 }
@@ -131,24 +132,24 @@ fn check_set_back(drops: Drops, legs: [Length; 2], ruler: Ruler) -> Result<(), I
 pub fn corner_cut(shape: CornerShape, drops: Drops, set_back: [Length; 2], ruler: Ruler) -> Result<CornerCut, Impossible> {
     if drops.longer() <= 0.0 {
         let least = ruler.step.size();
-        let nearest = format!("make it {} or more", ruler.shown(Length::new(least)));
-        return Err(Impossible::new("cloth that does not hang has no corner", nearest, least));
+        let nearest = tr!("make it {least} or more", least = ruler.shown(Length::new(least)));
+        return Err(Impossible::new(tr!("cloth that does not hang has no corner"), nearest, least));
     }
     let edge = edge_of(shape, drops, set_back, ruler)?;
-    let side = || term("side drop", drops.side.value());
-    let foot = || term("foot drop", drops.foot.value());
-    let long = || term("longer drop", drops.longer());
-    let short = || term("shorter drop", drops.shorter());
+    let side = || term(&tr!("side drop"), drops.side.value());
+    let foot = || term(&tr!("foot drop"), drops.foot.value());
+    let long = || term(&tr!("longer drop"), drops.longer());
+    let short = || term(&tr!("shorter drop"), drops.shorter());
     let rest = || (square(long) - square(short)).sqrt();
     let (rule, hang, cut_away) = match shape {
-        CornerShape::Square => (FitRule::CornerHang, (square(side) + square(foot)).sqrt(), term("nothing", 0.0)),
+        CornerShape::Square => (FitRule::CornerHang, (square(side) + square(foot)).sqrt(), term(&tr!("nothing"), 0.0)),
         CornerShape::SetBack => {
             let (hang, away) = set_back_terms(drops, set_back);
             (FitRule::SetBack, hang, away)
         }
         CornerShape::Level => {
             let angle = libm::asin((drops.shorter() / drops.longer()).min(1.0));
-            let left = (short() * rest() + square(long) * term("angle of the arc", angle)) / 2.0;
+            let left = (short() * rest() + square(long) * term(&tr!("angle of the arc"), angle)) / 2.0;
             (FitRule::LevelHem, long(), side() * foot() - left)
         }
         CornerShape::Straight => (FitRule::StraightCut, long(), short() * (long() - rest()) / 2.0),
@@ -157,16 +158,18 @@ pub fn corner_cut(shape: CornerShape, drops: Drops, set_back: [Length; 2], ruler
     Ok(CornerCut {
         shape,
         edge,
-        hang: ruler.exact(rule, "corner hangs", hang),
-        cut_away: ruler.exact(FitRule::CutAway, "cut away at each corner", cut_away),
+        hang: ruler.exact(rule, &tr!("corner hangs"), hang),
+        cut_away: ruler.exact(FitRule::CutAway, &tr!("cut away at each corner"), cut_away),
     })
 }
 
 /// How far down a corner that is set back reaches, and what is cut away: of the two ends of the cut the farther one counts.
 fn set_back_terms(drops: Drops, legs: [Length; 2]) -> (Term, Term) {
-    let names = if legs[0] == legs[1] { ["block"; 2] } else { ["block along the foot", "block up the side"] };
-    let [back, up] = [0, 1].map(|leg| move || term(names[leg], legs[leg].value()));
-    let (side, foot) = (|| term("side drop", drops.side.value()), || term("foot drop", drops.foot.value()));
+    let names =
+        if legs[0] == legs[1] { [tr!("block"), tr!("block")] } else { [tr!("block along the foot"), tr!("block up the side")] };
+    let names = &names;
+    let [back, up] = [0, 1].map(|leg| move || term(&names[leg], legs[leg].value()));
+    let (side, foot) = (|| term(&tr!("side drop"), drops.side.value()), || term(&tr!("foot drop"), drops.foot.value()));
     let end = |kept: &dyn Fn() -> Term, cut: &dyn Fn() -> Term, by: &dyn Fn() -> Term| {
         let left = || cut() - by();
         if left().value() > 0.0 { (square(kept) + square(left)).sqrt() } else { kept() }
@@ -184,8 +187,8 @@ impl CornerCut {
     /// How far the corner hangs beyond the floor; negative where it hangs free.
     #[must_use]
     pub fn on_the_floor(&self, height: Length, ruler: Ruler) -> Working {
-        let over = term("corner hangs", self.hang.value) - term("height", height.value());
-        ruler.exact(FitRule::OnTheFloor, "beyond the floor", over)
+        let over = term(&tr!("corner hangs"), self.hang.value) - term(&tr!("height"), height.value());
+        ruler.exact(FitRule::OnTheFloor, &tr!("beyond the floor"), over)
     }
 
     /// Whether it touches the floor. A hem that just meets it, to the tolerance, hangs free.

@@ -12,6 +12,7 @@ use super::wish::{Parity, Steps, Wishes};
 use crate::answer::Impossible;
 use seamfall_geom::Vec2;
 use seamfall_model::{Block, ClothId, Edit, FrameChoice, Layout, Length, Measure, NewSettings, Place, Quilt, Shape};
+use tr::tr;
 
 /// What may vary of `quilt` on the way to a top of that size, within what is usual.
 ///
@@ -75,20 +76,21 @@ fn standing(quilt: &Quilt) -> Standing {
 
 /// A place, when all are like it: one size of block, one width of frame.
 fn one_size(quilt: &Quilt) -> Result<&Place, Impossible> {
-    let differ =
-        |what: &str| Impossible::new(format!("{what}, which no one size describes"), "change them by hand, one by one", 0.0);
+    let differ = |what: &str| {
+        Impossible::new(tr!("{what}, which no one size describes", what), tr!("change them by hand, one by one"), 0.0)
+    };
     if matches!(quilt.setting.layout, Layout::Rows { .. }) {
-        return Err(differ("the quilt is set in rows of different blocks"));
+        return Err(differ(&tr!("the quilt is set in rows of different blocks")));
     }
     let mut places = quilt.setting.places.iter().flatten();
-    let first = places.next().ok_or_else(|| differ("the quilt has no blocks"))?;
+    let first = places.next().ok_or_else(|| differ(&tr!("the quilt has no blocks")))?;
     let size = |place: &Place| (block_size(quilt, place), frame_width(quilt, place.frame));
     let (block, frame) = size(first);
     let alike = |place: &Place| {
         let (other, width) = size(place);
         (other - block).hypot2() < 1e-12 && (width - frame).abs() < 1e-9
     };
-    if places.all(alike) { Ok(first) } else { Err(differ("the blocks of this quilt or their frames are of several sizes")) }
+    if places.all(alike) { Ok(first) } else { Err(differ(&tr!("the blocks of this quilt or their frames are of several sizes"))) }
 }
 
 /// Finished width and height of the block at a place, as it is turned.

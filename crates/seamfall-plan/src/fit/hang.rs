@@ -11,6 +11,7 @@ use super::wanted::remains;
 use crate::answer::{Answer, Impossible, Ruler};
 use seamfall_geom::{Rect, TOLERANCE, Vec2};
 use seamfall_model::{Bed, CornerShape, FitRule, Length, Working, term};
+use tr::tr;
 
 /// A quilt on its bed.
 #[derive(Debug, Clone, PartialEq)]
@@ -53,22 +54,23 @@ pub struct Pieced {
 #[must_use]
 pub fn on_bed(bed: &Bed, top: Pieced, ruler: Ruler) -> OnBed {
     let remains = remains(bed.take_up, bed.shrinkage, ruler);
-    let kept = |pieced: f64, at: usize| term("pieced", pieced) * term("remains", remains[at].value);
-    let side = ["side drop at least", "side drop at most"];
+    let kept = |pieced: f64, at: usize| term(&tr!("pieced"), pieced) * term(&tr!("remains"), remains[at].value);
+    let side = [tr!("side drop at least"), tr!("side drop at most")];
     let side = [0, 1].map(|at| {
-        let drop = (kept(top.size.x, at) - term("mattress", bed.width.value())) / 2.0;
-        ruler.exact(FitRule::SideDrop, side[at], drop)
+        let drop = (kept(top.size.x, at) - term(&tr!("mattress"), bed.width.value())) / 2.0;
+        ruler.exact(FitRule::SideDrop, &side[at], drop)
     });
-    let foot = ["foot drop at least", "foot drop at most"];
+    let foot = [tr!("foot drop at least"), tr!("foot drop at most")];
     let foot = [0, 1].map(|at| {
-        let drop = kept(top.size.y, at) - term("mattress", bed.length.value()) - term("tuck", bed.tuck.value());
-        ruler.exact(FitRule::FootDrop, foot[at], drop)
+        let drop = kept(top.size.y, at) - term(&tr!("mattress"), bed.length.value()) - term(&tr!("tuck"), bed.tuck.value());
+        ruler.exact(FitRule::FootDrop, &foot[at], drop)
     });
     let miss = |what: &str, [least, most]: &[Working; 2], wanted: Length| {
-        let between = (term("least", least.value) + term("most", most.value)) / 2.0;
-        ruler.exact(FitRule::Miss, what, between - term("wanted", wanted.value()))
+        let between = (term(&tr!("least"), least.value) + term(&tr!("most"), most.value)) / 2.0;
+        ruler.exact(FitRule::Miss, what, between - term(&tr!("wanted"), wanted.value()))
     };
-    let (side_miss, foot_miss) = (miss("misses at the sides", &side, bed.sides), miss("misses at the foot", &foot, bed.foot));
+    let (side_miss, foot_miss) =
+        (miss(&tr!("misses at the sides"), &side, bed.sides), miss(&tr!("misses at the foot"), &foot, bed.foot));
     let over = |[_, most]: &[Working; 2]| Length::new(most.value.max(0.0));
     let drops = Drops { side: over(&side), foot: over(&foot) };
     let legs = set_back(top, remains[1].value);
@@ -99,9 +101,9 @@ impl CornerHang {
     pub fn to_the_floor(&self, ruler: Ruler) -> Option<String> {
         let beyond = self.beyond_floor.as_ref()?.length();
         Some(if self.drags {
-            format!("drags {}", ruler.shown(beyond))
+            tr!("drags {beyond}", beyond = ruler.shown(beyond))
         } else {
-            format!("{} above it", ruler.shown(beyond * -1.0))
+            tr!("{beyond} above it", beyond = ruler.shown(beyond * -1.0))
         })
     }
 }

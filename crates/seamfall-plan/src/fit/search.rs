@@ -12,6 +12,7 @@ use super::wish::Wishes;
 use crate::answer::{Impossible, Ruler};
 use seamfall_geom::Vec2;
 use seamfall_model::{Length, Working};
+use tr::tr;
 
 /// Why settings are among the best.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -56,16 +57,16 @@ impl Rank {
         }
     }
 
-    fn words(self) -> &'static str {
+    fn words(self) -> String {
         match self {
-            Self::Nearest => "nearest to the size",
-            Self::LeastCloth => "least cloth",
-            Self::FewestHours => "fewest hours",
-            Self::FewestBlocks => "fewest blocks",
-            Self::Plainest => "plainest: fewest kinds of strips",
-            Self::OwnBlocks => "nearest with the blocks as they are",
-            Self::Straight => "nearest with the blocks straight",
-            Self::OnPoint => "nearest with the blocks on point",
+            Self::Nearest => tr!("nearest to the size"),
+            Self::LeastCloth => tr!("least cloth"),
+            Self::FewestHours => tr!("fewest hours"),
+            Self::FewestBlocks => tr!("fewest blocks"),
+            Self::Plainest => tr!("plainest: fewest kinds of strips"),
+            Self::OwnBlocks => tr!("nearest with the blocks as they are"),
+            Self::Straight => tr!("nearest with the blocks straight"),
+            Self::OnPoint => tr!("nearest with the blocks on point"),
         }
     }
 }
@@ -108,16 +109,18 @@ impl Candidate {
         let shown = |value: f64| ruler.shown(Length::new(value));
         let is_square = (self.block.x - self.block.y).abs() < 1e-9;
         let block = if is_square { shown(self.block.x) } else { format!("{} × {}", shown(self.block.x), shown(self.block.y)) };
-        let standing = if self.standing == Standing::OnPoint { "on point" } else { "straight" };
-        let mut text = format!("{} × {} blocks of {block}, {standing}", self.columns, self.rows);
-        for (what, width) in [("frame", self.frame), ("sashing", self.sashing)] {
+        let standing = if self.standing == Standing::OnPoint { tr!("on point") } else { tr!("straight") };
+        let mut text =
+            tr!("{columns} × {rows} blocks of {block}, {standing}", columns = self.columns, rows = self.rows, block, standing);
+        for (what, width) in [(tr!("frame"), self.frame), (tr!("sashing"), self.sashing)] {
             if width > 0.0 {
                 text += &format!("; {what} {}", shown(width));
             }
         }
         let bands: Vec<String> = self.bands.iter().filter(|width| **width > 0.0).map(|width| shown(*width)).collect();
         if !bands.is_empty() {
-            text += &format!("; {} {}", if bands.len() == 1 { "band" } else { "bands" }, bands.join(", "));
+            text += "; ";
+            text += &tr!("band {widths}" | "bands {widths}" % bands.len(), widths = bands.join(", "));
         }
         text
     }
@@ -144,10 +147,10 @@ pub fn search(wishes: &Wishes, base: &Base, ruler: Ruler) -> Result<Found, Impos
     wishes.check(base, ruler)?;
     let widths = Widths::new(wishes, base);
     if widths.is_empty() {
-        let reason = "no width of the block gives it a height that can be measured";
+        let reason = tr!("no width of the block gives it a height that can be measured");
         return Err(Impossible::new(
             reason,
-            format!("let widths vary by {} less", ruler.shown(Length::new(wishes.height_step))),
+            tr!("let widths vary by {height_step} less", height_step = ruler.shown(Length::new(wishes.height_step))),
             wishes.height_step,
         ));
     }
@@ -341,8 +344,11 @@ fn candidate(kept: &Kept, ranks: Vec<(Rank, usize)>, wishes: &Wishes, base: &Bas
     let told = ranks.iter().filter(|(rank, _)| several || !matches!(rank, Rank::Straight | Rank::OnPoint));
     let words: Vec<String> = told.map(|&(rank, number)| ranked(rank, number)).collect();
     let off = ruler.shown(Length::new(figures.miss));
-    let reason =
-        if figures.miss < SLACK { format!("{}; exact", words.join("; ")) } else { format!("{}; {off} off", words.join("; ")) };
+    let reason = if figures.miss < SLACK {
+        tr!("{words}; exact", words = words.join("; "))
+    } else {
+        tr!("{words}; {off} off", words = words.join("; "), off)
+    };
     Candidate {
         standing,
         columns,
@@ -362,10 +368,10 @@ fn candidate(kept: &Kept, ranks: Vec<(Rank, usize)>, wishes: &Wishes, base: &Bas
 
 fn ranked(rank: Rank, number: usize) -> String {
     match number {
-        1 => rank.words().to_owned(),
-        2 => format!("{}, second", rank.words()),
-        3 => format!("{}, third", rank.words()),
-        _ => format!("{}, {number}th", rank.words()),
+        1 => rank.words(),
+        2 => tr!("{rank}, second", rank = rank.words()),
+        3 => tr!("{rank}, third", rank = rank.words()),
+        _ => tr!("{rank}, {number}th", rank = rank.words(), number),
     }
 }
 

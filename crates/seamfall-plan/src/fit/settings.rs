@@ -9,9 +9,10 @@
 //! each band.
 
 use seamfall_geom::Vec2;
-use seamfall_model::{Arc, Block, FitRule, Joining, Lap, Measure, Rounding, Rule, Seam, Term, Working, term};
+use seamfall_model::{Arc, Block, FitRule, Joining, Lap, Measure, Rounding, Rule, Seam, Term, Working, mark, spoken, term};
 use std::f64::consts::{PI, SQRT_2};
 use std::ops::{Add, Div, Mul, Sub};
+use tr::tr;
 
 /// How blocks stand.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -96,6 +97,7 @@ pub struct Setting<'a> {
 pub(super) trait Number:
     Clone + Add<Output = Self> + Sub<Output = Self> + Mul<Output = Self> + Div<Output = Self> + Mul<f64, Output = Self>
 {
+    /// `name` is marked: only what is told is looked up.
     fn named(name: &str, value: f64) -> Self;
 }
 
@@ -107,7 +109,7 @@ impl Number for f64 {
 
 impl Number for Term {
     fn named(name: &str, value: f64) -> Self {
-        term(name, value)
+        term(&spoken(name), value)
     }
 }
 
@@ -133,27 +135,29 @@ impl Setting<'_> {
     /// Along one side: what one block takes with its frame, and all of it.
     pub(super) fn along<N: Number>(&self, base: &Base, side: Side) -> N {
         let (count, block, name) = match side {
-            Side::Across => (self.columns, self.block, ["columns", "block"]),
-            Side::Down => (self.rows, self.block * base.tall, ["rows", "height of the block"]),
+            Side::Across => (self.columns, self.block, [mark!("columns"), mark!("block")]),
+            Side::Down => (self.rows, self.block * base.tall, [mark!("rows"), mark!("height of the block")]),
         };
         let mut pitch = N::named(name[1], block);
         if self.frame > 0.0 {
-            pitch = pitch + N::named("frame", self.whole_frame(base)) * 2.0;
+            pitch = pitch + N::named(mark!("frame"), self.whole_frame(base)) * 2.0;
         }
         let count = |less: f64, name: &str| N::named(name, f64::from(count) - less);
-        let sash = || N::named("sash", self.sashing);
+        let sash = || N::named(mark!("sash"), self.sashing);
         let mut all = match self.standing {
-            Standing::Straight if self.sashing > 0.0 => count(0.0, name[0]) * pitch + count(1.0, "sashes between") * sash(),
+            Standing::Straight if self.sashing > 0.0 => {
+                count(0.0, name[0]) * pitch + count(1.0, mark!("sashes between")) * sash()
+            }
             Standing::Straight => count(0.0, name[0]) * pitch,
             Standing::OnPoint if self.sashing > 0.0 => count(0.0, name[0]) * (pitch + sash()) * SQRT_2,
             Standing::OnPoint => count(0.0, name[0]) * pitch * SQRT_2,
         };
         if base.around && self.sashing > 0.0 {
-            all = all + N::named("outer sash", self.sashing) * 2.0;
+            all = all + N::named(mark!("outer sash"), self.sashing) * 2.0;
         }
         let bands: f64 = self.bands.iter().sum();
         if bands > 0.0 {
-            all = all + N::named("bands", bands) * 2.0;
+            all = all + N::named(mark!("bands"), bands) * 2.0;
         }
         all
     }
@@ -161,12 +165,12 @@ impl Setting<'_> {
     /// Length of all seams, finished, of a top of that size.
     fn seams<N: Number>(&self, base: &Base, size: Vec2) -> N {
         let (width, height, frame) = (self.block, self.block * base.tall, self.whole_frame(base));
-        let mut a_block = N::named("seams in a block", base.seams * width);
+        let mut a_block = N::named(mark!("seams in a block"), base.seams * width);
         if self.frame > 0.0 {
             let strips = base.frame_strips as f64 * 2.0 * (width + height) + 8.0 * base.frame_offsets + 4.0 * SQRT_2 * frame;
-            a_block = a_block + N::named("seams of a frame", strips);
+            a_block = a_block + N::named(mark!("seams of a frame"), strips);
         }
-        let inside = a_block * N::named("blocks", f64::from(self.blocks()));
+        let inside = a_block * N::named(mark!("blocks"), f64::from(self.blocks()));
         let bands: f64 = self.bands.iter().sum();
         let body = Vec2::new(size.x - 2.0 * bands, size.y - 2.0 * bands);
         // A sash has a seam on either side.
@@ -177,10 +181,10 @@ impl Setting<'_> {
             Standing::OnPoint => sides * 4.0 * f64::from(self.columns * self.rows) * (width + 2.0 * frame + self.sashing),
         };
         let around = if base.around && self.sashing > 0.0 { 2.0 * (body.x + body.y) } else { 0.0 };
-        let mut all = inside + N::named("seams between blocks", between + around);
+        let mut all = inside + N::named(mark!("seams between blocks"), between + around);
         let rings = self.bands.iter().filter(|width| **width > 0.0).count();
         if rings > 0 {
-            all = all + N::named("bands", rings as f64) * N::named("round the body", 2.0 * (body.x + body.y));
+            all = all + N::named(mark!("bands"), rings as f64) * N::named(mark!("round the body"), 2.0 * (body.x + body.y));
         }
         all
     }
@@ -188,18 +192,19 @@ impl Setting<'_> {
     /// Area of cloth: the top, and an allowance on both sides of every seam and along the edge.
     fn cloth<N: Number>(base: &Base, size: Vec2, seams: f64) -> N {
         let edge = 2.0 * (size.x + size.y);
-        let along = N::named("seams", seams) * 2.0 + N::named("edge", edge);
-        N::named("width", size.x) * N::named("length", size.y) + N::named("allowance", base.allowance) * along
+        let along = N::named(mark!("seams"), seams) * 2.0 + N::named(mark!("edge"), edge);
+        N::named(mark!("width"), size.x) * N::named(mark!("length"), size.y)
+            + N::named(mark!("allowance"), base.allowance) * along
     }
 
     /// Hours at the machine, of quilting, and of handling joins.
     fn hours<N: Number>(&self, base: &Base, size: Vec2, seams: f64) -> N {
         let foot = 12.0 * base.measure.inch();
-        let machine = N::named("feet of seams", seams / foot) * N::named("minutes a foot", base.machine_minutes);
+        let machine = N::named(mark!("feet of seams"), seams / foot) * N::named(mark!("minutes a foot"), base.machine_minutes);
         let lines = size.x * size.y / base.gap / foot;
-        let quilting = N::named("feet of quilting", lines) * N::named("minutes a foot", base.quilting_minutes);
-        let joins = N::named("joins", f64::from(self.blocks() - 1)) * N::named("minutes a join", base.join_minutes);
-        (machine + quilting + joins) / N::named("minutes an hour", 60.0)
+        let quilting = N::named(mark!("feet of quilting"), lines) * N::named(mark!("minutes a foot"), base.quilting_minutes);
+        let joins = N::named(mark!("joins"), f64::from(self.blocks() - 1)) * N::named(mark!("minutes a join"), base.join_minutes);
+        (machine + quilting + joins) / N::named(mark!("minutes an hour"), 60.0)
     }
 
     /// Its finished size.
@@ -223,19 +228,19 @@ impl Setting<'_> {
     #[must_use]
     pub fn workings(&self, base: &Base, wanted: Vec2) -> [Working; 6] {
         let working = |rule: FitRule, what: &str, term: Term| Working::new(Rule::Fit(rule), what, term, Rounding::Exact);
-        let width = working(FitRule::TopOfSettings, "width", self.along(base, Side::Across));
-        let length = working(FitRule::TopOfSettings, "length", self.along(base, Side::Down));
+        let width = working(FitRule::TopOfSettings, &tr!("width"), self.along(base, Side::Across));
+        let length = working(FitRule::TopOfSettings, &tr!("length"), self.along(base, Side::Down));
         let size = Vec2::new(width.value, length.value);
         let off = |what: &str, is: f64, wanted: f64| {
             // The larger goes first, so that the difference is how far off it is.
-            let [is, wanted] = [term(what, is), term("wanted", wanted)];
+            let [is, wanted] = [term(what, is), term(&tr!("wanted"), wanted)];
             if is.value() < wanted.value() { wanted - is } else { is - wanted }
         };
-        let (across, down) = (off("width", size.x, wanted.x), off("length", size.y, wanted.y));
-        let miss = working(FitRule::SettingMiss, "misses by", if across.value() > down.value() { across } else { down });
-        let seams = working(FitRule::SettingCloth, "seams", self.seams(base, size));
-        let cloth = working(FitRule::SettingCloth, "cloth", Self::cloth(base, size, seams.value));
-        let hours = working(FitRule::SettingHours, "hours", self.hours(base, size, seams.value));
+        let (across, down) = (off(&tr!("width"), size.x, wanted.x), off(&tr!("length"), size.y, wanted.y));
+        let miss = working(FitRule::SettingMiss, &tr!("misses by"), if across.value() > down.value() { across } else { down });
+        let seams = working(FitRule::SettingCloth, &tr!("seams"), self.seams(base, size));
+        let cloth = working(FitRule::SettingCloth, &tr!("cloth"), Self::cloth(base, size, seams.value));
+        let hours = working(FitRule::SettingHours, &tr!("hours"), self.hours(base, size, seams.value));
         [width, length, miss, seams, cloth, hours]
     }
 }

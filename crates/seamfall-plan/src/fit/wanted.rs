@@ -5,6 +5,7 @@
 use crate::answer::{Answer, Impossible, Ruler};
 use seamfall_geom::Vec2;
 use seamfall_model::{Bed, FitRule, Length, PerCent, Working, limits, term};
+use tr::tr;
 
 /// The size a quilt should have.
 #[derive(Debug, Clone, PartialEq)]
@@ -28,28 +29,32 @@ pub struct Wanted {
 pub fn check(bed: &Bed, ruler: Ruler) -> Result<(), Impossible> {
     let inch = ruler.measure.inch();
     let bounds = [
-        (bed.width, "a mattress", limits::MATTRESS_IN, "wide"),
-        (bed.length, "a mattress", limits::MATTRESS_IN, "long"),
-        (bed.height, "a bed", limits::BED_HEIGHT_IN, "high"),
+        (bed.width, tr!("a mattress"), limits::MATTRESS_IN, tr!("wide")),
+        (bed.length, tr!("a mattress"), limits::MATTRESS_IN, tr!("long")),
+        (bed.height, tr!("a bed"), limits::BED_HEIGHT_IN, tr!("high")),
     ];
     for (size, what, (least, most), how) in bounds {
         let nearest = size.value().clamp(least * inch, most * inch);
         if (nearest - size.value()).abs() > 1e-9 {
             let shown = ruler.shown(Length::new(nearest));
-            let way = if nearest > size.value() { "more" } else { "less" };
+            let way = if nearest > size.value() { tr!("more") } else { tr!("less") };
             return Err(Impossible::new(
-                format!("{what} {} {how} cannot be planned", ruler.shown(size)),
-                format!("make it {shown} or {way}"),
+                tr!("{what} {size} {how} cannot be planned", what, size = ruler.shown(size), how),
+                tr!("make it {shown} or {way}", shown, way),
                 nearest,
             ));
         }
     }
-    for (drop, what) in [(bed.sides, "sides"), (bed.foot, "foot")] {
+    for (drop, what) in [(bed.sides, tr!("sides")), (bed.foot, tr!("foot"))] {
         if drop > bed.height {
             let deepest = ruler.shown(bed.height);
-            let reason =
-                format!("a drop of {} at the {what} ends below the floor: the mattress is {deepest} high", ruler.shown(drop));
-            return Err(Impossible::new(reason, format!("make it {deepest} or less"), bed.height.value()));
+            let reason = tr!(
+                "a drop of {drop} at the {what} ends below the floor: the mattress is {deepest} high",
+                drop = ruler.shown(drop),
+                what,
+                deepest
+            );
+            return Err(Impossible::new(reason, tr!("make it {deepest} or less", deepest), bed.height.value()));
         }
     }
     Ok(())
@@ -58,33 +63,33 @@ pub fn check(bed: &Bed, ruler: Ruler) -> Result<(), Impossible> {
 /// The size of the quilt for `bed`.
 #[must_use]
 pub fn wanted(bed: &Bed, ruler: Ruler) -> Wanted {
-    let width = term("mattress", bed.width.value()) + term("side drop", bed.sides.value()) * 2.0;
-    let mut length = term("mattress", bed.length.value()) + term("foot drop", bed.foot.value());
+    let width = term(&tr!("mattress"), bed.width.value()) + term(&tr!("side drop"), bed.sides.value()) * 2.0;
+    let mut length = term(&tr!("mattress"), bed.length.value()) + term(&tr!("foot drop"), bed.foot.value());
     if bed.tuck > Length::ZERO {
-        length = length + term("tuck", bed.tuck.value());
+        length = length + term(&tr!("tuck"), bed.tuck.value());
     }
-    let width = ruler.exact(FitRule::Width, "finished width", width);
-    let length = ruler.exact(FitRule::Length, "finished length", length);
+    let width = ruler.exact(FitRule::Width, &tr!("finished width"), width);
+    let length = ruler.exact(FitRule::Length, &tr!("finished length"), length);
     let remains = remains(bed.take_up, bed.shrinkage, ruler);
     let pieced = |what: [&str; 2], finished: &Working| {
         // What remains most needs least.
         [(what[0], &remains[1]), (what[1], &remains[0])].map(|(what, remains)| {
-            let size = term(&finished.what, finished.value) / term("remains", remains.value);
+            let size = term(&finished.what, finished.value) / term(&tr!("remains"), remains.value);
             ruler.exact(FitRule::Pieced, what, size)
         })
     };
-    let pieced_width = pieced(["least width to piece", "largest width to piece"], &width);
-    let pieced_length = pieced(["least length to piece", "largest length to piece"], &length);
+    let pieced_width = pieced([&tr!("least width to piece"), &tr!("largest width to piece")], &width);
+    let pieced_length = pieced([&tr!("least length to piece"), &tr!("largest length to piece")], &length);
     Wanted { width, length, remains, pieced_width, pieced_length }
 }
 
 /// What is left of a length: least, most.
 pub(super) fn remains(take_up: PerCent, shrinkage: PerCent, ruler: Ruler) -> [Working; 2] {
     let left = |what: &str, quilting: f64, wash: f64| {
-        let term = (1.0 - term("take-up", quilting / 100.0)) * (1.0 - term("shrinkage", wash / 100.0));
+        let term = (1.0 - term(&tr!("take-up"), quilting / 100.0)) * (1.0 - term(&tr!("shrinkage"), wash / 100.0));
         ruler.exact(FitRule::Remains, what, term)
     };
-    [left("remains at least", take_up.most, shrinkage.most), left("remains at most", take_up.least, shrinkage.least)]
+    [left(&tr!("remains at least"), take_up.most, shrinkage.most), left(&tr!("remains at most"), take_up.least, shrinkage.least)]
 }
 
 impl Wanted {
@@ -98,8 +103,9 @@ impl Wanted {
     /// The answer, with the drop that suits the height of the bed.
     #[must_use]
     pub fn answer(&self, bed: &Bed, ruler: Ruler) -> Answer {
-        let part = |what: &str, part: f64| ruler.exact(FitRule::DropByHeight, what, term("height", bed.height.value()) * part);
-        let (half, most) = (part("usual drop at least", 0.5), part("usual drop at most", 0.75));
+        let part =
+            |what: &str, part: f64| ruler.exact(FitRule::DropByHeight, what, term(&tr!("height"), bed.height.value()) * part);
+        let (half, most) = (part(&tr!("usual drop at least"), 0.5), part(&tr!("usual drop at most"), 0.75));
         let answer = Answer::new(
             "size",
             [
@@ -116,7 +122,7 @@ impl Wanted {
             ],
         );
         if bed.standard.is_some() {
-            return answer.note("Mattresses differ from their names by up to an inch (2.5 cm): measure the bed.");
+            return answer.note(tr!("Mattresses differ from their names by up to an inch (2.5 cm): measure the bed."));
         }
         answer
     }

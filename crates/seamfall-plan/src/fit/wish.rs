@@ -6,6 +6,7 @@ use super::settings::{Base, Standing};
 use crate::answer::{Impossible, Ruler};
 use seamfall_geom::Vec2;
 use seamfall_model::{Length, Measure, limits};
+use tr::tr;
 
 /// Most choices of widths that are looked at: a second's work.
 const CHOICES: u64 = 4_000_000;
@@ -135,43 +136,67 @@ impl Wishes {
     pub(super) fn check(&self, base: &Base, ruler: Ruler) -> Result<(), Impossible> {
         let shown = |value: f64| ruler.shown(Length::new(value));
         let most = limits::SIDE_IN * base.measure.inch();
-        for (side, what) in [(self.size.x, "wide"), (self.size.y, "long")] {
+        for (side, what) in [(self.size.x, tr!("wide")), (self.size.y, tr!("long"))] {
             if !(side > 0.0 && side <= most) {
-                let reason = format!("a quilt cannot be {} {what}", shown(side.max(0.0)));
-                return Err(Impossible::new(reason, format!("make it {} or less, and more than nothing", shown(most)), most));
+                let reason = tr!("a quilt cannot be {side} {what}", side = shown(side.max(0.0)), what);
+                return Err(Impossible::new(
+                    reason,
+                    tr!("make it {most} or less, and more than nothing", most = shown(most)),
+                    most,
+                ));
             }
         }
         let least_block = ruler.step.size();
-        let named =
-            [(&self.blocks, "the block", least_block), (&self.frame, "the frame", 0.0), (&self.sashing, "the sashing", 0.0)];
-        for (steps, what, least) in named.into_iter().chain(self.bands.iter().map(|band| (band, "a band", 0.0))) {
+        let named = [
+            (&self.blocks, tr!("the block"), least_block),
+            (&self.frame, tr!("the frame"), 0.0),
+            (&self.sashing, tr!("the sashing"), 0.0),
+        ];
+        for (steps, what, least) in named.into_iter().chain(self.bands.iter().map(|band| (band, tr!("a band"), 0.0))) {
             if steps.step <= 0.0 {
                 return Err(Impossible::new(
-                    format!("{what} varies by nothing"),
-                    format!("let it vary by {} or more", shown(least_block)),
+                    tr!("{what} varies by nothing", what),
+                    tr!("let it vary by {least_block} or more", least_block = shown(least_block)),
                     least_block,
                 ));
             }
             if steps.from < least {
-                return Err(Impossible::new(format!("{what} is nothing"), format!("let it be {} or more", shown(least)), least));
+                return Err(Impossible::new(
+                    tr!("{what} is nothing", what),
+                    tr!("let it be {least} or more", least = shown(least)),
+                    least,
+                ));
             }
             if steps.count() == 0 {
-                let reason = format!("{what} is to be at least {} and at most {}", shown(steps.from), shown(steps.to.max(0.0)));
-                return Err(Impossible::new(reason, format!("let it be up to {} or more", shown(steps.from)), steps.from));
+                let reason = tr!(
+                    "{what} is to be at least {steps} and at most {to}",
+                    what,
+                    steps = shown(steps.from),
+                    to = shown(steps.to.max(0.0))
+                );
+                return Err(Impossible::new(
+                    reason,
+                    tr!("let it be up to {steps} or more", steps = shown(steps.from)),
+                    steps.from,
+                ));
             }
         }
         let rows = limits::ROWS as u32;
-        for ((least, most), what) in [(self.columns, "columns"), (self.rows, "rows")] {
+        for ((least, most), what) in [(self.columns, tr!("columns")), (self.rows, tr!("rows"))] {
             if least < 1 || most > rows || !(least..=most).any(|count| self.parity.takes(count)) {
-                let reason = format!("there are no such numbers of {what}");
-                return Err(Impossible::new(reason, format!("let them be 1 to {rows}, the least first"), f64::from(rows)));
+                let reason = tr!("there are no such numbers of {what}", what);
+                return Err(Impossible::new(reason, tr!("let them be 1 to {rows}, the least first", rows), f64::from(rows)));
             }
         }
         let counts = [&self.blocks, &self.frame, &self.sashing].into_iter().chain(&self.bands).map(|steps| steps.count() as f64);
         let choices = counts.product::<f64>() * self.standings.len() as f64;
         if self.standings.is_empty() || choices > CHOICES as f64 {
-            let reason = format!("there are {choices:.0} choices of widths, and from 1 to {CHOICES} are looked at");
-            return Err(Impossible::new(reason, "let fewer of them vary, or by larger steps", CHOICES as f64));
+            let reason = tr!(
+                "there are {choices} choices of widths, and from 1 to {most} are looked at",
+                choices = format_args!("{choices:.0}"),
+                most = CHOICES
+            );
+            return Err(Impossible::new(reason, tr!("let fewer of them vary, or by larger steps"), CHOICES as f64));
         }
         Ok(())
     }

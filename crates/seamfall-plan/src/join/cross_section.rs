@@ -9,6 +9,7 @@
 //! under, so that the thickness of the front lies on one side of the seam and that of the back on the other.
 
 use seamfall_model::{Quilt, Rounding, Rule, Working, term};
+use tr::tr;
 
 /// Batting thicker than this is not to be caught, in inches. Source: common practice catches light and medium batting, and medium is 4 oz
 /// a square yard, 3/8 in thick (check value `fabric.batt.poly_4oz`); the next, 8 oz, is 3/4 in.
@@ -139,13 +140,13 @@ impl CrossSection {
     /// How much of a batting is cut back from the trimmed edge.
     #[must_use]
     pub fn cut_back(&self, side: Side) -> Working {
-        let allowance = || term("allowance", self.allowance);
+        let allowance = || term(&tr!("allowance"), self.allowance);
         let back = match (self.caught, side) {
-            (true, Side::Away) => term("caught", 0.0),
+            (true, Side::Away) => term(&tr!("caught"), 0.0),
             (true, Side::Towards) => allowance() * 2.0,
             (false, _) => allowance(),
         };
-        Working::new(Rule::CutBack, "batting cut back", back, Rounding::Exact)
+        Working::new(Rule::CutBack, &tr!("batting cut back"), back, Rounding::Exact)
     }
 
     /// How far a backing must reach beyond the seam.

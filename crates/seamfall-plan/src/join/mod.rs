@@ -41,6 +41,7 @@ use pieces::Pieces;
 use seamfall_geom::Point;
 use seamfall_model::{ClothId, JoinOrder, Quilt, Rounding, Rule, Working, term};
 use sewn::SewnGroup;
+use tr::tr;
 
 /// The joining of the sections.
 #[derive(Debug, Clone, PartialEq)]
@@ -319,8 +320,10 @@ impl Planned {
                     if let Some(group) = against {
                         let names: Vec<&str> =
                             groups[group].sections.iter().map(|&one| top.sections[one].name.as_str()).collect();
-                        let reason =
-                            format!("{} hang together already and are neither part of one nor whole ones", names.join(", "));
+                        let reason = tr!(
+                            "{names} hang together already and are neither part of one nor whole ones",
+                            names = names.join(", ")
+                        );
                         self.left_out.push((kind, reason));
                         continue;
                     }
@@ -345,7 +348,7 @@ impl Planned {
             match done {
                 Ok(_) => found.push((kind, tree.nodes)),
                 Err(stuck) => {
-                    self.left_out.push((kind, "not all of it can be joined by straight seams".to_owned()));
+                    self.left_out.push((kind, tr!("not all of it can be joined by straight seams")));
                     self.stuck.get_or_insert(stuck);
                 }
             }
@@ -373,11 +376,11 @@ fn order(kind: JoinOrder, mesh: &Mesh, manner: &Manner, nodes: &[Node], nesting:
     Order {
         kind,
         within_and_between: strips.then(|| [nodes.len() - between, between]),
-        longest: Working::new(Rule::JoinLength, "longest seam", term("its length", longest), Rounding::Exact),
+        longest: Working::new(Rule::JoinLength, &tr!("longest seam"), term(&tr!("its length"), longest), Rounding::Exact),
         heaviest: manner.weight(joins.iter().map(|join| join.area).fold(0.0, f64::max)),
         mean_weight: manner.mean_weight(burden as f64 / 1e6, length),
-        machine: Manner::length("at the machine", count, length),
-        hand: Manner::length("by hand", count, length),
+        machine: Manner::length(&tr!("at the machine"), count, length),
+        hand: Manner::length(&tr!("by hand"), count, length),
         hours: manner.hours(length, count),
         stacks: nesting.crossings.iter().filter(|crossed| crossed.nests == Some(false)).count(),
         burden,
@@ -399,7 +402,7 @@ fn recommend(orders: &[Order]) -> (usize, String) {
     let weight = |order: &Order| format!("{} g", order.mean_weight.value);
     let name = order_name(orders[at].kind);
     if orders[at].joins.iter().all(|join| join.sewn) {
-        return (at, "Nothing is left to be joined.".to_owned());
+        return (at, tr!("Nothing is left to be joined."));
     }
     let others: Vec<String> = orders
         .iter()
@@ -407,7 +410,19 @@ fn recommend(orders: &[Order]) -> (usize, String) {
         .map(|order| format!("{} {}", order_name(order.kind), weight(order)))
         .collect();
     let beside = if others.is_empty() { String::new() } else { format!(" ({})", others.join(", ")) };
-    let simple =
-        if orders[at].burden == least { "no other is lighter" } else { "simple, and no more than a tenth above the lightest" };
-    (at, format!("Joined by {name}, {} lie at the machine over what is sewn{beside}: {simple}.", weight(&orders[at])))
+    let simple = if orders[at].burden == least {
+        tr!("no other is lighter")
+    } else {
+        tr!("simple, and no more than a tenth above the lightest")
+    };
+    (
+        at,
+        tr!(
+            "Joined by {name}, {at} lie at the machine over what is sewn{beside}: {simple}.",
+            name,
+            at = weight(&orders[at]),
+            beside,
+            simple
+        ),
+    )
 }

@@ -3,15 +3,16 @@
 use super::{CrossSection, Joins, Side, Step, Stuck};
 use crate::set::Top;
 use seamfall_model::{ClothId, Finding, JoinOrder, Length, Quilt, Spot};
+use tr::tr;
 
 /// `rows`, `columns`, `halves`, `the lightest order`.
 #[must_use]
-pub fn order_name(order: JoinOrder) -> &'static str {
+pub fn order_name(order: JoinOrder) -> String {
     match order {
-        JoinOrder::Rows => "rows",
-        JoinOrder::Columns => "columns",
-        JoinOrder::Halves => "halves",
-        JoinOrder::Best => "the lightest order",
+        JoinOrder::Rows => tr!("rows"),
+        JoinOrder::Columns => tr!("columns"),
+        JoinOrder::Halves => tr!("halves"),
+        JoinOrder::Best => tr!("the lightest order"),
     }
 }
 
@@ -21,14 +22,14 @@ pub fn part_name(top: &Top, sections: &[usize]) -> String {
     const NAMED: usize = 3;
     let name = |section: &usize| top.sections[*section].name.clone();
     match sections {
-        [] => "nothing".to_owned(),
+        [] => tr!("nothing"),
         [one] => name(one),
         [first @ .., last] if sections.len() <= NAMED => {
-            format!("{} and {}", first.iter().map(name).collect::<Vec<_>>().join(", "), name(last))
+            tr!("{sections} and {last}", sections = first.iter().map(name).collect::<Vec<_>>().join(", "), last = name(last))
         }
         _ => {
             let first: Vec<String> = sections[..NAMED].iter().map(name).collect();
-            format!("{} and {} more", first.join(", "), sections.len() - NAMED)
+            tr!("{first} and {more} more", first = first.join(", "), more = sections.len() - NAMED)
         }
     }
 }
@@ -42,27 +43,24 @@ pub fn instructions(quilt: &Quilt, top: &Top, joins: &Joins, number: usize) -> V
     let [towards, away] = [&names[step.falls_to], &names[1 - step.falls_to]];
     let (manner, length) = (&joins.manner, step.join.length());
     let (pins, clips) = (manner.pins(length, step.crossings.len()).count(), manner.clips(length).count());
-    let mut said = vec![format!(
-        "Fold batting and backing of {} and {} back from the seam: {clips} clips in. Pin the fronts right sides together over {}: {pins} pins in{}.",
-        names[0],
-        names[1],
-        show(length),
-        if step.crossings.is_empty() { "" } else { ", one on either side of every crossing" },
+    let mut said = vec![tr!(
+        "Fold batting and backing of {towards} and {away} back from the seam: {clips} clips in. Pin the fronts right sides together over {length}: {pins} pins in{crossings}.",
+        towards = names[0],
+        away = names[1],
+        clips,
+        length = show(length),
+        pins,
+        crossings = if step.crossings.is_empty() { "" } else { ", one on either side of every crossing" }
     )];
     said.push(batting(&manner.section, towards, away, &show));
-    said.push(format!(
-        "Sew the fronts at the machine, {} from the edge{}, taking out the pins as you come to them: {pins} pins out. The allowance falls to {towards}.",
-        show(manner.section.allowance),
-        free_ends(step),
-    ));
+    said.push(tr!("Sew the fronts at the machine, {allowance} from the edge{free_ends}, taking out the pins as you come to them: {pins} pins out. The allowance falls to {towards}.", allowance = show(manner.section.allowance), free_ends = free_ends(step), pins, towards));
     if step.set_in.is_some() {
-        said.push(
+        said.push(tr!(
             "Half a cornerstone at the edge makes it turn a corner: stop there with the needle down, turn the work, and sew on."
-                .to_owned(),
-        );
+        ));
     }
     if step.as_the_top == Some(false) {
-        said.push("That is not how the falls of the top have it: joined in this order the crossings nest so.".to_owned());
+        said.push(tr!("That is not how the falls of the top have it: joined in this order the crossings nest so."));
     }
     said.extend(balking(joins, step));
     said.push(backing(&manner.section, towards, away, clips, &show));
@@ -80,27 +78,41 @@ pub fn instructions(quilt: &Quilt, top: &Top, joins: &Joins, number: usize) -> V
 fn trims(quilt: &Quilt, top: &Top) -> Option<String> {
     let corner = top.corners.first()?;
     let trim = corner.trimming(quilt, top);
-    Some(format!("Last of all trim both corners at the foot. At the {}, and likewise at the other: {trim}.", corner.name()))
+    Some(tr!(
+        "Last of all trim both corners at the foot. At the {corner}, and likewise at the other: {trim}.",
+        corner = corner.name(),
+        trim
+    ))
 }
 
 fn batting(section: &CrossSection, towards: &str, away: &str, show: &impl Fn(f64) -> String) -> String {
     let cut = |side| show(section.cut_back(side).value);
     if section.caught {
         let cut = cut(Side::Towards);
-        return format!(
-            "Let the batting of {away} be caught in the seam; cut that of {towards} back by {cut}, so that the two butt."
+        return tr!(
+            "Let the batting of {away} be caught in the seam; cut that of {towards} back by {cut}, so that the two butt.",
+            away,
+            towards,
+            cut
         );
     }
-    let why = if section.too_thick { "The batting is too thick to be caught. " } else { "" };
-    format!("{why}Catch no batting: cut both back by {}, so that they butt over the seam.", cut(Side::Away))
+    let cut = cut(Side::Away);
+    if section.too_thick {
+        tr!(
+            "The batting is too thick to be caught. Catch no batting: cut both back by {cut}, so that they butt over the seam.",
+            cut
+        )
+    } else {
+        tr!("Catch no batting: cut both back by {cut}, so that they butt over the seam.", cut)
+    }
 }
 
-fn free_ends(step: &Step) -> &'static str {
+fn free_ends(step: &Step) -> String {
     match step.free {
-        [false, false] => "",
-        [true, true] => ", leaving an allowance free at both ends",
-        [true, false] => ", leaving an allowance free at the start",
-        [false, true] => ", leaving an allowance free at the end",
+        [false, false] => String::new(),
+        [true, true] => tr!(", leaving an allowance free at both ends"),
+        [true, false] => tr!(", leaving an allowance free at the start"),
+        [false, true] => tr!(", leaving an allowance free at the end"),
     }
 }
 
@@ -108,34 +120,47 @@ fn free_ends(step: &Step) -> &'static str {
 fn balking(joins: &Joins, step: &Step) -> Option<String> {
     let thick: Vec<_> = step.crossings.iter().filter(|one| one.balks).collect();
     let layers = thick.iter().map(|one| one.under_the_foot).max()?;
-    let places = if thick.len() == 1 { "1 crossing".to_owned() } else { format!("{} crossings", thick.len()) };
-    let opens = if joins.manner.section.caught { " Cut the caught batting out of the allowance there." } else { "" };
-    Some(format!(
-        "The machine may balk at {places}, up to {layers} layers under the foot: open the free ends out flat, lengthen the stitch, level the foot with folded cloth behind it, and turn the wheel by hand.{opens}"
-    ))
+    let places = tr!("1 crossing" | "{n} crossings" % thick.len());
+    let said = tr!(
+        "The machine may balk at {places}, up to {layers} layers under the foot: open the free ends out flat, lengthen the stitch, level the foot with folded cloth behind it, and turn the wheel by hand.",
+        places,
+        layers
+    );
+    let opens = joins.manner.section.caught.then(|| tr!("Cut the caught batting out of the allowance there."));
+    Some(opens.map_or_else(|| said.clone(), |opens| format!("{said} {opens}")))
 }
 
 fn backing(section: &CrossSection, towards: &str, away: &str, clips: usize, show: &impl Fn(f64) -> String) -> String {
-    let fold =
-        if section.overlap > 0.0 { format!("{} beyond the seam", show(section.overlap)) } else { "over the seam".to_owned() };
-    format!(
-        "Take the clips out, {clips} of them. Lay the backing of {towards} flat over the seam; turn that of {away} under by {}, its fold {fold}, and pin it.",
-        show(section.allowance)
+    let fold = if section.overlap > 0.0 {
+        tr!("{overlap} beyond the seam", overlap = show(section.overlap))
+    } else {
+        tr!("over the seam")
+    };
+    tr!(
+        "Take the clips out, {clips} of them. Lay the backing of {towards} flat over the seam; turn that of {away} under by {allowance}, its fold {fold}, and pin it.",
+        clips,
+        towards,
+        away,
+        allowance = show(section.allowance),
+        fold
     )
 }
 
 fn hand(joins: &Joins, step: &Step, show: &impl Fn(f64) -> String) -> String {
     let short = show(joins.manner.stops_short().value);
     let ends = match step.ends {
-        [None, None] => "from edge to edge".to_owned(),
-        [Some(_), Some(_)] => format!("beginning and stopping {short} short of the trimmed edges at both ends"),
-        [Some(_), None] => format!("beginning {short} short of the trimmed edge at its start"),
-        [None, Some(_)] => format!("stopping {short} short of the trimmed edge at its end"),
+        [None, None] => tr!("from edge to edge"),
+        [Some(_), Some(_)] => tr!("beginning and stopping {short} short of the trimmed edges at both ends", short),
+        [Some(_), None] => tr!("beginning {short} short of the trimmed edge at its start", short),
+        [None, Some(_)] => tr!("stopping {short} short of the trimmed edge at its end", short),
     };
     let stitches = joins.manner.slip_stitches(step.join.length()).count();
-    let where_ends = if is_level(step) { "left to right" } else { "bottom to top" };
-    format!(
-        "Slip-stitch the fold, {ends}, {where_ends} as the front lies: about {stitches} stitches in all, 1 needle in and out, pins out."
+    let where_ends = if is_level(step) { tr!("left to right") } else { tr!("bottom to top") };
+    tr!(
+        "Slip-stitch the fold, {ends}, {way} as the front lies: about {stitches} stitches in all, 1 needle in and out, pins out.",
+        ends,
+        way = where_ends,
+        stitches
     )
 }
 
@@ -149,10 +174,10 @@ fn threads(quilt: &Quilt, step: &Step) -> String {
     let cloth = |id: Option<ClothId>, or: &str| {
         id.and_then(|id| quilt.cloths.get(id.0)).map_or_else(|| or.to_owned(), |cloth| cloth.name.clone())
     };
-    format!(
-        "Thread: for the front that of {}, for the back that of {}.",
-        cloth(step.front_thread, "the darker front"),
-        cloth(step.back_thread, "the backing")
+    tr!(
+        "Thread: for the front that of {front_thread}, for the back that of {back_thread}.",
+        front_thread = cloth(step.front_thread, &tr!("the darker front")),
+        back_thread = cloth(step.back_thread, &tr!("the backing"))
     )
 }
 
@@ -161,24 +186,20 @@ fn closes(joins: &Joins, number: usize) -> Option<String> {
     let open = joins.steps.iter().flat_map(|step| step.ends).filter(|end| *end == Some(number)).count();
     let crossings = joins.steps[number].crossings.len();
     (open > 0).then(|| {
-        let ends = if open == 1 { "1 end".to_owned() } else { format!("{open} ends") };
-        let places = if crossings == 1 { "1 crossing".to_owned() } else { format!("{crossings} crossings") };
-        format!("Then slip-stitch what earlier joins left open: {ends} at {places}.")
+        let ends = tr!("1 end" | "{n} ends" % open);
+        let places = tr!("1 crossing" | "{n} crossings" % crossings);
+        tr!("Then slip-stitch what earlier joins left open: {ends} at {places}.", ends, places)
     })
 }
 
 fn follows(step: &Step) -> Option<String> {
-    let count = |n: usize, one: &str, many: &str| match n {
-        0 => None,
-        1 => Some(format!("1 {one}")),
-        _ => Some(format!("{n} {many}")),
-    };
-    let parts = [
-        count(step.hanging.len(), "hanging thread is taken up", "hanging threads are taken up"),
-        count(step.waiting.len(), "line is quilted", "lines are quilted"),
-    ];
-    let parts: Vec<String> = parts.into_iter().flatten().collect();
-    (!parts.is_empty()).then(|| format!("Now {}.", parts.join(" and ")))
+    let (threads, lines) = (step.hanging.len(), step.waiting.len());
+    let threads = (threads > 0).then(|| tr!("1 hanging thread is taken up" | "{n} hanging threads are taken up" % threads));
+    let lines = (lines > 0).then(|| tr!("1 line is quilted" | "{n} lines are quilted" % lines));
+    match (threads, lines) {
+        (Some(threads), Some(lines)) => Some(tr!("Now {threads} and {lines}.", threads, lines)),
+        (one, other) => one.or(other).map(|what| tr!("Now {what}.", what)),
+    }
 }
 
 /// Findings about the joins.
@@ -186,22 +207,28 @@ pub(super) fn findings(quilt: &Quilt, top: &Top, joins: &Joins, stuck: Option<&S
     let section = &joins.manner.section;
     let show = |value: f64| Length::new(value).shown_with_unit(quilt.step);
     if section.too_thick && quilt.joining.catch_batting == Some(true) {
-        let text = format!("batting of {} is too thick to be caught in a seam", show(section.batting));
-        let help = format!("it is planned uncaught, both sides cut back by {}", show(section.allowance));
+        let text = tr!("batting of {batting} is too thick to be caught in a seam", batting = show(section.batting));
+        let help = tr!("it is planned uncaught, both sides cut back by {allowance}", allowance = show(section.allowance));
         findings.push(Finding::warn(Spot::Batting, text).help(help).decide(&["join", "catch-batting"]));
     }
     if let Some(stuck) = stuck.filter(|_| joins.orders.is_empty()) {
-        let text = format!(
-            "{} cannot be joined by straight seams alone: one would have to be set into a corner",
-            part_name(top, &stuck.sections)
+        let text = tr!(
+            "{sections} cannot be joined by straight seams alone: one would have to be set into a corner",
+            sections = part_name(top, &stuck.sections)
         );
-        let help = "let seams between sections run straight from edge to edge; where joins are sewn already, set the last piece in by hand";
+        let help = tr!(
+            "let seams between sections run straight from edge to edge; where joins are sewn already, set the last piece in by hand"
+        );
         findings.push(Finding::stop(Spot::Joins, text).help(help));
     }
     if let Some(kind) = quilt.joining.order.filter(|kind| joins.orders.iter().all(|order| order.kind != *kind)) {
-        let reason = joins.left_out.iter().find(|(other, _)| *other == kind).map_or("not to be had", |(_, reason)| reason);
-        let text = format!("it cannot be joined by {}: {reason}", order_name(kind));
-        let instead = joins.order().map(|order| format!("{} is planned instead", order_name(order.kind)));
+        let reason = joins
+            .left_out
+            .iter()
+            .find(|(other, _)| *other == kind)
+            .map_or_else(|| tr!("not to be had"), |(_, reason)| reason.clone());
+        let text = tr!("it cannot be joined by {kind}: {reason}", kind = order_name(kind), reason);
+        let instead = joins.order().map(|order| tr!("{kind} is planned instead", kind = order_name(order.kind)));
         let finding = Finding::warn(Spot::Joins, text).decide(&["join", "order"]);
         findings.push(match instead {
             Some(instead) => finding.help(instead),
@@ -210,10 +237,15 @@ pub(super) fn findings(quilt: &Quilt, top: &Top, joins: &Joins, stuck: Option<&S
     }
     let corners: Vec<usize> = (0..joins.steps.len()).filter(|&number| joins.steps[number].set_in.is_some()).collect();
     if let Some(first) = corners.first() {
-        let joins_turn =
-            if corners.len() == 1 { "it turns".to_owned() } else { format!("it and {} more turn", corners.len() - 1) };
-        let text = format!("{joins_turn} a corner at the edge of the quilt, round half a cornerstone that has to be set in");
-        let help = "make `largest-section` small enough for one block a section, and every join is straight";
+        let text = if corners.len() == 1 {
+            tr!("it turns a corner at the edge of the quilt, round half a cornerstone that has to be set in")
+        } else {
+            tr!(
+                "it and {more} more turn a corner at the edge of the quilt, round half a cornerstone that has to be set in",
+                more = corners.len() - 1
+            )
+        };
+        let help = tr!("make `largest-section` small enough for one block a section, and every join is straight");
         findings.push(Finding::warn(Spot::Join(first + 1), text).help(help).decide(&["largest-section"]));
     }
     crossings(joins, findings);
@@ -223,15 +255,14 @@ fn crossings(joins: &Joins, findings: &mut Vec<Finding>) {
     let all = || joins.steps.iter().filter(|step| !step.join.sewn).flat_map(|step| &step.crossings);
     let stacks = all().filter(|one| one.nests == Some(false)).count();
     if stacks > 0 {
-        let text =
-            if stacks == 1 { "1 crossing of joins stacks".to_owned() } else { format!("{stacks} crossings of joins stack") };
-        findings.push(Finding::note(Spot::Joins, text).help("press one of the two joins open there, or leave its end free"));
+        let text = tr!("1 crossing of joins stacks" | "{n} crossings of joins stack" % stacks);
+        findings.push(Finding::note(Spot::Joins, text).help(tr!("press one of the two joins open there, or leave its end free")));
     }
     let balks = all().filter(|one| one.balks).count();
     if balks > 0 {
-        let places = if balks == 1 { "1 crossing".to_owned() } else { format!("{balks} crossings") };
-        let text = format!("the machine may balk at {places} of joins");
-        findings
-            .push(Finding::note(Spot::Joins, text).help("the steps say where, and leave the ends of earlier joins free there"));
+        let text = tr!("the machine may balk at 1 crossing of joins" | "the machine may balk at {n} crossings of joins" % balks);
+        findings.push(
+            Finding::note(Spot::Joins, text).help(tr!("the steps say where, and leave the ends of earlier joins free there")),
+        );
     }
 }

@@ -9,6 +9,7 @@ use super::orders::Node;
 use super::pieces::thousandths;
 use crate::set::Top;
 use seamfall_model::{Finding, Spot};
+use tr::tr;
 
 /// Sections that hang together.
 #[derive(Debug, Clone, PartialEq)]
@@ -28,28 +29,31 @@ pub(super) fn read(
     let (mut nodes, mut groups): (Vec<Node>, Vec<SewnGroup>) = (Vec::new(), Vec::new());
     for (number, sides) in joined.iter().enumerate() {
         let mut refuse = |reason: String| {
-            let help = "write the joins in the order in which they were sewn, each with what hung together on either side";
-            findings.push(Finding::warn(Spot::Joins, format!("sewn join {} is left out: {reason}", number + 1)).help(help));
+            let help = tr!("write the joins in the order in which they were sewn, each with what hung together on either side");
+            findings.push(
+                Finding::warn(Spot::Joins, tr!("sewn join {number} is left out: {reason}", number = number + 1, reason))
+                    .help(help),
+            );
         };
         let [Some(a), Some(b)] = [group(top, &groups, &sides[0]), group(top, &groups, &sides[1])] else {
-            refuse("what it names on one side does not hang together".to_owned());
+            refuse(tr!("what it names on one side does not hang together"));
             continue;
         };
         if a.sections == b.sections {
-            refuse("its two sides hang together already".to_owned());
+            refuse(tr!("its two sides hang together already"));
             continue;
         }
         let Some((line, on, flipped, straight)) = between(mesh, &a, &b) else {
-            refuse("its two sides do not touch".to_owned());
+            refuse(tr!("its two sides do not touch"));
             continue;
         };
         if !straight {
             let name = |section: usize| top.sections[section].name.as_str();
-            let text = format!(
-                "sewn join {} between {} and {} goes round a corner, which was set in",
-                number + 1,
-                name(a.sections[0]),
-                name(b.sections[0])
+            let text = tr!(
+                "sewn join {number} between {sections} and {b} goes round a corner, which was set in",
+                number = number + 1,
+                sections = name(a.sections[0]),
+                b = name(b.sections[0])
             );
             findings.push(Finding::note(Spot::Joins, text));
         }

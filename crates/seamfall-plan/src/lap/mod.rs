@@ -34,6 +34,7 @@ use pattern::Manner;
 use seamfall_geom::{Edge, Loop, Point, Vec2};
 use seamfall_model::{Quilt, QuiltedOn, Rounding, Rule, Working, term};
 use std::sync::Arc;
+use tr::tr;
 
 /// The work in the lap.
 #[derive(Debug, Clone, PartialEq)]
@@ -272,7 +273,7 @@ pub fn derive_with(quilt: &Quilt, drafts: &[Draft], top: &Top, memo: &mut Memo) 
 /// Hours that a length of quilting takes, at the maker's own pace.
 pub(crate) fn hours(quilt: &Quilt, what: &str, length: f64) -> Working {
     let feet = length / (12.0 * quilt.measure.inch());
-    let hours = term("feet", feet) * term("minutes a foot", quilt.lap.minutes_a_foot) / 60.0;
+    let hours = term(&tr!("feet"), feet) * term(&tr!("minutes a foot"), quilt.lap.minutes_a_foot) / 60.0;
     Working::new(Rule::QuiltingHours, what, hours, Rounding::Exact)
 }
 
@@ -290,7 +291,7 @@ fn totals(quilt: &Quilt, patterns: &[Arc<Pattern>], works: &[SectionWork]) -> To
         knots,
         hanging,
         thread: sum(|one| one.thread),
-        hours: hours(quilt, "hours before the joins", stitched),
-        hours_after: hours(quilt, "hours after the joins", after),
+        hours: hours(quilt, &tr!("hours before the joins"), stitched),
+        hours_after: hours(quilt, &tr!("hours after the joins"), after),
     }
 }

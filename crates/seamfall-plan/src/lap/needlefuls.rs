@@ -3,6 +3,7 @@
 use super::pattern::Manner;
 use super::{End, Needleful, Path};
 use seamfall_model::{Quilt, Rounding, Rule, Term, Working, term};
+use tr::tr;
 
 /// Thread in a unit of running stitch, as a plain ratio.
 ///
@@ -10,16 +11,16 @@ use seamfall_model::{Quilt, Rounding, Rule, Term, Working, term};
 /// Source: plane geometry; check value `lap.use.running_exact`.
 pub(super) fn thread_of(quilt: &Quilt) -> Term {
     let lap = &quilt.lap;
-    let stitches = term("stitches an inch", lap.stitches_an_inch);
+    let stitches = term(&tr!("stitches an inch"), lap.stitches_an_inch);
     let thickness = lap.thickness.value() / quilt.measure.inch();
     let half = 0.5 / lap.stitches_an_inch;
-    let pass = term("a slanting pass", (half * half + thickness * thickness).sqrt());
+    let pass = term(&tr!("a slanting pass"), (half * half + thickness * thickness).sqrt());
     2.0 * stitches * pass
 }
 
 /// The working of [`thread_of`].
 pub(super) fn thread_working(quilt: &Quilt) -> Working {
-    Working::new(Rule::RunningStitch, "thread in an inch of quilting", thread_of(quilt), Rounding::Exact)
+    Working::new(Rule::RunningStitch, &tr!("thread in an inch of quilting"), thread_of(quilt), Rounding::Exact)
 }
 
 /// The needlefuls of a path, each as long as the thread reaches, the last with what is left.

@@ -19,6 +19,7 @@ use seamfall_geom::{Edge, Loop, Point, TOLERANCE};
 use seamfall_model::letters;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
+use tr::tr;
 
 /// Patches looked at while divisions are tried; about a quarter of a second.
 const BUDGET: usize = 2_000_000;
@@ -100,14 +101,19 @@ pub enum NoFoundation {
 impl fmt::Display for NoFoundation {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Curved => write!(f, "a foundation takes straight seams only, and this block has curved ones"),
-            Self::SetIn { patch } => write!(f, "a patch is set into patch {}, and a foundation takes no set-in seam", patch + 1),
+            Self::Curved => f.write_str(&tr!("a foundation takes straight seams only, and this block has curved ones")),
+            Self::SetIn { patch } => {
+                f.write_str(&tr!("a patch is set into patch {patch}, and a foundation takes no set-in seam", patch = patch + 1))
+            }
             Self::NoFullSeam { patches } => {
                 let numbers: Vec<String> = patches.iter().map(|patch| (patch + 1).to_string()).collect();
-                write!(f, "no straight seam runs from edge to edge through patches {}", numbers.join(", "))
+                f.write_str(&tr!(
+                    "no straight seam runs from edge to edge through patches {patches}",
+                    patches = numbers.join(", ")
+                ))
             }
-            Self::TooMany => write!(f, "a foundation order is looked for in blocks of up to {MOST} patches"),
-            Self::Empty => write!(f, "the block has no patches"),
+            Self::TooMany => f.write_str(&tr!("a foundation order is looked for in blocks of up to {most} patches", most = MOST)),
+            Self::Empty => f.write_str(&tr!("the block has no patches")),
         }
     }
 }

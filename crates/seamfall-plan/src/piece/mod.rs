@@ -25,6 +25,7 @@ use seamfall_model::{BlockId, Finding, FrameId, PartId, Quilt, Spot};
 
 pub use foundation::{Foundation, FoundationSection, FoundationStep, JoinedPart, NoFoundation, SectionJoin, foundation};
 pub use order::Sewn;
+use tr::tr;
 pub use units::{Look, Unit, UnitPart, UnitPiece, Units, units};
 pub use ways::{UnitKind, unit_kind};
 
@@ -271,7 +272,7 @@ pub fn derive(quilt: &Quilt, drafts: &[Draft], top: &Top) -> Staged<Piecing> {
     }
     let (top_pieces, orders) = design::top(drafts, top, &designs, &holds);
     if orders.iter().any(|order| !order.stuck.is_empty()) {
-        findings.push(Finding::stop(Spot::Quilt, "no order was found in which the top can be sewn together"));
+        findings.push(Finding::stop(Spot::Quilt, tr!("no order was found in which the top can be sewn together")));
     }
     Staged { result: Piecing { designs, holds, top_pieces, top: orders }, findings }
 }
@@ -286,29 +287,27 @@ fn said_of(quilt: &Quilt, design: &Design, findings: &mut Vec<Finding>) {
     let order = &design.orders[0];
     let spot = || Spot::Block(quilt.blocks[design.block.0].key.clone());
     if !order.stuck.is_empty() {
-        let text =
-            format!("no order was found in which its {} middle patches can be sewn; the search was stopped", order.stuck.len());
+        let text = tr!(
+            "no order was found in which its {stuck} middle patches can be sewn; the search was stopped",
+            stuck = order.stuck.len()
+        );
         findings.push(
-            Finding::stop(spot(), text).help("carry a seam through from edge to edge of the block, or lay the shapes over"),
+            Finding::stop(spot(), text).help(tr!("carry a seam through from edge to edge of the block, or lay the shapes over")),
         );
     }
     let [partial, set_in] = design.bends(order);
     if partial + set_in > 0 {
-        let count = |n: usize, one: &str, many: &str| match n {
-            0 => None,
-            1 => Some(format!("1 {one}")),
-            _ => Some(format!("{n} {many}")),
+        let seams = (partial > 0).then(|| tr!("1 seam sewn in part first" | "{n} seams sewn in part first" % partial));
+        let corners = (set_in > 0).then(|| tr!("1 set-in corner" | "{n} set-in corners" % set_in));
+        let bends = match (seams, corners) {
+            (Some(seams), Some(corners)) => tr!("{seams} and {corners}", seams, corners),
+            (one, other) => one.or(other).unwrap_or_default(),
         };
-        let parts = [
-            count(partial, "seam sewn in part first", "seams sewn in part first"),
-            count(set_in, "set-in corner", "set-in corners"),
-        ];
-        let parts: Vec<String> = parts.into_iter().flatten().collect();
         let proof = if order.bends == order.bends_bound {
-            "no order has fewer".to_owned()
+            tr!("no order has fewer")
         } else {
-            format!("at least {} in any order", order.bends_bound)
+            tr!("at least {bends_bound} in any order", bends_bound = order.bends_bound)
         };
-        findings.push(Finding::note(spot(), format!("sewing it takes {}; {proof}", parts.join(" and "))));
+        findings.push(Finding::note(spot(), tr!("sewing it takes {bends}; {proof}", bends, proof)));
     }
 }

@@ -4,6 +4,7 @@ use super::rings::{RingPart, ring};
 use super::{PieceKind, PlacedBlock, Section, Top, TopPiece, divide, footprint};
 use seamfall_geom::{Loop, Point, Pose, Rect, TOLERANCE, Vec2};
 use seamfall_model::{ClothId, Finding, FrameChoice, PartId, Quilt, Rounding, Rule, Spot, Working, place_name, term};
+use tr::tr;
 
 /// The top while it is laid. Sections are numbered as they are opened and renamed in reading order at the end.
 pub(super) struct Builder<'a> {
@@ -102,11 +103,17 @@ impl<'a> Builder<'a> {
             }
             let outline = divide::union(&outlines);
             let level = outline.moved(Pose::turn_deg(-self.tilts[id])).bounds();
-            let workings = [("width of the section", level.x0, level.x1), ("height of the section", level.y0, level.y1)].map(
-                |(what, first, last)| {
-                    Working::new(Rule::SectionSize, what, term("last edge", last) - term("first edge", first), Rounding::Exact)
-                },
-            );
+            let workings =
+                [(tr!("width of the section"), level.x0, level.x1), (tr!("height of the section"), level.y0, level.y1)].map(
+                    |(what, first, last)| {
+                        Working::new(
+                            Rule::SectionSize,
+                            &what,
+                            term(&tr!("last edge"), last) - term(&tr!("first edge"), first),
+                            Rounding::Exact,
+                        )
+                    },
+                );
             let section = Section {
                 name: String::new(),
                 outline,
@@ -133,14 +140,16 @@ impl<'a> Builder<'a> {
                 findings.push(
                     Finding::stop(
                         Spot::Section(section.name.clone()),
-                        format!(
-                            "it measures {} x {}, more than the {} that a section may have",
-                            measure(section.size.x),
-                            measure(section.size.y),
-                            measure(largest)
+                        tr!(
+                            "it measures {x} x {y}, more than the {largest} that a section may have",
+                            x = measure(section.size.x),
+                            y = measure(section.size.y),
+                            largest = measure(largest)
                         ),
                     )
-                    .help("no straight seam divides it further; use smaller blocks or narrower bands, or raise `largest-section`")
+                    .help(tr!(
+                        "no straight seam divides it further; use smaller blocks or narrower bands, or raise `largest-section`"
+                    ))
                     .decide(&["largest-section"]),
                 );
             }
@@ -153,8 +162,8 @@ impl<'a> Builder<'a> {
         }
         let sections: Vec<Section> = sections.into_iter().map(|(_, section)| section).collect();
         let count = |what: &str, rule, n: usize| Working::new(rule, what, term(what, n as f64), Rounding::Whole);
-        self.workings.push(count("blocks", Rule::Count, self.places.len()));
-        self.workings.push(count("lap sections", Rule::Sections, sections.len()));
+        self.workings.push(count(&tr!("blocks"), Rule::Count, self.places.len()));
+        self.workings.push(count(&tr!("lap sections"), Rule::Sections, sections.len()));
         Top {
             size,
             outline: Loop::rect(Rect::new(0.0, 0.0, size.x, size.y)),

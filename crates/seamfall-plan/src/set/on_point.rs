@@ -12,6 +12,7 @@ use seamfall_geom::{Loop, Point, Pose, Rect, TOLERANCE, Vec2};
 use seamfall_model::{ClothId, Finding, Length, Rounding, Rule, Spot, Working, place_name, term};
 use std::collections::BTreeMap;
 use std::f64::consts::SQRT_2;
+use tr::tr;
 
 /// The lattice of a setting.
 struct Lattice {
@@ -119,13 +120,13 @@ fn check_blocks(builder: &Builder, findings: &mut Vec<Finding>) -> f64 {
                 findings.push(
                     Finding::stop(
                         Spot::Place(place_name(r, n)),
-                        format!(
-                            "its block and frame measure {}, others {}; on point all must be of one size",
-                            show(*own),
-                            show(side)
+                        tr!(
+                            "its block and frame measure {own}, others {side}; on point all must be of one size",
+                            own = show(*own),
+                            side = show(side)
                         ),
                     )
-                    .help("frame it, or put a block of that size here"),
+                    .help(tr!("frame it, or put a block of that size here")),
                 );
             }
         }
@@ -136,21 +137,22 @@ fn check_blocks(builder: &Builder, findings: &mut Vec<Finding>) -> f64 {
 fn record_size(builder: &mut Builder, lattice: &Lattice, rings: &[Ring]) {
     let outside: f64 = rings.iter().map(|ring| ring.width).sum();
     let pitch = || {
-        let block = term("block with frame", lattice.block);
-        if lattice.sash > 0.0 { block + term("sash", lattice.sash) } else { block }
+        let block = term(&tr!("block with frame"), lattice.block);
+        if lattice.sash > 0.0 { block + term(&tr!("sash"), lattice.sash) } else { block }
     };
     let diagonal = pitch() * SQRT_2;
-    builder.workings.push(Working::new(Rule::Diagonal, "diagonal", diagonal, Rounding::Exact));
-    for (what, count, name) in
-        [("width of the top", lattice.columns, "places across"), ("height of the top", lattice.rows, "places down")]
-    {
-        let body = term(name, f64::from(count)) * term("diagonal", pitch().value() * SQRT_2);
-        let whole = if outside > 0.0 { body + term("bands", outside) * 2.0 } else { body };
-        builder.workings.push(Working::new(Rule::TopSize, what, whole, Rounding::Exact));
+    builder.workings.push(Working::new(Rule::Diagonal, &tr!("diagonal"), diagonal, Rounding::Exact));
+    for (what, count, name) in [
+        (tr!("width of the top"), lattice.columns, tr!("places across")),
+        (tr!("height of the top"), lattice.rows, tr!("places down")),
+    ] {
+        let body = term(&name, f64::from(count)) * term(&tr!("diagonal"), pitch().value() * SQRT_2);
+        let whole = if outside > 0.0 { body + term(&tr!("bands"), outside) * 2.0 } else { body };
+        builder.workings.push(Working::new(Rule::TopSize, &what, whole, Rounding::Exact));
     }
     let (across, down) = (f64::from(lattice.columns), f64::from(lattice.rows));
-    let sides = (term("places across", across) - 1.0) * 2.0 + (term("places down", down) - 1.0) * 2.0;
-    builder.workings.push(Working::new(Rule::SettingTriangles, "side triangles", sides, Rounding::Whole));
+    let sides = (term(&tr!("places across"), across) - 1.0) * 2.0 + (term(&tr!("places down"), down) - 1.0) * 2.0;
+    builder.workings.push(Working::new(Rule::SettingTriangles, &tr!("side triangles"), sides, Rounding::Whole));
 }
 
 /// The cell of a place: longer rows from the top, shorter ones between them.

@@ -8,6 +8,7 @@ use super::rings::{Ring, depths};
 use super::{PieceKind, divide, footprint};
 use seamfall_geom::{Loop, Point, Rect, TOLERANCE, Vec2};
 use seamfall_model::{ClothId, Finding, Layout, Length, Quilt, Rounding, Rule, Spot, Term, Working, letters, place_name, term};
+use tr::tr;
 
 /// Sections of one height, side by side.
 struct Slab {
@@ -82,14 +83,19 @@ fn measure(quilt: &Quilt, sash: f64, findings: &mut Vec<Finding>) -> Sizes {
     let show = |x: f64| Length::new(x).shown_with_unit(quilt.step);
     for (r, row) in footprints.iter().enumerate() {
         for (n, size) in row.iter().enumerate() {
-            for (own, room, of) in [(size.y, heights[r], "row"), (size.x, widths[r][n], "column")] {
+            for (own, room, of) in [(size.y, heights[r], tr!("row")), (size.x, widths[r][n], tr!("column"))] {
                 if own + TOLERANCE < room {
                     findings.push(
                         Finding::stop(
                             Spot::Place(place_name(r, n)),
-                            format!("its block and frame take {}, but its {of} takes {}", show(own), show(room)),
+                            tr!(
+                                "its block and frame take {own}, but its {of} takes {room}",
+                                own = show(own),
+                                of,
+                                room = show(room)
+                            ),
                         )
-                        .help("turn it, frame it, or put a block of that size here"),
+                        .help(tr!("turn it, frame it, or put a block of that size here")),
                     );
                 }
             }
@@ -135,14 +141,21 @@ fn check_fillers(quilt: &Quilt, sizes: &Sizes, inner_width: f64, findings: &mut 
         }
         if filler.is_none() {
             findings.push(
-                Finding::stop(Spot::Row(r + 1), format!("it is {} long, the longest row {}", show(*width), show(inner_width)))
-                    .help("name a cloth for `filler` in the setting, or change its blocks")
-                    .set(&["setting", "filler"], quilt.cloths.first().map_or("", |cloth| &cloth.key)),
+                Finding::stop(
+                    Spot::Row(r + 1),
+                    tr!(
+                        "it is {width} long, the longest row {inner_width}",
+                        width = show(*width),
+                        inner_width = show(inner_width)
+                    ),
+                )
+                .help(tr!("name a cloth for `filler` in the setting, or change its blocks"))
+                .set(&["setting", "filler"], quilt.cloths.first().map_or("", |cloth| &cloth.key)),
             );
         } else if gap < 0.5 * quilt.measure.inch() {
             findings.push(
-                Finding::warn(Spot::Row(r + 1), format!("its fillers are only {} wide", show(gap)))
-                    .help("take a wider sash or other blocks, so that the row comes out even or by more"),
+                Finding::warn(Spot::Row(r + 1), tr!("its fillers are only {gap} wide", gap = show(gap)))
+                    .help(tr!("take a wider sash or other blocks, so that the row comes out even or by more")),
             );
         }
     }
@@ -154,16 +167,20 @@ fn record_size(builder: &mut Builder, sizes: &Sizes, inner_width: f64, sash: f64
     let sum = |what: &str, each: &[f64]| -> Term {
         let even = each.iter().all(|size| (size - each[0]).abs() < TOLERANCE);
         let (number, total) = (each.len() as f64, each.iter().sum::<f64>());
-        let blocks =
-            if even { term(what, number) * term("block with frame", each[0]) } else { term(&format!("all {what}"), total) };
-        let gaps = if sash > 0.0 { blocks + term("sashes between", number - 1.0) * term("sash", sash) } else { blocks };
-        let outer = if around > 0.0 { gaps + term("outer sash", around) * 2.0 } else { gaps };
-        if bands > 0.0 { outer + term("bands", bands) * 2.0 } else { outer }
+        let blocks = if even {
+            term(what, number) * term(&tr!("block with frame"), each[0])
+        } else {
+            term(&tr!("all {what}", what), total)
+        };
+        let gaps =
+            if sash > 0.0 { blocks + term(&tr!("sashes between"), number - 1.0) * term(&tr!("sash"), sash) } else { blocks };
+        let outer = if around > 0.0 { gaps + term(&tr!("outer sash"), around) * 2.0 } else { gaps };
+        if bands > 0.0 { outer + term(&tr!("bands"), bands) * 2.0 } else { outer }
     };
-    let width = sum("columns", &sizes.widths[longest]);
-    let height = sum("rows", &sizes.heights);
-    builder.workings.push(Working::new(Rule::TopSize, "width of the top", width, Rounding::Exact));
-    builder.workings.push(Working::new(Rule::TopSize, "height of the top", height, Rounding::Exact));
+    let width = sum(&tr!("columns"), &sizes.widths[longest]);
+    let height = sum(&tr!("rows"), &sizes.heights);
+    builder.workings.push(Working::new(Rule::TopSize, &tr!("width of the top"), width, Rounding::Exact));
+    builder.workings.push(Working::new(Rule::TopSize, &tr!("height of the top"), height, Rounding::Exact));
 }
 
 /// Opens the sections: fewest groups of rows, and fewest groups of columns within each stack.
@@ -279,9 +296,9 @@ fn lay_sashing(
         findings.push(
             Finding::warn(
                 Spot::Sashing,
-                "cornerstones need columns that line up from row to row; here the strips between rows run through",
+                tr!("cornerstones need columns that line up from row to row; here the strips between rows run through"),
             )
-            .help("take `cornerstones` out of the sashing, or use a straight setting")
+            .help(tr!("take `cornerstones` out of the sashing, or use a straight setting"))
             .remove(&["sashing", "cornerstones"]),
         );
     }

@@ -11,9 +11,10 @@ use crate::Plan;
 use crate::draft::Draft;
 use crate::set::{PieceKind, PlacedBlock, Section};
 use seamfall_geom::{Loop, Point, Vec2};
-use seamfall_model::{ClothId, Corners, FrameId, LedgerEdit, Quilt, SewnState};
+use seamfall_model::{ClothId, Corners, FrameId, LedgerEdit, Quilt, SewnState, mark, spoken};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
+use tr::tr;
 
 /// What a change of the design does to what is sewn.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -66,7 +67,7 @@ pub fn wasted(before: (&Quilt, &Plan), after: (&Quilt, &Plan)) -> Change {
     let mut taken: BTreeSet<usize> = BTreeSet::new();
     for (section, progress) in sewn.sections.iter().enumerate().filter(|(_, progress)| progress.state >= SewnState::Cut) {
         let reason = match places[progress.at] {
-            None => Some("its place is gone".to_owned()),
+            None => Some(tr!("its place is gone")),
             Some(place) => difference((&before, section), (&after, place), progress.state),
         };
         match (reason, places[progress.at]) {
@@ -135,10 +136,10 @@ fn near(a: Point, b: Point) -> bool {
 fn difference((before, section): (&Side, usize), (after, place): (&Side, usize), state: SewnState) -> Option<String> {
     let (was, is) = (&before.plan.top.sections[section], &after.plan.top.sections[place]);
     if was.places.len() != is.places.len() {
-        return Some("it is made of other blocks now".to_owned());
+        return Some(tr!("it is made of other blocks now"));
     }
     if before.quilt.allowance != after.quilt.allowance || before.quilt.measure != after.quilt.measure {
-        return Some("the seam allowance is another now".to_owned());
+        return Some(tr!("the seam allowance is another now"));
     }
     let pairs = was
         .places
@@ -150,7 +151,7 @@ fn difference((before, section): (&Side, usize), (after, place): (&Side, usize),
         let lies = |block: &PlacedBlock, anchor: Point| block.outline.bounds().center() - anchor;
         let reason = block_differs((before, block), (after, other), state).or_else(|| {
             let apart = lies(block, anchors[0]) - lies(other, anchors[1]);
-            (state >= SewnState::Framed && apart.hypot2() > 1e-6).then(|| "its blocks lie otherwise now".to_owned())
+            (state >= SewnState::Framed && apart.hypot2() > 1e-6).then(|| tr!("its blocks lie otherwise now"))
         });
         if let Some(reason) = reason {
             // Of one block there is no doubt which.
@@ -159,8 +160,7 @@ fn difference((before, section): (&Side, usize), (after, place): (&Side, usize),
     }
     strips_differ((before, was), (after, is), anchors, state)
         .or_else(|| {
-            (state >= SewnState::Layered && before.back() != after.back())
-                .then(|| "its backing is of another cloth now".to_owned())
+            (state >= SewnState::Layered && before.back() != after.back()).then(|| tr!("its backing is of another cloth now"))
         })
         .or_else(|| (state >= SewnState::Quilted).then(|| quilting_differs((before, section), (after, place))).flatten())
 }
@@ -168,9 +168,9 @@ fn difference((before, section): (&Side, usize), (after, place): (&Side, usize),
 /// A block with its frame.
 fn block_differs((before, was): (&Side, &PlacedBlock), (after, is): (&Side, &PlacedBlock), state: SewnState) -> Option<String> {
     let (drawn, other) = (&before.plan.drafts[was.block.0], &after.plan.drafts[is.block.0]);
-    let says = |what: &str| Some(what.to_owned());
+    let says = Some;
     if (drawn.size - other.size).hypot2() > 1e-6 {
-        return says("its block has another size now");
+        return says(tr!("its block has another size now"));
     }
     let shapes = |draft: &Draft| {
         let patches = draft.patches.iter().map(|patch| (patch.outline.clone(), patch.holes.clone()));
@@ -180,18 +180,18 @@ fn block_differs((before, was): (&Side, &PlacedBlock), (after, is): (&Side, &Pla
     if was.block == is.block && drawn == other {
         // Most often nothing was drawn anew.
     } else if shapes(drawn) != shapes(other) {
-        return says("another block is there now");
+        return says(tr!("another block is there now"));
     }
     if before.colours(was, drawn) != after.colours(is, other) {
-        return says("its block is of other cloths now");
+        return says(tr!("its block is of other cloths now"));
     }
     if was.pose.is_mirrored() != is.pose.is_mirrored() {
-        return says("its block is mirrored now");
+        return says(tr!("its block is mirrored now"));
     }
     if state >= SewnState::Framed
         && (was.pose.apply_vec(Vec2::new(1.0, 0.0)) - is.pose.apply_vec(Vec2::new(1.0, 0.0))).hypot2() > 1e-6
     {
-        return says("its block is turned now");
+        return says(tr!("its block is turned now"));
     }
     frame_differs(before.frame(was.frame), after.frame(is.frame))
 }
@@ -199,24 +199,24 @@ fn block_differs((before, was): (&Side, &PlacedBlock), (after, is): (&Side, &Pla
 fn frame_differs(was: Option<FrameContent>, is: Option<FrameContent>) -> Option<String> {
     let reason = match (was, is) {
         (None, None) => return None,
-        (Some(_), None) => "it has no frame now",
-        (None, Some(_)) => "it has a frame now",
+        (Some(_), None) => tr!("it has no frame now"),
+        (None, Some(_)) => tr!("it has a frame now"),
         (Some(was), Some(is)) if was == is => return None,
         (Some(was), Some(is)) => {
             let width = |frame: &FrameContent| frame.strips.iter().map(|(width, _)| width).sum::<f64>();
             let wider = width(&is) - width(&was);
             if wider.abs() > 1e-6 {
-                if wider > 0.0 { "its frame is wider now" } else { "its frame is narrower now" }
+                if wider > 0.0 { tr!("its frame is wider now") } else { tr!("its frame is narrower now") }
             } else if was.strips.iter().map(|(width, _)| width).ne(is.strips.iter().map(|(width, _)| width)) {
-                "the strips of its frame have other widths now"
+                tr!("the strips of its frame have other widths now")
             } else if was.corners != is.corners {
-                "its frame has other corners now"
+                tr!("its frame has other corners now")
             } else {
-                "its frame is of another cloth now"
+                tr!("its frame is of another cloth now")
             }
         }
     };
-    Some(reason.to_owned())
+    Some(reason)
 }
 
 /// A frame with the keys of its cloths.
@@ -276,10 +276,10 @@ impl<'a> Side<'a> {
 fn kind(kind: PieceKind) -> Option<&'static str> {
     match kind {
         PieceKind::Frame { .. } | PieceKind::FrameSquare { .. } => None,
-        PieceKind::SideTriangle | PieceKind::CornerTriangle => Some("triangle"),
-        PieceKind::Sash | PieceKind::Cornerstone => Some("sashing"),
-        PieceKind::Filler => Some("filler"),
-        PieceKind::Band { .. } | PieceKind::BandSquare { .. } => Some("band"),
+        PieceKind::SideTriangle | PieceKind::CornerTriangle => Some(mark!("triangle")),
+        PieceKind::Sash | PieceKind::Cornerstone => Some(mark!("sashing")),
+        PieceKind::Filler => Some(mark!("filler")),
+        PieceKind::Band { .. } | PieceKind::BandSquare { .. } => Some(mark!("band")),
     }
 }
 
@@ -303,11 +303,11 @@ fn strips_differ(
     let (was, is) = (before.pieces(was, anchors[0]), after.pieces(is, anchors[1]));
     if let Some(missing) = was.difference(&is).next() {
         let dyed = is.iter().any(|other| (&other.0, &other.1) == (&missing.0, &missing.1));
-        let how = if dyed { "of another cloth" } else { "another" };
-        return Some(format!("its {} is {how} now", missing.0));
+        let what = spoken(missing.0);
+        return Some(if dyed { tr!("its {what} is of another cloth now", what) } else { tr!("its {what} is another now", what) });
     }
     let more = is.difference(&was).next()?;
-    (state >= SewnState::Layered).then(|| format!("{} is to be sewn to it now", more.0))
+    (state >= SewnState::Layered).then(|| tr!("{more} is to be sewn to it now", more = spoken(more.0)))
 }
 
 /// The lines that are quilted before the joins and those after.
@@ -325,5 +325,5 @@ fn quilting_differs((before, section): (&Side, usize), (after, place): (&Side, u
     if was == is {
         return None;
     }
-    Some(if was.is_subset(&is) { "more is to be quilted on it now" } else { "its quilting is another now" }.to_owned())
+    Some(if was.is_subset(&is) { tr!("more is to be quilted on it now") } else { tr!("its quilting is another now") })
 }

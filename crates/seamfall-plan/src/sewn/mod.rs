@@ -15,6 +15,7 @@ use crate::set::{Section, Top};
 use seamfall_geom::{Edge, TOLERANCE};
 use seamfall_model::{Finding, FixedFall, Ledger, Length, Measured, Quilt, SewnJoin, SewnSection, SewnState, Spot};
 use std::collections::BTreeMap;
+use tr::tr;
 
 /// How far the work is.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -116,9 +117,9 @@ fn progress(
         findings.push(
             Finding::stop(
                 Spot::Section(written.name.clone()),
-                format!("it is to take the place of {name}, which this quilt does not have"),
+                tr!("it is to take the place of {name}, which this quilt does not have", name),
             )
-            .help("give it another place, or its own again"),
+            .help(tr!("give it another place, or its own again")),
         );
         unknown.push(name);
     }
@@ -136,15 +137,16 @@ fn progress(
 fn unknown(written: &SewnSection) -> Finding {
     let spot = Spot::Section(written.name.clone());
     if written.state == SewnState::Planned {
-        return Finding::note(spot, "the ledger names it, and this quilt does not have it")
-            .help("take it out of the ledger; nothing of it is cut");
+        return Finding::note(spot, tr!("the ledger names it, and this quilt does not have it"))
+            .help(tr!("take it out of the ledger; nothing of it is cut"));
     }
-    let reason = format!(
-        "it is {} according to the ledger, and this quilt does not have it: the ledger belongs to an older form of the quilt",
-        written.state.word()
+    let reason = tr!(
+        "it is {word} according to the ledger, and this quilt does not have it: the ledger belongs to an older form of the quilt",
+        word = written.state.word()
     );
-    Finding::stop(spot, reason)
-        .help("undo the change of the design, or give its new number in the ledger; take it out of the ledger only if it is lost")
+    Finding::stop(spot, reason).help(tr!(
+        "undo the change of the design, or give its new number in the ledger; take it out of the ledger only if it is lost"
+    ))
 }
 
 /// A size that no trimming explains: more than an inch, or 2.5 cm, from the planned one.
@@ -157,13 +159,13 @@ fn far_off(quilt: &Quilt, written: &SewnSection, section: &Section) -> Option<Fi
     let sides = written.measured?.sides();
     let side = (0..4).find(|&side| (sides[side] - planned[side]).value().abs() > most + TOLERANCE)?;
     let shown = |length: Length| length.shown_with_unit(quilt.step);
-    let reason = format!(
-        "its {} side measures {}, and {} is planned from raw edge to raw edge",
-        ["lower", "right", "upper", "left"][side],
-        shown(sides[side]),
-        shown(planned[side])
+    let reason = tr!(
+        "its {side} side measures {sides}, and {planned} is planned from raw edge to raw edge",
+        side = ["lower", "right", "upper", "left"][side],
+        sides = shown(sides[side]),
+        planned = shown(planned[side])
     );
-    let help = "measure it again, from raw edge to raw edge; if that is its size, frame it anew or make it again";
+    let help = tr!("measure it again, from raw edge to raw edge; if that is its size, frame it anew or make it again");
     Some(Finding::warn(Spot::Section(written.name.clone()), reason).help(help))
 }
 
@@ -183,15 +185,25 @@ impl Sewn {
         (number, join): (usize, &SewnJoin),
         findings: &mut Vec<Finding>,
     ) {
-        let said = |sides: &[Vec<String>; 2]| format!("{} to {}", sides[0].join(", "), sides[1].join(", "));
+        let said =
+            |sides: &[Vec<String>; 2]| tr!("{sides} to {sides2}", sides = sides[0].join(", "), sides2 = sides[1].join(", "));
         let stop = |reason: String, help: &str| {
-            Finding::stop(Spot::Quilt, format!("join {} of the ledger, {}: {reason}", number + 1, said(&join.between))).help(help)
+            Finding::stop(
+                Spot::Quilt,
+                tr!(
+                    "join {number} of the ledger, {between}: {reason}",
+                    number = number + 1,
+                    between = said(&join.between),
+                    reason
+                ),
+            )
+            .help(help)
         };
         let lost: Vec<&String> = join.between.iter().flatten().filter(|name| !numbers.contains_key(name.as_str())).collect();
         if let Some(first) = lost.first() {
             findings.push(stop(
-                format!("this quilt does not have {first}"),
-                "the ledger belongs to an older form of the quilt: undo the change of the design, or give the new number in the ledger",
+                tr!("this quilt does not have {first}", first),
+                &tr!("the ledger belongs to an older form of the quilt: undo the change of the design, or give the new number in the ledger"),
             ));
             self.unknown.extend(lost.into_iter().cloned());
             return;
@@ -201,22 +213,22 @@ impl Sewn {
         for (side, groups) in join.between.iter().zip(&groups) {
             if groups.iter().any(|group| *group != groups[0]) {
                 findings.push(stop(
-                    format!("no earlier join has made one of {}", side.join(", ")),
-                    "write the joins in the order in which they were sewn, each with all that hung together",
+                    tr!("no earlier join has made one of {side}", side = side.join(", ")),
+                    &tr!("write the joins in the order in which they were sewn, each with all that hung together"),
                 ));
                 return;
             }
         }
         let [first, second] = [groups[0][0], groups[1][0]];
         if first == second {
-            findings.push(stop("both sides hang together already".to_owned(), "take one of the two joins out of the ledger"));
+            findings.push(stop(tr!("both sides hang together already"), &tr!("take one of the two joins out of the ledger")));
             return;
         }
         let touching = |a: usize, b: usize| touch(top, self.sections[a].at, self.sections[b].at);
         if !self.groups[first].iter().any(|&a| self.groups[second].iter().any(|&b| touching(a, b))) {
             findings.push(stop(
-                "they do not lie side by side".to_owned(),
-                "name the sections as the drawing does; one that took another's place needs its `at`",
+                tr!("they do not lie side by side"),
+                &tr!("name the sections as the drawing does; one that took another's place needs its `at`"),
             ));
             return;
         }
@@ -235,8 +247,12 @@ impl Sewn {
                 .map(|i| top.sections[i].name.as_str())
                 .collect();
             if here.len() > 1 {
-                let reason = format!("{} are to stand in the one place of {}", here.join(" and "), top.sections[place].name);
-                let help = "give each a place of its own; two that change places name each other in `at`";
+                let reason = tr!(
+                    "{here} are to stand in the one place of {place}",
+                    here = here.join(" and "),
+                    place = top.sections[place].name
+                );
+                let help = tr!("give each a place of its own; two that change places name each other in `at`");
                 findings.push(Finding::stop(Spot::Section(here[0].to_owned()), reason).help(help));
             }
         }
@@ -247,8 +263,8 @@ impl Sewn {
         for group in self.groups.iter().filter(|group| group.len() == 1 && self.sections[group[0]].state == SewnState::Joined) {
             let name = &top.sections[group[0]].name;
             findings.push(
-                Finding::warn(Spot::Section(name.clone()), "it is said to be joined, and no join of the ledger names it")
-                    .help("write the join, or set it back to `trimmed`"),
+                Finding::warn(Spot::Section(name.clone()), tr!("it is said to be joined, and no join of the ledger names it"))
+                    .help(tr!("write the join, or set it back to `trimmed`")),
             );
         }
     }

@@ -9,6 +9,7 @@ use super::sides::{SAME, Shape, Shared};
 use super::sizes::Trims;
 use crate::sewn::Sewn;
 use seamfall_model::{Length, Measured, Quilt, Rounding, Rule, Working, term};
+use tr::tr;
 
 /// A way out for a section that is too small, the mildest first.
 #[derive(Debug, Clone, PartialEq)]
@@ -46,10 +47,10 @@ impl Remedy {
     pub fn in_words(&self, quilt: &Quilt) -> String {
         let show = |value: f64| Length::new(value).shown(quilt.step);
         match self {
-            Self::Ease { .. } => "ease its neighbours to it".to_owned(),
-            Self::WiderSeam { by } => format!("seams of its neighbours {} deeper", show(by.value)),
-            Self::FrameAnew { cut } => format!("frame it anew, strips cut {}", show(cut.value)),
-            Self::Remake => "make it again".to_owned(),
+            Self::Ease { .. } => tr!("ease its neighbours to it"),
+            Self::WiderSeam { by } => tr!("seams of its neighbours {by} deeper", by = show(by.value)),
+            Self::FrameAnew { cut } => tr!("frame it anew, strips cut {cut}", cut = show(cut.value)),
+            Self::Remake => tr!("make it again"),
         }
     }
 }
@@ -109,12 +110,12 @@ impl Case<'_> {
     ) -> Vec<Remedy> {
         let allowance = self.quilt.allowance.0.value();
         let mut all = Vec::new();
-        let short = || term("trimmed size", self.trimmed) - term("measured", self.measured[self.side]);
-        let most = (term("trimmed size", self.trimmed) - 2.0 * term("allowance", allowance)) * EASE;
+        let short = || term(&tr!("trimmed size"), self.trimmed) - term(&tr!("measured"), self.measured[self.side]);
+        let most = (term(&tr!("trimmed size"), self.trimmed) - 2.0 * term(&tr!("allowance"), allowance)) * EASE;
         if self.short <= most.value() + SAME {
             all.push(Remedy::Ease {
-                short: Working::new(Rule::Easing, "to be eased", short(), Rounding::Exact),
-                most: Working::new(Rule::EasingMost, "what cloth takes", most, Rounding::Exact),
+                short: Working::new(Rule::Easing, &tr!("to be eased"), short(), Rounding::Exact),
+                most: Working::new(Rule::EasingMost, &tr!("what cloth takes"), most, Rounding::Exact),
             });
         }
         let at = sewn.sections[self.section].at;
@@ -133,13 +134,15 @@ impl Case<'_> {
             ENDS[side % 2].iter().all(|&end| (size - self.measured[own]) / 2.0 <= room[section][end].off + SAME)
         };
         if beside.all(bears) {
-            all.push(Remedy::WiderSeam { by: Working::new(Rule::WiderSeam, "deeper by", short() / 2.0, Rounding::Exact) });
+            all.push(Remedy::WiderSeam { by: Working::new(Rule::WiderSeam, &tr!("deeper by"), short() / 2.0, Rounding::Exact) });
         }
         let ends = ENDS[self.side % 2].map(|end| room[self.section][end]);
         if ends.iter().all(|end| end.by == Lies::Strips && end.off > 0.0) {
             let width = ends[0].off.max(ends[1].off) / OF_STRIP;
-            let cut = term("finished strip", width) + short() / 2.0 + 2.0 * term("allowance", allowance);
-            all.push(Remedy::FrameAnew { cut: Working::new(Rule::FrameAnew, "strip cut", cut, Rounding::Up(self.quilt.step)) });
+            let cut = term(&tr!("finished strip"), width) + short() / 2.0 + 2.0 * term(&tr!("allowance"), allowance);
+            all.push(Remedy::FrameAnew {
+                cut: Working::new(Rule::FrameAnew, &tr!("strip cut"), cut, Rounding::Up(self.quilt.step)),
+            });
         }
         all.push(Remedy::Remake);
         all

@@ -10,6 +10,7 @@ use super::places::Places;
 use super::sides::{SAME, Shape, Shared};
 use crate::sewn::Sewn;
 use seamfall_model::{Quilt, Rounding, Rule, Working, term};
+use tr::tr;
 
 /// Part of a seam's length that can be eased in.
 pub(super) const EASE: f64 = 1.0 / 96.0;
@@ -60,8 +61,8 @@ pub(super) fn seams(
         };
         let lengths = [length(ends[0])?, length(ends[1])?];
         let (longer, shorter) = (lengths[0].max(lengths[1]), lengths[0].min(lengths[1]));
-        let easing = term("longer side", longer) - term("shorter side", shorter);
-        let most = term("shorter side", shorter) * EASE;
+        let easing = term(&tr!("longer side"), longer) - term(&tr!("shorter side"), shorter);
+        let most = term(&tr!("shorter side"), shorter) * EASE;
         let how = match easing.value() {
             off if off < SAME => Eased::Even,
             off if off < most.value() + SAME => Eased::Eased,
@@ -71,8 +72,8 @@ pub(super) fn seams(
             sections: ends.map(|end| end.0),
             sides: ends.map(|end| end.1),
             lengths,
-            easing: Working::new(Rule::Easing, "to be eased", easing, Rounding::Exact),
-            most: Working::new(Rule::EasingMost, "what cloth takes", most, Rounding::Exact),
+            easing: Working::new(Rule::Easing, &tr!("to be eased"), easing, Rounding::Exact),
+            most: Working::new(Rule::EasingMost, &tr!("what cloth takes"), most, Rounding::Exact),
             how,
         })
     };

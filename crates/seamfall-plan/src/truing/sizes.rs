@@ -11,6 +11,7 @@ use super::sides::{SAME, Shape, Shared};
 use crate::set::Top;
 use crate::sewn::Sewn;
 use seamfall_model::{Measured, Rounding, Rule, Working, term};
+use tr::tr;
 
 /// To what sides of one planned length are trimmed.
 #[derive(Debug, Clone, PartialEq)]
@@ -89,24 +90,24 @@ fn size(planned: f64, ones: &[One]) -> TrimmedSize {
     let measured = || ones.iter().filter_map(|one| Some((one.measured?, one.section)));
     let some_missing = ones.iter().any(|one| one.measured.is_none());
     let largest = measured().map(|one| one.0).fold(0.0, f64::max);
-    let base = if some_missing || largest > planned { term("as planned", planned) } else { term("largest", largest) };
+    let base = if some_missing || largest > planned { term(&tr!("as planned"), planned) } else { term(&tr!("largest"), largest) };
     let bears =
         ones.iter().flat_map(|one| one.room).min_by(|a, b| a.off.total_cmp(&b.off)).expect("a length is that of some side");
     let what = match bears.by {
-        Lies::Points => "off each end at points",
-        Lies::Patches => "off each end at patches",
-        Lies::Strips => "off each end at strips",
+        Lies::Points => tr!("off each end at points"),
+        Lies::Patches => tr!("off each end at patches"),
+        Lies::Strips => tr!("off each end at strips"),
     };
-    let least = Working::new(Rule::LeastTrimmed, "least size", base - 2.0 * term(what, bears.off), Rounding::Exact);
+    let least = Working::new(Rule::LeastTrimmed, &tr!("least size"), base - 2.0 * term(&what, bears.off), Rounding::Exact);
     let guide = measured().filter(|one| one.0 > least.value - SAME).min_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
     // What is still to come is as planned, and may be the smallest.
     let guide = guide.filter(|guide| !some_missing || guide.0 < planned - SAME);
-    let trimmed = guide.map_or_else(|| term("as planned", planned), |guide| term("smallest side", guide.0));
+    let trimmed = guide.map_or_else(|| term(&tr!("as planned"), planned), |guide| term(&tr!("smallest side"), guide.0));
     let (guide, of) = (guide.map(|guide| guide.1), sections(ones.iter()));
     let count = sections(ones.iter().filter(|one| one.measured.is_some()));
     TrimmedSize {
         planned,
-        trimmed: Working::new(Rule::TrimmedSize, "trimmed size", trimmed, Rounding::Exact),
+        trimmed: Working::new(Rule::TrimmedSize, &tr!("trimmed size"), trimmed, Rounding::Exact),
         least,
         guide,
         measured: count,
@@ -129,7 +130,10 @@ pub(super) fn finished(top: &Top, shapes: &[Option<Shape>], trims: &Trims, meeti
         return None;
     }
     let working = |way: usize| {
-        let (ahead, what, planned) = [(1, "finished width", top.size.x), (2, "finished height", top.size.y)][way];
+        let (ahead, what, planned) = match way {
+            0 => (1, tr!("finished width"), top.size.x),
+            _ => (2, tr!("finished height"), top.size.y),
+        };
         // The largest and the smallest change along sections one after the other, from each section on; those ahead lie after it when gone through by
         // their depth in the top.
         let depth = |section: usize| {
@@ -154,8 +158,8 @@ pub(super) fn finished(top: &Top, shapes: &[Option<Shape>], trims: &Trims, meeti
         let first = depth(*order.last()?);
         let most = order.iter().filter(|&&section| depth(section) == first).map(|&section| changes[section]);
         let change = most.fold(0.0, |best: f64, one: f64| if one.abs() > best.abs() { one } else { best });
-        let sum = term("as planned", planned) + term("change of the sections", change);
-        Some(Working::new(Rule::TruedSize, what, sum, Rounding::Exact))
+        let sum = term(&tr!("as planned"), planned) + term(&tr!("change of the sections"), change);
+        Some(Working::new(Rule::TruedSize, &what, sum, Rounding::Exact))
     };
     Some([working(0)?, working(1)?])
 }

@@ -102,7 +102,7 @@ impl FinishWire {
 
 impl CautionWire {
     pub(super) fn new(caution: &Caution) -> Self {
-        Self { title: caution.title.to_owned(), words: caution.words.to_string(), source: caution.source.to_owned() }
+        Self { title: caution.title(), words: caution.words(), source: caution.source() }
     }
 }
 

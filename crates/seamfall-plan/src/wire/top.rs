@@ -173,7 +173,7 @@ impl ChangedCornerWire {
         let places = corner.places.iter().map(|one| cut(&top.places[one.number].name, one));
         let strips = corner.strips.iter().map(|one| cut(&top.strips[one.number].name, one));
         Self {
-            at: corner.name().to_owned(),
+            at: if corner.is_right { "lower right" } else { "lower left" }.to_owned(),
             shape: corner.shape.word().to_owned(),
             edge: edges(&corner.edge),
             mattress: corner.mattress.map(point),

@@ -23,5 +23,5 @@ pub fn answer(id: &str, ruler: Ruler, answer: &Answer, picture: &Markup) -> Mark
 
 /// What to take care of, with who says so.
 pub fn cautions(cautions: &[Caution]) -> Markup {
-    html! { @for caution in cautions { p.caution { b { (caution.title) ": " } (caution.words) br; span.quiet { "Source: " (caution.source) "." } } } }
+    html! { @for caution in cautions { p.caution { b { (caution.title()) ": " } (caution.words()) br; span.quiet { "Source: " (caution.source()) "." } } } }
 }

@@ -187,7 +187,7 @@ fn corners(base: &str, quilt: &Quilt, plan: &Plan, hang: &OnBed) -> Markup {
         }
         (fields::how("how-fit-corners", &workings))
         @for (at, corner) in plan.top.corners.iter().enumerate() {
-            p { b { (words::capital(corner.name())) ": " } (corner.trimming(quilt, &plan.top)) ". "
+            p { b { (words::capital(&corner.name())) ": " } (corner.trimming(quilt, &plan.top)) ". "
                 a href={ (base) "corner/" (at + 1) ".svg" } { "Template, full size (SVG)" } }
         }
     }

@@ -71,7 +71,7 @@ fn orders(quilt: &Quilt, plan: &Plan) -> Markup {
                 }
             }
         }
-        @for (kind, reason) in &joins.left_out { p.quiet { (words::capital(order_name(*kind))) " cannot be had: " (reason) "." } }
+        @for (kind, reason) in &joins.left_out { p.quiet { (words::capital(&order_name(*kind))) " cannot be had: " (reason) "." } }
         @if let Some(order) = joins.order() {
             p.quiet { "Weight is that of all that lies at the machine, in the mean over the length sewn. "
                 @if order.is_best() { "No order keeps it lower; that is proven." }

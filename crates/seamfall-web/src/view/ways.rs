@@ -31,7 +31,7 @@ fn unit(quilt: &Quilt, plan: &Plan, number: usize, making: &UnitMaking) -> Marku
         format!("the plan chooses{}", if making.is_chosen { String::new() } else { format!(": {}", words::making_way(taken)) });
     let mut options = vec![(by_itself, edit(None), !making.is_chosen)];
     for way in making.ways.iter().map(|way| way.way).chain([MakingWay::Plain]) {
-        let label = if way == MakingWay::Plain { "patch by patch" } else { words::making_way(way) };
+        let label = if way == MakingWay::Plain { "patch by patch".to_owned() } else { words::making_way(way) };
         options.push((label.to_owned(), edit(Some(way)), making.is_chosen && way == taken));
     }
     let label = format!("{name}: {}, {}", words::unit_kind(quilt, &making.kind), words::count(making.count, "needed", "needed"));

@@ -13,6 +13,7 @@ use crate::answer::Ruler;
 use crate::fit::{Drops, corner_edge};
 use seamfall_geom::{Edge, Face, Loop, Point, Pose, Rect, TOLERANCE, Vec2, arrange};
 use seamfall_model::{CornerShape, Finding, Length, Quilt, Spot};
+use tr::tr;
 
 /// A corner at the foot that is not square.
 #[derive(Debug, Clone, PartialEq)]
@@ -47,8 +48,8 @@ pub struct CutInto {
 impl ChangedCorner {
     /// `lower left` or `lower right`.
     #[must_use]
-    pub fn name(&self) -> &'static str {
-        if self.is_right { "lower right" } else { "lower left" }
+    pub fn name(&self) -> String {
+        if self.is_right { tr!("lower right") } else { tr!("lower left") }
     }
 
     /// Radius of the finished edge, where it is an arc.
@@ -92,15 +93,18 @@ fn course(quilt: &Quilt, top: &Top) -> Result<Course, Finding> {
         return set_back(top, overhang);
     }
     let Some(corner) = overhang else {
-        let reason =
-            format!("a corner that is `{}` is drawn from the corner of the mattress, and there is no bed", quilt.corners.word());
-        let help = "write the bed under `[bed]`, or take `square` or `set-back`";
+        let reason = tr!(
+            "a corner that is `{word}` is drawn from the corner of the mattress, and there is no bed",
+            word = quilt.corners.word()
+        );
+        let help = tr!("write the bed under `[bed]`, or take `square` or `set-back`");
         return Err(Finding::stop(Spot::FootCorners, reason).help(help));
     };
-    for (over, what) in [(corner.x, "the sides"), (corner.y, "the foot")] {
+    for (over, what) in [(corner.x, tr!("the sides")), (corner.y, tr!("the foot"))] {
         if over <= TOLERANCE {
-            let reason = format!("the quilt does not reach beyond the mattress at {what}, so that nothing hangs at its corners");
-            return Err(Finding::warn(Spot::FootCorners, reason).help("make the quilt larger, or leave the corners square"));
+            let reason =
+                tr!("the quilt does not reach beyond the mattress at {what}, so that nothing hangs at its corners", what);
+            return Err(Finding::warn(Spot::FootCorners, reason).help(tr!("make the quilt larger, or leave the corners square")));
         }
     }
     let drops = Drops { side: Length::new(corner.x), foot: Length::new(corner.y) };
@@ -123,7 +127,7 @@ fn off_the_hem(edges: Vec<Edge>, corner: Vec2) -> Vec<Edge> {
 /// The cut along the diagonal of the block in the corner, drawn out to the edges of the top; on point along that of the corner triangle's
 /// neighbour, half a block in from the corner.
 fn set_back(top: &Top, overhang: Option<Vec2>) -> Result<Course, Finding> {
-    let nothing = || Finding::stop(Spot::FootCorners, "there is no block in the corner that could be cut");
+    let nothing = || Finding::stop(Spot::FootCorners, tr!("there is no block in the corner that could be cut"));
     let lowest = top.places.iter().map(|place| place.row).max().ok_or_else(nothing)?;
     let place = top.places.iter().find(|place| place.row == lowest).ok_or_else(nothing)?;
     let block = place.outline.bounds();
@@ -137,8 +141,8 @@ fn set_back(top: &Top, overhang: Option<Vec2>) -> Result<Course, Finding> {
         // Where the mattress's corner lies beyond the cut it would be bare.
         let bare = corner.x / along + corner.y / up < 1.0 - TOLERANCE;
         if bare || over.x <= 0.0 || over.y <= 0.0 {
-            let reason = "set back along the diagonal of the block, the cloth leaves the corner of the mattress bare";
-            return Err(Finding::warn(Spot::FootCorners, reason).help("make the quilt larger, or leave the corners square"));
+            let reason = tr!("set back along the diagonal of the block, the cloth leaves the corner of the mattress bare");
+            return Err(Finding::warn(Spot::FootCorners, reason).help(tr!("make the quilt larger, or leave the corners square")));
         }
     }
     Ok(Course { edges, corner, has_bed: overhang.is_some() })

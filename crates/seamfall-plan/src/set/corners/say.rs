@@ -4,20 +4,24 @@
 
 use super::{ChangedCorner, CutInto, Top};
 use seamfall_model::{CornerShape, Finding, Length, Quilt, Spot};
+use tr::tr;
 
 /// Findings about changed corners.
 pub(super) fn findings(quilt: &Quilt, top: &Top) -> Vec<Finding> {
     let Some(corner) = top.corners.first() else { return Vec::new() };
-    let reason = "both are sewn whole and trimmed after the last join";
+    let reason = tr!("both are sewn whole and trimmed after the last join");
     let mut all = vec![Finding::note(Spot::FootCorners, reason).help(corner.trimming(quilt, top))];
     for corner in &top.corners {
         all.extend(corner.places.iter().filter(|cut| cut.whole).map(|cut| place(quilt, top, corner, cut)));
         let strips = corner.strips.iter().filter(|cut| cut.whole).count();
         if strips > 0 {
-            let pieces = if strips == 1 { "1 strip lies".to_owned() } else { format!("{strips} strips lie") };
             let area: f64 = corner.strips.iter().filter(|cut| cut.whole).map(|cut| cut.away).sum();
-            let reason = format!("{pieces} wholly in what is trimmed off at the {}", corner.name());
-            let help = format!("sew in any cloth of that size instead: it saves {}", shown_area(quilt, area));
+            let reason = tr!(
+                "1 strip lies wholly in what is trimmed off at the {corner}"
+                    | "{n} strips lie wholly in what is trimmed off at the {corner}" % strips,
+                corner = corner.name()
+            );
+            let help = tr!("sew in any cloth of that size instead: it saves {area}", area = shown_area(quilt, area));
             all.push(Finding::note(Spot::FootCorners, reason).help(help));
         }
     }
@@ -37,33 +41,39 @@ impl ChangedCorner {
         let along_foot = if self.is_right { top.size.x - foot.x } else { foot.x };
         let (up, along) = (show(side.y), show(along_foot));
         match (self.shape, self.radius()) {
-            (CornerShape::Level, Some(radius)) => format!(
-                "mark an arc of {} about the corner of the mattress, {up} above the foot and {along} from the side, with a string and a pencil or by the template: the finished edge; cut {} outside it",
-                show(radius),
-                show(allowance)
+            (CornerShape::Level, Some(radius)) => tr!(
+                "mark an arc of {radius} about the corner of the mattress, {up} above the foot and {along} from the side, with a string and a pencil or by the template: the finished edge; cut {allowance} outside it",
+                radius = show(radius),
+                up,
+                along,
+                allowance = show(allowance)
             ),
-            (CornerShape::Notch, _) => format!(
-                "mark a notch {along} wide and {up} high: the finished edge; cut {} outside it and clip its inner corner",
-                show(allowance)
+            (CornerShape::Notch, _) => tr!(
+                "mark a notch {along} wide and {up} high: the finished edge; cut {allowance} outside it and clip its inner corner",
+                along,
+                up,
+                allowance = show(allowance)
             ),
-            _ => format!(
-                "mark a line from the side, {up} above the foot, to the foot, {along} from the side: the finished edge; cut {} outside it",
-                show(allowance)
+            _ => tr!(
+                "mark a line from the side, {up} above the foot, to the foot, {along} from the side: the finished edge; cut {allowance} outside it",
+                up,
+                along,
+                allowance = show(allowance)
             ),
         }
     }
 }
 
 fn place(quilt: &Quilt, top: &Top, corner: &ChangedCorner, cut: &CutInto) -> Finding {
-    let reason = format!("it lies wholly in what is trimmed off at the {}, and need not be made", corner.name());
+    let reason = tr!("it lies wholly in what is trimmed off at the {corner}, and need not be made", corner = corner.name());
     Finding::note(Spot::Place(top.places[cut.number].name.clone()), reason).help(saves(quilt, cut.away))
 }
 
 /// What is saved by leaving out a place.
 fn saves(quilt: &Quilt, area: f64) -> String {
-    format!("sew in any cloth of that size instead: it saves {}, and its piecing and quilting", shown_area(quilt, area))
+    tr!("sew in any cloth of that size instead: it saves {area}, and its piecing and quilting", area = shown_area(quilt, area))
 }
 
 fn shown_area(quilt: &Quilt, area: f64) -> String {
-    format!("{} sq {} of cloth", area.round(), quilt.measure.sign())
+    tr!("{area} sq {unit} of cloth", area = area.round(), unit = quilt.measure.sign())
 }

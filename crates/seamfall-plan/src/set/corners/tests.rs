@@ -55,7 +55,10 @@ fn corners_are_cut_where_the_mattress_ends() {
         let (_, top, findings) = top(shape);
         assert!(findings.iter().all(|finding| finding.grade == Grade::Note), "{findings:?}");
         let [left, right] = &top.corners[..] else { panic!("two corners") };
-        assert_eq!((left.name(), right.name(), left.mattress), ("lower left", "lower right", Some(Point::new(14.0, 16.0))));
+        assert_eq!(
+            (left.name().as_str(), right.name().as_str(), left.mattress),
+            ("lower left", "lower right", Some(Point::new(14.0, 16.0)))
+        );
         let (from, to) = (left.edge[0].from(), left.edge[left.edge.len() - 1].to());
         assert!(
             (from - Point::new(0.0, up)).hypot2() < 1e-18 && (to - Point::new(along, 0.0)).hypot2() < 1e-18,
