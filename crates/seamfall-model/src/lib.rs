@@ -54,7 +54,7 @@ pub use quilt::*;
 pub use quilting::*;
 pub use sewing::*;
 pub use typed::{LengthError, parse_length};
-pub use words::{speak, spoken};
+pub use words::spoken;
 pub use working::{Rounding, Rule, Term, Working, decimal, term};
 
 /// Sets the language of this crate's words; English unless said. Once, at the start of the program.

@@ -19,8 +19,3 @@ macro_rules! mark {
 pub fn spoken(marked: &str) -> String {
     tr!(marked)
 }
-
-/// Sets the language of this crate's words.
-pub fn speak(language: impl tr::Translator + 'static) {
-    tr::set_translator!(language);
-}

@@ -146,8 +146,3 @@ impl<T> Staged<T> {
         self.result
     }
 }
-
-/// Sets the language of this crate's words; once, before anything is planned.
-pub fn speak(language: impl tr::Translator + 'static) {
-    tr::set_translator!(language);
-}

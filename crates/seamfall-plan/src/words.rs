@@ -73,7 +73,7 @@ pub fn unit_kind(quilt: &Quilt, kind: &UnitKind) -> String {
         UnitKind::HalfSquares { side, .. } => tr!("half-square unit, {side}", side = show(*side)),
         UnitKind::QuarterSquares { side, .. } => tr!("quarter-square unit, {side}", side = show(*side)),
         UnitKind::Goose { width, .. } => {
-            tr!("flying goose, {width} × {width2}", width = show(*width), width2 = show(width / 2.0))
+            tr!("flying goose, {width} × {height}", width = show(*width), height = show(width / 2.0))
         }
         UnitKind::Row { length, strips } => {
             let across: f64 = strips.iter().map(|(_, width)| width).sum();

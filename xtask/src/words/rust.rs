@@ -1,7 +1,7 @@
-//! Messages in Rust sources: every `tr!(…)`, also inside other macros, but not in tests.
+//! Messages in Rust sources: every `tr!(…)`, also inside other macros, but not in tests, and every constant that is marked with `mark!(…)`.
 
 use super::Said;
-use proc_macro2::{TokenStream, TokenTree};
+use proc_macro2::{Group, TokenStream, TokenTree};
 use syn::parse::{Parse, ParseStream};
 use syn::{Expr, Ident, LitStr, Token};
 
@@ -30,7 +30,7 @@ fn walk(tokens: TokenStream, file: &str, said: &mut Vec<Said>) {
                 at += tokens[at..].iter().position(ends).unwrap_or(tokens.len() - at);
             }
             [TokenTree::Ident(name), TokenTree::Punct(mark), TokenTree::Group(group), ..]
-                if name == "tr" && mark.as_char() == '!' =>
+                if (name == "tr" || name == "mark") && mark.as_char() == '!' && !is_looked_up(group) =>
             {
                 let line = name.span().start().line;
                 let call: Call =
@@ -48,6 +48,11 @@ fn walk(tokens: TokenStream, file: &str, said: &mut Vec<Said>) {
         }
         at += 1;
     }
+}
+
+/// Whether it is the one place where marked words are looked up, `tr!(marked)`, which has no message of its own.
+fn is_looked_up(group: &Group) -> bool {
+    matches!(group.stream().into_iter().collect::<Vec<_>>()[..], [TokenTree::Ident(_)])
 }
 
 /// The inside of `tr!(…)`: `"context" => "one" | "many" % count, name = value, name`.

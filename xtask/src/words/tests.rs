@@ -61,6 +61,8 @@ fn messages_are_found_inside_other_macros_and_not_in_tests() {
         fn page() { html! { p title=(tr!("A title")) { (tr!("side" => "one {what}" | "{n} {what}" % count(2), what = tr!("patch"))) } } }
         #[cfg(test)] mod tests { fn no() { tr!("not this"); } }
         fn last(name: &str) -> String { tr!("Last, {name}", name) }
+        const SIDES: [&str; 1] = [mark!("left")];
+        fn spoken(marked: &str) -> String { tr!(marked) }
     "#;
     let said = rust::messages(source, "page.rs");
     let seen: Vec<(&str, Option<&str>, Vec<&str>)> =
@@ -72,6 +74,7 @@ fn messages_are_found_inside_other_macros_and_not_in_tests() {
             ("one {what}", Some("{n} {what}"), vec!["n", "what"]),
             ("patch", None, vec![]),
             ("Last, {name}", None, vec!["name"]),
+            ("left", None, vec![]),
         ]
     );
     assert_eq!(said[1].context.as_deref(), Some("side"));

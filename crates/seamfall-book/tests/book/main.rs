@@ -184,7 +184,7 @@ fn the_book_says_what_the_plan_says() {
             }
         }
         for bought in &plan.cutting.bought {
-            has(bought.of.name(&quilt));
+            has(&bought.of.name(&quilt));
             has(&bought.shown(&quilt));
             // Every cut of every strip stands in the tables.
             for line in seamfall_plan::cut::sheets(&quilt, &plan.cutting, bought).iter().flat_map(|sheet| &sheet.lines) {

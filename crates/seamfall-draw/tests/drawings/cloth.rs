@@ -58,7 +58,7 @@ fn the_cut_list_reads_back() {
     let lines: Vec<csv::StringRecord> = reader.records().map(|line| line.expect("a line")).collect();
     assert_eq!(lines.len(), plan.cutting.pieces.len());
     for (line, piece) in lines.iter().zip(&plan.cutting.pieces) {
-        assert_eq!((&line[0], &line[1]), (piece.of.name(&quilt), piece.name.as_str()));
+        assert_eq!((&line[0], &line[1]), (piece.of.name(&quilt).as_str(), piece.name.as_str()));
         assert_eq!(line[2].parse::<usize>().expect("a count"), piece.cut);
         assert!((line[6].parse::<f64>().expect("a size") - piece.width.value).abs() < 1e-4);
     }

@@ -195,10 +195,10 @@ fn words(quilt: &Quilt, what: For, sides: &BTreeSet<Side>, count: usize) -> Use 
     let what = match what {
         For::Template { block, template } => return Use::Template { block, template, count },
         For::Frame { frame: id, strip } if quilt.frames[id.0].strips.len() > 1 => {
-            tr!("{id}, strip {strip}{sides}", id = frame(id), strip = strip + 1, sides = sides_in_words(sides))
+            tr!("{frame}, strip {strip}{sides}", frame = frame(id), strip = strip + 1, sides = sides_in_words(sides))
         }
         For::Frame { frame: id, .. } => format!("{}{}", frame(id), sides_in_words(sides)),
-        For::FrameSquare { frame: id } => tr!("{id}, corner squares", id = frame(id)),
+        For::FrameSquare { frame: id } => tr!("{frame}, corner squares", frame = frame(id)),
         For::SideTriangle => tr!("side triangles"),
         For::CornerTriangle => tr!("corner triangles"),
         For::Sash => tr!("sashing"),

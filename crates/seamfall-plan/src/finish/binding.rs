@@ -161,7 +161,7 @@ pub fn answer(
             usable = ruler.shown(usable)
         );
         let nearest = usable.value() - ruler.step.size();
-        return Err(Impossible::new(reason, tr!("take {it} or less", it = ruler.shown(Length::new(nearest))), nearest));
+        return Err(Impossible::new(reason, tr!("take {most} or less", most = ruler.shown(Length::new(nearest))), nearest));
     }
     let length = length(round, more, ruler);
     let strips = rules::joined_strips(1, length.length(), usable, strip);

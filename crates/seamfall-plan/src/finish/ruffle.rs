@@ -88,9 +88,9 @@ pub fn answer(round: &Round, fullness: f64, depth: Length, usable: Length, ruler
     ]);
     if !(FULLNESS.0..=FULLNESS.1).contains(&fullness) {
         answer = answer.note(tr!(
-            "Usual is {it} (of bias) to {it2} (of thin cloth, and of pleats).",
-            it = FULLNESS.0,
-            it2 = FULLNESS.1
+            "Usual is {least} (of bias) to {most} (of thin cloth, and of pleats).",
+            least = FULLNESS.0,
+            most = FULLNESS.1
         ));
     }
     Ok(answer)

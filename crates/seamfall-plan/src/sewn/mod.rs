@@ -186,7 +186,7 @@ impl Sewn {
         findings: &mut Vec<Finding>,
     ) {
         let said =
-            |sides: &[Vec<String>; 2]| tr!("{sides} to {sides2}", sides = sides[0].join(", "), sides2 = sides[1].join(", "));
+            |sides: &[Vec<String>; 2]| tr!("{first} to {second}", first = sides[0].join(", "), second = sides[1].join(", "));
         let stop = |reason: String, help: &str| {
             Finding::stop(
                 Spot::Quilt,
