@@ -2,6 +2,7 @@
 //!
 //! The demo quilts and the corpus stand in `quilts/` as files that anyone can open; here they are read.
 
+pub mod made_up;
 mod pressing;
 
 pub use pressing::{nine_of_each_block, pressing_quilts};

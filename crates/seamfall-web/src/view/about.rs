@@ -9,6 +9,7 @@ use seamfall_model::{ClothId, Edit, FrameChoice, FrameId, PartId};
 use seamfall_plan::Plan;
 use seamfall_plan::cut::Use;
 use seamfall_plan::set::{PieceKind, PlacedBlock, TopPiece};
+use tr::tr;
 
 /// The panel about an element of the drawing by its id, or about a seam by its name; an invitation where there is none of that id.
 /// `lap:` before the id asks for its quilting, `true:` for what is sewn of its section.
@@ -37,8 +38,7 @@ pub fn region(worked: &Worked, element: &str) -> Markup {
 }
 
 fn invitation() -> Markup {
-    html! { p.quiet { "Point at a patch, a frame, the sashing or a band to see what it is and to change it. "
-    "With the falls shown (" kbd { "f" } "), point at a seam. With the keyboard: move to the drawing, then use the arrows; " kbd { "?" } " lists all keys." } }
+    html! { p.quiet { (tr!("Point at a patch, a frame, the sashing or a band to see what it is and to change it. With the falls shown")) " (" kbd { "f" } "), " (tr!("point at a seam. With the keyboard: move to the drawing, then use the arrows;")) " " kbd { "?" } " " (tr!("lists all keys.")) } }
 }
 
 fn about_place(worked: &Worked, place: &PlacedBlock, piece: &str) -> Markup {
@@ -49,8 +49,8 @@ fn about_place(worked: &Worked, place: &PlacedBlock, piece: &str) -> Markup {
     let part_of = |id: &str| -> Option<(String, PartId, usize)> {
         let at = id.get(1..)?.parse::<usize>().ok()?.checked_sub(1)?;
         match id.get(..1)? {
-            "p" => draft.patches.get(at).and_then(|patch| Some((format!("Patch {}", at + 1), patch.part?, patch.template))),
-            "o" => draft.overlays.get(at).map(|shape| (format!("Shape {} laid over", at + 1), shape.part, shape.template)),
+            "p" => draft.patches.get(at).and_then(|patch| Some((tr!("Patch {at}", at = at + 1), patch.part?, patch.template))),
+            "o" => draft.overlays.get(at).map(|shape| (tr!("Shape {at} laid over", at = at + 1), shape.part, shape.template)),
             _ => None,
         }
     };
@@ -70,34 +70,34 @@ fn about_place(worked: &Worked, place: &PlacedBlock, piece: &str) -> Markup {
             (about_patch(worked, place, &title, part, template))
         }
         div.actions {
-            (fields::button("turn-left", "Turn left", &turn(1), Some("l")))
-            (fields::button("turn-right", "Turn right", &turn(3), Some("r")))
-            (fields::button("mirror", "Mirror", &json(&Edit::Mirror { row, number }), Some("m")))
-            button #exchange type="button" data-exchange=(exchange) data-key="x" aria-keyshortcuts="x" { "Exchange with … " kbd { "x" } }
+            (fields::button("turn-left", &tr!("Turn left"), &turn(1), Some("l")))
+            (fields::button("turn-right", &tr!("Turn right"), &turn(3), Some("r")))
+            (fields::button("mirror", &tr!("Mirror"), &json(&Edit::Mirror { row, number }), Some("m")))
+            button #exchange type="button" data-exchange=(exchange) data-key="x" aria-keyshortcuts="x" { (tr!("Exchange with …")) " " kbd { "x" } }
             @if let Some(seam) = first_seam(worked, place) {
-                button #seams-of-place type="button" data-go=(seam) data-key="s" aria-keyshortcuts="s" { "Its seams " kbd { "s" } }
+                button #seams-of-place type="button" data-go=(seam) data-key="s" aria-keyshortcuts="s" { (tr!("Its seams")) " " kbd { "s" } }
             }
         }
         div.fields {
-            (fields::choice("put", "Block here", &puts))
-            (fields::choice("place-frame", "Frame here", &frames(worked, row, number, here.frame)))
+            (fields::choice("put", &tr!("Block here"), &puts))
+            (fields::choice("place-frame", &tr!("Frame here"), &frames(worked, row, number, here.frame)))
         }
-        p.quiet { (words::size(quilt, draft.size.x, draft.size.y)) " finished"
+        p.quiet { (tr!("{size} finished", size = words::size(quilt, draft.size.x, draft.size.y)))
             @if let Some(section) = plan.top.sections.get(place.section) {
-                ", in lap section " (section.name) " (" (words::size(quilt, section.size.x, section.size.y)) ")"
+                ", " (tr!("in lap section {section} ({size})", section = section.name, size = words::size(quilt, section.size.x, section.size.y)))
             } "." }
         @if let Some(section) = plan.top.sections.get(place.section) {
             (how("how-section", &section.workings.iter().collect::<Vec<_>>()))
         }
         @if draft.patches.len() + draft.overlays.len() > 1 {
             details #patches-of-place {
-                summary { "All patches of this block" }
+                summary { (tr!("All patches of this block")) }
                 div.patches {
                     @for (i, patch) in draft.patches.iter().enumerate() {
                         (go(&format!("{}.p{}", place.name, i + 1), patch.part, place, &(i + 1).to_string()))
                     }
                     @for (i, shape) in draft.overlays.iter().enumerate() {
-                        (go(&format!("{}.o{}", place.name, i + 1), Some(shape.part), place, &format!("over {}", i + 1)))
+                        (go(&format!("{}.o{}", place.name, i + 1), Some(shape.part), place, &tr!("over {i}", i = i + 1)))
                     }
                 }
             }
@@ -126,18 +126,18 @@ fn about_patch(worked: &Worked, place: &PlacedBlock, title: &str, part: PartId, 
     let wanted = |each: &Use| matches!(each, Use::Template { block, template: t, .. } if *block == place.block && *t == template);
     html! {
         section.card.here {
-            h3 { (title) ", part " (block.parts[part.0].name) ": " (swatch(cloth)) " " (quilt.cloths[cloth.0].name) }
+            h3 { (tr!("{title}, part {part}:", title, part = block.parts[part.0].name)) " " (swatch(cloth)) " " (quilt.cloths[cloth.0].name) }
             @if let Some(template) = template_here {
-                p { "Template " b { (template.letter) } ", " (words::kind(quilt, template.kind)) "." }
+                p { (tr!("Template")) " " b { (template.letter) } ", " (words::kind(quilt, template.kind)) "." }
             }
             @for piece in cut::pieces_for(plan, cloth, wanted) {
-                p { "Cut size " b { (words::cut_size(quilt, piece)) " " (quilt.measure.sign()) }
+                p { (tr!("Cut size")) " " b { (words::cut_size(quilt, piece)) " " (quilt.measure.sign()) }
                     @if !words::way(&piece.way).is_empty() { ", " (words::way(&piece.way)) } "." }
                 (how(&format!("how-here-{}", piece.name), &cut::workings(piece)))
             }
             fieldset.palette {
-                legend { "Cloth of this part" }
-                label.switch { input #everywhere type="checkbox" data-keep; " in every " (block.name) ", not only here" }
+                legend { (tr!("Cloth of this part")) }
+                label.switch { input #everywhere type="checkbox" data-keep; " " (tr!("in every {block}, not only here", block = block.name)) }
                 div.swatches {
                     @for (i, each) in quilt.cloths.iter().enumerate() {
                         @let here = Edit::Swap { row: place.row, number: place.number, from: usual.clone(), to: each.key.clone() };
@@ -161,25 +161,25 @@ fn about_strip(worked: &Worked, strip: &TopPiece) -> Markup {
         _ => None,
     };
     let words_for = match strip.kind {
-        PieceKind::Band { band, .. } | PieceKind::BandSquare { band } => format!("band {}", band + 1),
-        PieceKind::Frame { .. } | PieceKind::FrameSquare { .. } => "frame".to_owned(),
-        PieceKind::Sash => "sashing".to_owned(),
-        PieceKind::Cornerstone => "cornerstone".to_owned(),
-        PieceKind::SideTriangle => "side triangle".to_owned(),
-        PieceKind::CornerTriangle => "corner triangle".to_owned(),
-        PieceKind::Filler => "filler".to_owned(),
+        PieceKind::Band { band, .. } | PieceKind::BandSquare { band } => tr!("band {band}", band = band + 1),
+        PieceKind::Frame { .. } | PieceKind::FrameSquare { .. } => tr!("frame"),
+        PieceKind::Sash => tr!("sashing"),
+        PieceKind::Cornerstone => tr!("cornerstone"),
+        PieceKind::SideTriangle => tr!("side triangle"),
+        PieceKind::CornerTriangle => tr!("corner triangle"),
+        PieceKind::Filler => tr!("filler"),
     };
     let wanted = |each: &Use| matches!(each, Use::Top { what, .. } if what.contains(&words_for));
     let pieces = cut::pieces_for(plan, strip.cloth, wanted);
     html! {
-        h2 { (words::capital(&words::piece_kind(strip.kind))) @if let Some(place) = place { " of " (place.name) } }
-        p { (swatch(strip.cloth)) " " (quilt.cloths[strip.cloth.0].name) ". Finished edges " b { (words::length(quilt, short)) " to " (words::length(quilt, long)) " " (quilt.measure.sign()) }
-            @if let Some(section) = plan.top.sections.get(strip.section) { ", in lap section " (section.name) } "." }
+        h2 { (words::capital(&words::piece_kind(strip.kind))) @if let Some(place) = place { " " (tr!("of {place}", place = place.name)) } }
+        p { (swatch(strip.cloth)) " " (quilt.cloths[strip.cloth.0].name) ". " (tr!("Finished edges")) " " b { (tr!("{length} to {length2} {sign}", length = words::length(quilt, short), length2 = words::length(quilt, long), sign = quilt.measure.sign())) }
+            @if let Some(section) = plan.top.sections.get(strip.section) { ", " (tr!("in lap section {section}", section = section.name)) } "." }
         @if !pieces.is_empty() {
             details #cut-here {
-                summary { "What is cut for it" }
+                summary { (tr!("What is cut for it")) }
                 @for piece in pieces {
-                    p { (piece.cut) " × " b { (words::cut_size(quilt, piece)) } " " (words::way(&piece.way)) " for " (words::uses(quilt, plan, &piece.uses)) }
+                    p { (piece.cut) " × " b { (words::cut_size(quilt, piece)) } " " (tr!("{way} for {uses}", way = words::way(&piece.way), uses = words::uses(quilt, plan, &piece.uses))) }
                     (how(&format!("how-here-{}", piece.name), &cut::workings(piece)))
                 }
             }
@@ -190,18 +190,18 @@ fn about_strip(worked: &Worked, strip: &TopPiece) -> Markup {
             PieceKind::Frame { .. } | PieceKind::FrameSquare { .. } => {
                 @if let Some(place) = place {
                     @let here = &quilt.setting.places[place.row][place.number];
-                    div.fields { (fields::choice("place-frame", "Frame here", &frames(worked, place.row, place.number, here.frame))) }
+                    div.fields { (fields::choice("place-frame", &tr!("Frame here"), &frames(worked, place.row, place.number, here.frame))) }
                     @if let FrameChoice::Framed(FrameId(frame)) = here.frame {
-                        h3 { "Frame " (quilt.frames[frame].key) ", wherever it is used" }
+                        h3 { (tr!("Frame {key}, wherever it is used", key = quilt.frames[frame].key)) }
                         (setting::frame(quilt, frame, "here-"))
                     }
                 }
             }
             PieceKind::SideTriangle | PieceKind::CornerTriangle => {
-                (fields::cloth("here-triangles", "Cloth of the triangles", quilt, Some(strip.cloth), |key| fields::set_to(&["setting", "triangles"], key)))
+                (fields::cloth("here-triangles", &tr!("Cloth of the triangles"), quilt, Some(strip.cloth), |key| fields::set_to(&["setting", "triangles"], key)))
             }
             PieceKind::Filler => {
-                (fields::cloth("here-filler", "Cloth of the fillers", quilt, Some(strip.cloth), |key| fields::set_to(&["setting", "filler"], key)))
+                (fields::cloth("here-filler", &tr!("Cloth of the fillers"), quilt, Some(strip.cloth), |key| fields::set_to(&["setting", "filler"], key)))
             }
         }
     }
@@ -210,7 +210,7 @@ fn about_strip(worked: &Worked, strip: &TopPiece) -> Markup {
 /// Frames a place can have. What is chosen is what is sewn there, wherever it was decided.
 fn frames(worked: &Worked, row: usize, number: usize, here: FrameChoice) -> Vec<(String, String, bool)> {
     let edit = |frame: Option<&str>| json(&Edit::Frame { row, number, frame: frame.map(str::to_owned) });
-    let mut options = vec![("none".to_owned(), edit(Some("none")), here == FrameChoice::Bare)];
+    let mut options = vec![(tr!("none"), edit(Some("none")), here == FrameChoice::Bare)];
     options.extend(
         worked
             .quilt
@@ -219,18 +219,18 @@ fn frames(worked: &Worked, row: usize, number: usize, here: FrameChoice) -> Vec<
             .enumerate()
             .map(|(i, frame)| (frame.key.clone(), edit(Some(&frame.key)), here == FrameChoice::Framed(FrameId(i)))),
     );
-    options.push(("as its block or the setting has it".to_owned(), edit(None), false));
+    options.push((tr!("as its block or the setting has it"), edit(None), false));
     options
 }
 
 fn turned(turns: u8, mirrored: bool) -> String {
     let turn = match turns % 4 {
-        1 => ", turned a quarter to the left",
-        2 => ", turned half round",
-        3 => ", turned a quarter to the right",
-        _ => "",
+        1 => Some(tr!("turned a quarter to the left")),
+        2 => Some(tr!("turned half round")),
+        3 => Some(tr!("turned a quarter to the right")),
+        _ => None,
     };
-    format!("{}{turn}", if mirrored { ", mirrored" } else { "" })
+    mirrored.then(|| tr!("mirrored")).into_iter().chain(turn).map(|how| format!(", {how}")).collect()
 }
 
 /// What a section is pointed at by.

@@ -4,6 +4,7 @@ use super::{fields, words};
 use maud::{Markup, html};
 use seamfall_plan::answer::{Answer, Ruler};
 use seamfall_plan::caution::Caution;
+use tr::tr;
 
 /// An answer; `id` keeps its workings apart from others.
 pub fn answer(id: &str, ruler: Ruler, answer: &Answer, picture: &Markup) -> Markup {
@@ -11,7 +12,7 @@ pub fn answer(id: &str, ruler: Ruler, answer: &Answer, picture: &Markup) -> Mark
         h3 { (answer.title()) }
         ul.numbers { @for (number, (figure, sides)) in answer.each_once().into_iter().enumerate() {
             li { (fields::worked(&format!("how-{id}-{number}"), &html! {
-                span.what { (words::capital(&figure.working.what)) @if sides > 1 { br; span.quiet { "on each of " (sides) " sides" } } }
+                span.what { (words::capital(&figure.working.what)) @if sides > 1 { br; span.quiet { (tr!("on each of {sides} sides", sides)) } } }
                 b.amount { (figure.shown(ruler)) }
             }, &[&figure.working])) }
         } }
@@ -23,5 +24,5 @@ pub fn answer(id: &str, ruler: Ruler, answer: &Answer, picture: &Markup) -> Mark
 
 /// What to take care of, with who says so.
 pub fn cautions(cautions: &[Caution]) -> Markup {
-    html! { @for caution in cautions { p.caution { b { (caution.title()) ": " } (caution.words()) br; span.quiet { "Source: " (caution.source()) "." } } } }
+    html! { @for caution in cautions { p.caution { b { (caution.title()) ": " } (caution.words()) br; span.quiet { (tr!("Source: {source}.", source = caution.source())) } } } }
 }

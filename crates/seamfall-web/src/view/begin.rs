@@ -4,6 +4,7 @@ use super::{page, words};
 use maud::{Markup, html};
 use seamfall_model::BEDS;
 use seamfall_plan::begin::{PALETTES, blocks};
+use tr::tr;
 
 /// The bed and the block that are chosen at first.
 const USUAL: (&str, &str) = ("us queen", "churn-dash");
@@ -13,24 +14,24 @@ pub fn page() -> Markup {
     let body = html! {
         body.plain.begin {
             main {
-                p.back { a href="/quilts" { "All quilts" } }
-                h1 { "Begin a quilt" }
+                p.back { a href="/quilts" { (tr!("All quilts")) } }
+                h1 { (tr!("Begin a quilt")) }
                 div #message role="alert" hidden {}
                 form data-send="/begin" {
                     div.fields {
-                        label.field for="begin-bed" { span { "For which bed" }
+                        label.field for="begin-bed" { span { (tr!("For which bed")) }
                             select #begin-bed name="bed" {
                                 @for bed in BEDS { option value=(bed.key) selected[bed.key == USUAL.0] { (words::bed_name(bed)) } }
-                                option value="" { "no bed: four by five blocks" }
+                                option value="" { (tr!("no bed: four by five blocks")) }
                             }
                         }
-                        label.field for="begin-measure" { span { "In" }
-                            select #begin-measure name="measure" { option value="inch" { "inches" } option value="cm" { "centimetres" } }
+                        label.field for="begin-measure" { span { (tr!("In")) }
+                            select #begin-measure name="measure" { option value="inch" { (tr!("inches")) } option value="cm" { (tr!("centimetres")) } }
                         }
-                        label.field.whole for="begin-name" { span { "Its name" } input #begin-name name="name" autocomplete="off" maxlength="80" placeholder="New quilt"; }
+                        label.field.whole for="begin-name" { span { (tr!("Its name")) } input #begin-name name="name" autocomplete="off" maxlength="80" placeholder=(tr!("New quilt")); }
                     }
                     fieldset.choices {
-                        legend { "From which cloths, to be changed at any time" }
+                        legend { (tr!("From which cloths, to be changed at any time")) }
                         div.palettes { @for palette in &PALETTES {
                             label {
                                 input type="radio" name="palette" value=(palette.name) checked[palette.name == PALETTES[0].name];
@@ -39,9 +40,9 @@ pub fn page() -> Markup {
                             }
                         } }
                     }
-                    p.go { button #begin-make type="submit" { "Make the quilt" } }
+                    p.go { button #begin-make type="submit" { (tr!("Make the quilt")) } }
                     fieldset.choices {
-                        legend { "From which block" }
+                        legend { (tr!("From which block")) }
                         div.starters { @for block in blocks() {
                             label {
                                 input type="radio" name="block" value=(block.key) checked[block.key == USUAL.1];
@@ -54,5 +55,5 @@ pub fn page() -> Markup {
             }
         }
     };
-    page::plain("Begin a quilt - Seamfall", &body)
+    page::plain(&tr!("Begin a quilt - Seamfall"), &body)
 }

@@ -6,6 +6,7 @@ use crate::photos::Photos;
 use maud::{Markup, html};
 use seamfall_model::{ClothId, Edit, Quilt};
 use seamfall_plan::Plan;
+use tr::tr;
 
 /// The list of cloths. What is linked lies below `base`.
 pub fn region(base: &str, quilt: &Quilt, plan: &Plan, photos: &Photos) -> Markup {
@@ -17,30 +18,30 @@ pub fn region(base: &str, quilt: &Quilt, plan: &Plan, photos: &Photos) -> Markup
             @let used = plan.cutting.bought.iter().find(|bought| bought.of.cloth() == Some(ClothId(i)));
             details.card #(id("card")) {
                 summary { (swatch(ClothId(i))) " " b { (cloth.name) } " "
-                    span.quiet { (cloth.value.word()) @if let Some(bought) = used { ", " (bought.shown(quilt)) } @else { ", not used" } } }
+                    span.quiet { (cloth.value.word()) @if let Some(bought) = used { ", " (bought.shown(quilt)) } @else { ", " (tr!("not used")) } } }
                 div.fields {
-                    (fields::text(&id("name"), "Name", &cloth.name, &set(&["cloth", key, "name"])))
-                    label.field for=(id("colour")) { span { "Colour" }
+                    (fields::text(&id("name"), &tr!("Name"), &cloth.name, &set(&["cloth", key, "name"])))
+                    label.field for=(id("colour")) { span { (tr!("Colour")) }
                         input id=(id("colour")) type="color" value=(cloth.colour.hex()) data-edit=(set(&["cloth", key, "colour"])); }
-                    (options(&id("value"), "Value", &["cloth", key, "value"], &["light", "medium", "dark"], cloth.value.word()))
-                    (options(&id("print"), "Print runs", &["cloth", key, "print"], &["none", "two-way", "one-way"], cloth.print.word()))
-                    (fields::text(&id("width"), "Usable width", &words::typed(quilt, cloth.width), &set(&["cloth", key, "width"])))
-                    (fields::number(&id("price"), materials::per(quilt), &cloth.price.map_or(String::new(), seamfall_model::Price::shown), &["cloth", key, "price"], "0.01"))
-                    (fields::number(&id("shrinkage"), "Lost in the wash, %", &cloth.shrinkage.per_cent(), &["cloth", key, "shrinkage"], "0.1"))
-                    @for (number, supply) in cloth.from.iter().enumerate() { (materials::supply(quilt, &["cloth", key, "from"], number, supply, "Comes as")) }
-                    (fields::button(&id("from-add"), "It comes in sizes", &set_to(&["cloth", key, "from", &cloth.from.len().to_string(), "size"], usual_size(quilt)), None))
+                    (options(&id("value"), &tr!("Value"), &["cloth", key, "value"], &["light", "medium", "dark"], cloth.value.word()))
+                    (options(&id("print"), &tr!("Print runs"), &["cloth", key, "print"], &["none", "two-way", "one-way"], cloth.print.word()))
+                    (fields::text(&id("width"), &tr!("Usable width"), &words::typed(quilt, cloth.width), &set(&["cloth", key, "width"])))
+                    (fields::number(&id("price"), &materials::per(quilt), &cloth.price.map_or(String::new(), seamfall_model::Price::shown), &["cloth", key, "price"], "0.01"))
+                    (fields::number(&id("shrinkage"), &tr!("Lost in the wash, %"), &cloth.shrinkage.per_cent(), &["cloth", key, "shrinkage"], "0.1"))
+                    @for (number, supply) in cloth.from.iter().enumerate() { (materials::supply(quilt, &["cloth", key, "from"], number, supply, &tr!("Comes as"))) }
+                    (fields::button(&id("from-add"), &tr!("It comes in sizes"), &set_to(&["cloth", key, "from", &cloth.from.len().to_string(), "size"], usual_size(quilt)), None))
                     @if used.is_none() {
-                        (fields::button(&id("remove"), "Take away", &fields::remove(&["cloth", key]), None))
+                        (fields::button(&id("remove"), &tr!("Take away"), &fields::remove(&["cloth", key]), None))
                     }
                 }
                 (look::section(base, quilt, ClothId(i), photos))
             }
         }
         form.card.fields #cloth-add data-edit=(add()) {
-            h3 { "Add a cloth" }
-            label.field for="cloth-add-name" { span { "Name" } input #cloth-add-name name="name" required autocomplete="off"; }
-            label.field for="cloth-add-colour" { span { "Colour" } input #cloth-add-colour name="colour" type="color" value="#a8763e"; }
-            button type="submit" { "Add" }
+            h3 { (tr!("Add a cloth")) }
+            label.field for="cloth-add-name" { span { (tr!("Name")) } input #cloth-add-name name="name" required autocomplete="off"; }
+            label.field for="cloth-add-colour" { span { (tr!("Colour")) } input #cloth-add-colour name="colour" type="color" value="#a8763e"; }
+            button type="submit" { (tr!("Add")) }
         }
     }
 }
@@ -65,12 +66,12 @@ fn everywhere(quilt: &Quilt) -> Markup {
     };
     html! {
         form.card.fields #cloth-everywhere {
-            h3 { "Change cloths everywhere" }
-            (pick("everywhere-from", "from", "This cloth", 0))
-            (pick("everywhere-to", "to", "And this one", 1))
-            button #everywhere-exchange type="submit" data-form-edit=(pairs(&[("$from", "$to"), ("$to", "$from")])) { "Exchange the two" }
-            button #everywhere-instead type="submit" data-form-edit=(pairs(&[("$from", "$to")])) { "The second for the first" }
-            div.whole { (fields::button("light-for-dark", "Light for dark", &pairs(&light_for_dark(quilt)), None)) }
+            h3 { (tr!("Change cloths everywhere")) }
+            (pick("everywhere-from", "from", &tr!("This cloth"), 0))
+            (pick("everywhere-to", "to", &tr!("And this one"), 1))
+            button #everywhere-exchange type="submit" data-form-edit=(pairs(&[("$from", "$to"), ("$to", "$from")])) { (tr!("Exchange the two")) }
+            button #everywhere-instead type="submit" data-form-edit=(pairs(&[("$from", "$to")])) { (tr!("The second for the first")) }
+            div.whole { (fields::button("light-for-dark", &tr!("Light for dark"), &pairs(&light_for_dark(quilt)), None)) }
         }
     }
 }

@@ -8,25 +8,26 @@ use seamfall_plan::Plan;
 use seamfall_plan::caution::ROTARY_CUTTER;
 use seamfall_plan::cut::{CutPiece, Laid, Material, ToBuy, Use};
 use std::hash::{DefaultHasher, Hash, Hasher};
+use tr::tr;
 
 /// What to buy, then what to cut of each material and how it lies. A line unfolds to its working.
 pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
-    let unit = match quilt.measure {
-        Measure::Inch => "inches",
-        Measure::Centimetre => "centimetres",
+    let heading = match quilt.measure {
+        Measure::Inch => tr!("What to cut, in inches"),
+        Measure::Centimetre => tr!("What to cut, in centimetres"),
     };
     html! {
-        h2 { "What to buy" }
+        h2 { (tr!("What to buy")) }
         (search(plan))
         ul.numbers {
             @for bought in &plan.cutting.bought { li { (line(quilt, bought)) } }
             li { (thread(quilt, plan)) }
-            @if let Some(total) = plan.cutting.price() { li.total { span.what { "All that has a price" } b.amount { (shown_money(total)) } } }
+            @if let Some(total) = plan.cutting.price() { li.total { span.what { (tr!("All that has a price")) } b.amount { (shown_money(total)) } } }
         }
         p.quiet { (words::holds(quilt)) }
-        p { a href={ (base) "cut-list.csv" } download { "Cut list (CSV)" } }
+        p { a href={ (base) "cut-list.csv" } download { (tr!("Cut list (CSV)")) } }
         (materials::region(quilt))
-        h2 { "What to cut, in " (unit) }
+        h2 { (heading) }
         (answers::cautions(&[ROTARY_CUTTER]))
         @for bought in &plan.cutting.bought { (material(base, quilt, plan, bought)) }
     }
@@ -40,9 +41,9 @@ fn search(plan: &Plan) -> Markup {
     }
     html! {
         p #less-cloth data-left=(left) {
-            "Looking for less cloth: " (all - left) " of " (all) " done. "
-            button #less-cloth-stop type="button" { "Stop" }
-            button #less-cloth-go type="button" hidden { "Go on" }
+            (tr!("Looking for less cloth: {left} of {all} done.", left = all - left, all)) " "
+            button #less-cloth-stop type="button" { (tr!("Stop")) }
+            button #less-cloth-go type="button" hidden { (tr!("Go on")) }
         }
     }
 }
@@ -58,7 +59,7 @@ fn line(quilt: &Quilt, bought: &ToBuy) -> Markup {
     };
     let more = html! {
         p.working { (words::proof(quilt, bought)) }
-        @if let Some(instead) = &bought.instead { p.rule { "Bought the other way it would be " (instead) "." } }
+        @if let Some(instead) = &bought.instead { p.rule { (tr!("Bought the other way it would be {instead}.", instead)) } }
     };
     fields::worked_with(&format!("how-buy-{}", bought.of.key(quilt)), &what, &workings, &more)
 }
@@ -72,18 +73,19 @@ fn sign(of: Material) -> Markup {
 
 fn width(quilt: &Quilt, bought: &ToBuy) -> String {
     if let Some(Laid::OutOfSizes(_)) = bought.laid {
-        return "out of the sizes it comes in".to_owned();
+        return tr!("out of the sizes it comes in");
     }
-    let off = if bought.of == Material::Batting { "off the roll, " } else { "" };
-    let width = bought.of.width(quilt);
-    width.map_or_else(String::new, |width| format!("{off}{} wide", width.shown_with_unit(quilt.step)))
+    bought.of.width(quilt).map_or_else(String::new, |width| {
+        let width = width.shown_with_unit(quilt.step);
+        if bought.of == Material::Batting { tr!("off the roll, {width} wide", width) } else { tr!("{width} wide", width) }
+    })
 }
 
 fn thread(quilt: &Quilt, plan: &Plan) -> Markup {
     let thread = &plan.cutting.thread;
     let workings: Vec<&Working> = thread.workings().collect();
     let what = html! {
-        span.what { "Thread for piecing" br; span.quiet { "needle and bobbin together" } }
+        span.what { (tr!("Thread for piecing")) br; span.quiet { (tr!("needle and bobbin together")) } }
         b.amount { (words::thread(quilt, thread)) @if let Some(price) = thread.price { br; span.quiet { (shown_money(price)) } } }
     };
     fields::worked("how-buy-thread", &what, &workings)
@@ -97,19 +99,19 @@ fn material(base: &str, quilt: &Quilt, plan: &Plan, bought: &ToBuy) -> Markup {
         ul.numbers {
             @for piece in plan.cutting.pieces.iter().filter(|piece| piece.of == bought.of) {
                 li { (fields::worked(&format!("how-cut-{}", piece.name), &html! {
-                    b.amount { (piece.cut) " of" }
-                    span.what { b { (words::cut_size(quilt, piece)) } " " (words::way(&piece.way)) @if piece.motif.is_some() { ", by the motif, one by one" } " " span.quiet { "(" (piece.name) ")" }
+                    b.amount { (tr!("{cut} of", cut = piece.cut)) }
+                    span.what { b { (words::cut_size(quilt, piece)) } " " (words::way(&piece.way)) @if piece.motif.is_some() { ", " (tr!("by the motif, one by one")) } " " span.quiet { "(" (piece.name) ")" }
                         br; span.quiet { (words::uses(quilt, plan, &piece.uses)) } }
                 }, &workings(piece))) }
             }
         }
         @if bought.laid.is_some() {
             details.layout id={ "layout-" (key) } {
-                summary { "How it lies on the " @match bought.of { Material::Cloth(_) => "cloth", Material::Batting => "batting" } }
+                summary { @match bought.of { Material::Cloth(_) => (tr!("How it lies on the cloth")), Material::Batting => (tr!("How it lies on the batting")) } }
                 p { (words::proof(quilt, bought)) }
-                p { a href={ (base) "cloth/" (key) } { "To follow at the table" } }
-                img.cloth src={ (base) "cloth/" (key) "/0.svg?" (look(quilt, plan, bought)) } alt={ "The first strips of " (bought.of.name(quilt)) } loading="lazy";
-                @if !offcuts.is_empty() { p { b { "Left over" } ", worth keeping: " (offcuts.join("; ")) "." } }
+                p { a href={ (base) "cloth/" (key) } { (tr!("To follow at the table")) } }
+                img.cloth src={ (base) "cloth/" (key) "/0.svg?" (look(quilt, plan, bought)) } alt=(tr!("The first strips of {of}", of = bought.of.name(quilt))) loading="lazy";
+                @if !offcuts.is_empty() { p { b { (tr!("Left over")) } ", " (tr!("worth keeping: {offcuts}.", offcuts = offcuts.join("; "))) } }
             }
         }
     }

@@ -7,6 +7,7 @@ use maud::{Markup, PreEscaped, html};
 use seamfall_draw::{BlockStyle, Colours, PatchLabels, block_svg_with};
 use seamfall_model::{BlockId, Edit, FrameChoice, FrameId, Quilt, starter_blocks};
 use seamfall_plan::Plan;
+use tr::tr;
 
 const STYLE: BlockStyle = BlockStyle {
     paint: seamfall_draw::Paint::Cloths,
@@ -19,7 +20,7 @@ const STYLE: BlockStyle = BlockStyle {
 /// The blocks of the quilt and those that can be added. What is linked lies below `base`.
 pub fn region(base: &str, quilt: &Quilt, plan: &Plan, photos: &Photos) -> Markup {
     html! {
-        p.actions { a.button href={ (base) "draw" } { "Draw a block" } }
+        p.actions { a.button href={ (base) "draw" } { (tr!("Draw a block")) } }
         @for (i, block) in quilt.blocks.iter().enumerate() {
             @let draft = &plan.drafts[i];
             @let key = block.key.as_str();
@@ -28,41 +29,41 @@ pub fn region(base: &str, quilt: &Quilt, plan: &Plan, photos: &Photos) -> Markup
             details.card.block #(id("card")) {
                 summary {
                     span.thumb { (PreEscaped(block_svg_with(quilt, draft, BlockId(i), &STYLE, &photos.pictures))) }
-                    span { b { (block.name) } br; span.quiet { (words::size(quilt, draft.size.x, draft.size.y)) ", " (words::count(places, "place", "places")) } }
+                    span { b { (block.name) } br; span.quiet { (words::size(quilt, draft.size.x, draft.size.y)) ", " (tr!("1 place" | "{n} places" % places)) } }
                 }
                 div.fields {
-                    (fields::text(&id("name"), "Name", &block.name, &set(&["block", key, "name"])))
-                    (fields::text(&id("size"), "Finished size", &words::typed_size(quilt, block.shape), &set(&["block", key, "size"])))
+                    (fields::text(&id("name"), &tr!("Name"), &block.name, &set(&["block", key, "name"])))
+                    (fields::text(&id("size"), &tr!("Finished size"), &words::typed_size(quilt, block.shape), &set(&["block", key, "size"])))
                     @for (n, part) in block.parts.iter().enumerate() {
-                        (fields::cloth(&id(&format!("part{n}")), &format!("Cloth of {}", part.name), quilt, Some(part.cloth), |cloth| {
+                        (fields::cloth(&id(&format!("part{n}")), &tr!("Cloth of {part}", part = part.name), quilt, Some(part.cloth), |cloth| {
                             fields::json(&Edit::Paint { block: key.to_owned(), part: part.name.clone(), cloth: cloth.to_owned() })
                         }))
                     }
-                    (fields::choice(&id("frame"), "Frame", &frames(quilt, key, block.frame)))
+                    (fields::choice(&id("frame"), &tr!("Frame"), &frames(quilt, key, block.frame)))
                 }
-                h3 { "Templates" }
+                h3 { (tr!("Templates")) }
                 table {
-                    thead { tr { th { "Letter" } th { "Shape, finished" } th.number { "In a block" } th { "Full size" } } }
+                    thead { tr { th { (tr!("Letter")) } th { (tr!("Shape, finished")) } th.number { (tr!("In a block")) } th { (tr!("Full size")) } } }
                     tbody {
                         @for template in &draft.templates {
                             tr {
                                 td { b { (template.letter) } }
                                 td { (words::kind(quilt, template.kind)) }
                                 td.number { (template.count) }
-                                td { a href={ (base) "templates/" (key) "/" (template.letter) ".svg" } { "SVG" } }
+                                td { a href={ (base) "templates/" (key) "/" (template.letter) ".svg" } { (tr!("SVG")) } }
                             }
                         }
                     }
                 }
-                p { a href={ (base) "draw/" (key) } { "Draw on" } }
-                p { a href={ (base) "templates/" (key) ".dxf" } download={ (key) ".dxf" } { "All templates as DXF" } }
+                p { a href={ (base) "draw/" (key) } { (tr!("Draw on")) } }
+                p { a href={ (base) "templates/" (key) ".dxf" } download={ (key) ".dxf" } { (tr!("All templates as DXF")) } }
                 (fussy::section(base, quilt, plan, BlockId(i), photos))
-                @if places == 0 { (fields::button(&id("remove"), "Take this block away", &fields::remove(&["block", key]), None)) }
+                @if places == 0 { (fields::button(&id("remove"), &tr!("Take this block away"), &fields::remove(&["block", key]), None)) }
             }
         }
         (super::own::card(base))
         details.card #starter-set {
-            summary { b { "Add a block of the starter set" } }
+            summary { b { (tr!("Add a block of the starter set")) } }
             ul.starters {
                 @for block in starter_blocks() {
                     @let add = Edit::AddStarter { starter: block.key.clone(), key: String::new() };
@@ -78,7 +79,7 @@ pub fn region(base: &str, quilt: &Quilt, plan: &Plan, photos: &Photos) -> Markup
 /// The frames a block can have, with the edit for each.
 fn frames(quilt: &Quilt, block: &str, own: Option<FrameChoice>) -> Vec<(String, String, bool)> {
     let path = ["block", block, "frame"];
-    let mut options = vec![("as the setting has it".to_owned(), fields::remove(&path), own.is_none())];
+    let mut options = vec![(tr!("as the setting has it"), fields::remove(&path), own.is_none())];
     options.push(("none".to_owned(), fields::set_to(&path, "none"), own == Some(FrameChoice::Bare)));
     options.extend(
         quilt.frames.iter().enumerate().map(|(i, frame)| {

@@ -8,33 +8,34 @@ use seamfall_model::{Measure, Quilt};
 use seamfall_plan::Plan;
 use seamfall_store::Revision;
 use std::hash::{DefaultHasher, Hash, Hasher};
+use tr::tr;
 
 /// The picture, its buttons and what is said below it. The script fills it once it is seen; `base` is `/q/1/`.
 pub fn panel(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
     let Some(scene) = scene(quilt, plan) else {
-        return html! { section #drape aria-label="On the bed" { p.quiet { "With a bed the quilt is laid over it here, and can be turned." } } };
+        return html! { section #drape aria-label=(tr!("On the bed")) { p.quiet { (tr!("With a bed the quilt is laid over it here, and can be turned.")) } } };
     };
     // Another scene is another cloth to drape; the colours alone are not.
     let mut hasher = DefaultHasher::new();
     format!("{scene:?}").hash(&mut hasher);
     html! {
         section #drape aria-labelledby="drape-title" data-drape={ (base) "drape" } data-picture={ (base) "quilt.svg" } data-scene=(hasher.finish()) {
-            h3 #drape-title { "On the bed" }
-            canvas #drape-picture width="800" height="600" tabindex="0" role="img" aria-label="The quilt on its bed" aria-describedby="drape-told" {
-                "The quilt on its bed. How it hangs is said below."
+            h3 #drape-title { (tr!("On the bed")) }
+            canvas #drape-picture width="800" height="600" tabindex="0" role="img" aria-label=(tr!("The quilt on its bed")) aria-describedby="drape-told" {
+                (tr!("The quilt on its bed. How it hangs is said below."))
             }
             div.actions {
-                button #drape-left type="button" data-turn="1 0" { "Turn left" }
-                button #drape-right type="button" data-turn="-1 0" { "Turn right" }
-                button #drape-up type="button" data-turn="0 1" { "From higher" }
-                button #drape-down type="button" data-turn="0 -1" { "From lower" }
-                button #drape-stop type="button" hidden { "Stop" }
-                button #drape-again type="button" hidden { "Drape it again" }
+                button #drape-left type="button" data-turn="1 0" { (tr!("Turn left")) }
+                button #drape-right type="button" data-turn="-1 0" { (tr!("Turn right")) }
+                button #drape-up type="button" data-turn="0 1" { (tr!("From higher")) }
+                button #drape-down type="button" data-turn="0 -1" { (tr!("From lower")) }
+                button #drape-stop type="button" hidden { (tr!("Stop")) }
+                button #drape-again type="button" hidden { (tr!("Drape it again")) }
             }
             p.quiet #drape-share {}
             p #drape-told role="status" aria-live="polite" {}
             div #drape-result {}
-            p.quiet { "Drag the picture, or turn it with the arrow keys. The quilt is as large as it can be, with the least that quilting and the wash take off. Its cloth is followed point by point, as a quilt of two cottons and a thin batting that is quilted all over; edges of the mattress are rounded by " (rounding(quilt)) ". Folds may pass through each other." }
+            p.quiet { (tr!("Drag the picture, or turn it with the arrow keys. The quilt is as large as it can be, with the least that quilting and the wash take off. Its cloth is followed point by point, as a quilt of two cottons and a thin batting that is quilted all over; edges of the mattress are rounded by {rounding}. Folds may pass through each other.", rounding = rounding(quilt))) }
         }
     }
 }
@@ -48,14 +49,14 @@ pub fn page(base: &str, revision: Revision, quilt: &Quilt, plan: &Plan) -> Marku
     let body = html! {
         body.plain.on-the-bed data-base=(base) data-revision=(revision.0) {
             main {
-                p.back { a href=(base.trim_end_matches('/')) { "Back to " (quilt.name) } }
-                h1 { (quilt.name) ", on its bed" }
+                p.back { a href=(base.trim_end_matches('/')) { (tr!("Back to {name}", name = quilt.name)) } }
+                h1 { (tr!("{name}, on its bed", name = quilt.name)) }
                 div #message role="alert" hidden {}
                 (panel(base, quilt, plan))
             }
         }
     };
-    page::plain(&format!("{}, on its bed - Seamfall", quilt.name), &body)
+    page::plain(&tr!("{name}, on its bed - Seamfall", name = quilt.name), &body)
 }
 
 /// How the cloth hangs, once it has settled.
@@ -64,29 +65,29 @@ pub fn result(quilt: &Quilt, drape: &Drape) -> Markup {
     let corners = drape.corners();
     let floor = drape.hem_on_floor();
     html! {
-        @if corners.is_empty() { p { "No cloth hangs from a corner of the mattress. The hem's lowest point is " b { (shown(drape.lowest())) } " above the floor." } }
+        @if corners.is_empty() { p { (tr!("No cloth hangs from a corner of the mattress. The hem's lowest point is")) " " b { (shown(drape.lowest())) } " " (tr!("above the floor.")) } }
         @else {
             table {
-                thead { tr { th scope="col" { "Corner" } th.amount scope="col" { "Above the floor" } th.amount scope="col" { "By geometry" } th scope="col" { "Difference" } } }
+                thead { tr { th scope="col" { (tr!("Corner")) } th.amount scope="col" { (tr!("Above the floor")) } th.amount scope="col" { (tr!("By geometry")) } th scope="col" { (tr!("Difference")) } } }
                 tbody { @for corner in &corners { tr {
                     th scope="row" { (corner_name(corner)) }
                     td.amount { (shown(corner.height)) } td.amount { (shown(corner.straight)) } td { (difference(quilt, corner)) }
                 } } }
             }
-            p.quiet { "By geometry a corner reaches as far down as its farthest point is from the corner of the mattress. Round a rounded edge it reaches farther; where it stands out in a fold, less far; and cloth gives a little on the bias." }
+            p.quiet { (tr!("By geometry a corner reaches as far down as its farthest point is from the corner of the mattress. Round a rounded edge it reaches farther; where it stands out in a fold, less far; and cloth gives a little on the bias.")) }
         }
-        p { @if floor > 0.0 { b { (shown(floor)) } " of the hem lies on the floor. " } @else { "The hem touches the floor nowhere. " }
-            "The most stretched thread is " (format!("{:.1}", 100.0 * drape.stretch())) " % longer."
-            @if !drape.settled() { " It was still moving a little when it was left." } }
+        p { @if floor > 0.0 { b { (shown(floor)) } " " (tr!("of the hem lies on the floor.")) " " } @else { (tr!("The hem touches the floor nowhere.")) " " }
+            (tr!("The most stretched thread is {part} % longer.", part = format!("{:.1}", 100.0 * drape.stretch())))
+            @if !drape.settled() { " " (tr!("It was still moving a little when it was left.")) } }
     }
 }
 
-fn corner_name(corner: &Corner) -> &'static str {
+fn corner_name(corner: &Corner) -> String {
     match (corner.mattress[0] < 0.0, corner.mattress[1] < 0.0) {
-        (true, true) => "Foot, left",
-        (false, true) => "Foot, right",
-        (true, false) => "Head, left",
-        (false, false) => "Head, right",
+        (true, true) => tr!("Foot, left"),
+        (false, true) => tr!("Foot, right"),
+        (true, false) => tr!("Head, left"),
+        (false, false) => tr!("Head, right"),
     }
 }
 
@@ -97,8 +98,8 @@ fn difference(quilt: &Quilt, corner: &Corner) -> String {
     let far = rounded(quilt, off.abs());
     match off {
         off if off.abs() < quilt.step.size() / 2.0 => "none".to_owned(),
-        off if off < 0.0 => format!("{far} lower"),
-        _ => format!("{far} higher"),
+        off if off < 0.0 => tr!("{far} lower", far),
+        _ => tr!("{far} higher", far),
     }
 }
 

@@ -14,51 +14,59 @@ use seamfall_plan::draft::Draft;
 use seamfall_store::OwnBlock;
 
 pub use super::words::short;
+use tr::tr;
 
 /// Templates that are drawn; of more the words must do.
 const DRAWN: usize = 24;
 
 /// The shapes: their words in the file, and what they are called.
-const SHAPES: [(&str, &str); 6] = [
-    ("square", "square"),
-    ("rectangle", "rectangle"),
-    ("triangle", "triangle, equal sides"),
-    ("right-triangle", "half-square triangle"),
-    ("diamond", "diamond"),
-    ("hexagon", "hexagon"),
-];
+fn shapes() -> [(&'static str, String); 6] {
+    [
+        ("square", tr!("square")),
+        ("rectangle", tr!("rectangle")),
+        ("triangle", tr!("triangle, equal sides")),
+        ("right-triangle", tr!("half-square triangle")),
+        ("diamond", tr!("diamond")),
+        ("hexagon", tr!("hexagon")),
+    ]
+}
 
 /// The tools: their words for the script, their names and their keys.
-const TOOLS: [(&str, &str, &str); 4] =
-    [("line", "Straight seam", "l"), ("arc", "Arc", "a"), ("paint", "Paint", "b"), ("choose", "Move", "v")];
+fn tool_words() -> [(&'static str, String, &'static str); 4] {
+    [("line", tr!("Straight seam"), "l"), ("arc", tr!("Arc"), "a"), ("paint", tr!("Paint"), "b"), ("choose", tr!("Move"), "v")]
+}
 
 /// The keys of this page, and what they do.
-const KEYS: [(&str, &str); 21] = [
-    ("arrows", "move the cursor by a step of the grid; with Shift by a quarter of one"),
-    ("n, Shift+n", "go to the next, the last end, crossing, corner or middle"),
-    ("Enter, Space", "begin a seam at the cursor, end it there; paint or take hold, as the tool is"),
-    ("l", "straight seams"),
-    (
-        "a",
-        "arcs: begin, end, then the arrows go from bulge to bulge and Enter takes it; any other bulge by moving the cursor with n",
-    ),
-    ("b", "paint: the brush"),
-    ("v", "move: take hold of the chosen seam by a point, set it down with Enter"),
-    ("s, Shift+s", "choose the next, the last seam"),
-    ("e", "go to the next point of the chosen seam and take hold of it"),
-    ("Delete", "take the chosen seam away"),
-    ("p, Shift+p", "go to the next, the last patch"),
-    ("f, Shift+f", "paint the patch at the cursor; paint all that have no cloth"),
-    ("c, Shift+c", "take the next, the last cloth"),
-    ("1 to 6", "switch a mirror line or turn on or off"),
-    ("o", "switch snapping to the grid off or on"),
-    ("w", "say what is at the cursor"),
-    ("+, −, 0", "nearer, farther, the whole block"),
-    ("Esc", "let go of what is begun or chosen"),
-    ("Ctrl+Z, Ctrl+Y", "undo, redo"),
-    ("Ctrl+S", "save into the quilt"),
-    ("?", "show these keys"),
-];
+fn keys() -> [(String, String); 21] {
+    [
+        (tr!("arrows"), tr!("move the cursor by a step of the grid; with Shift by a quarter of one")),
+        ("n, Shift+n".to_owned(), tr!("go to the next, the last end, crossing, corner or middle")),
+        (tr!("Enter, Space"), tr!("begin a seam at the cursor, end it there; paint or take hold, as the tool is")),
+        ("l".to_owned(), tr!("straight seams")),
+        (
+            "a".to_owned(),
+            tr!(
+                "arcs: begin, end, then the arrows go from bulge to bulge and Enter takes it; any other bulge by moving the cursor with n"
+            ),
+        ),
+        ("b".to_owned(), tr!("paint: the brush")),
+        ("v".to_owned(), tr!("move: take hold of the chosen seam by a point, set it down with Enter")),
+        ("s, Shift+s".to_owned(), tr!("choose the next, the last seam")),
+        ("e".to_owned(), tr!("go to the next point of the chosen seam and take hold of it")),
+        (tr!("Delete"), tr!("take the chosen seam away")),
+        ("p, Shift+p".to_owned(), tr!("go to the next, the last patch")),
+        ("f, Shift+f".to_owned(), tr!("paint the patch at the cursor; paint all that have no cloth")),
+        ("c, Shift+c".to_owned(), tr!("take the next, the last cloth")),
+        (tr!("1 to 6"), tr!("switch a mirror line or turn on or off")),
+        ("o".to_owned(), tr!("switch snapping to the grid off or on")),
+        ("w".to_owned(), tr!("say what is at the cursor")),
+        ("+, −, 0".to_owned(), tr!("nearer, farther, the whole block")),
+        (tr!("Esc"), tr!("let go of what is begun or chosen")),
+        ("Ctrl+Z, Ctrl+Y".to_owned(), tr!("undo, redo")),
+        ("Ctrl+S".to_owned(), tr!("save into the quilt")),
+        ("?".to_owned(), tr!("show these keys")),
+    ]
+}
 
 /// What the page begins with.
 pub struct Begun<'a> {
@@ -77,85 +85,85 @@ pub fn page(worked: &Worked, begun: &Begun) -> Markup {
     let json = serde_json::to_string(drawing).expect("a drawing is text and numbers");
     let body = html! {
         body.drafting data-base=(base) data-revision=(worked.stored.revision.0) data-block=[begun.block] data-drawing=(json) {
-            a.skip href="#sheet" { "To the sheet" }
+            a.skip href="#sheet" { (tr!("To the sheet")) }
             header {
-                a.brand href=(base.trim_end_matches('/')) title={ "Back to " (quilt.name) } { (page::mark()) span { "Seamfall" } }
-                div #head { h1 { @if begun.block.is_some() { "Draw on: " (drawing.name) } @else { "Draw a block" } } p { "for " (quilt.name) } }
+                a.brand href=(base.trim_end_matches('/')) title=(tr!("Back to {name}", name = quilt.name)) { (page::mark()) span { (tr!("Seamfall")) } }
+                div #head { h1 { @if begun.block.is_some() { (tr!("Draw on: {drawing}", drawing = drawing.name)) } @else { (tr!("Draw a block")) } } p { (tr!("for {name}", name = quilt.name)) } }
                 div.tools {
-                    button #draw-undo type="button" aria-keyshortcuts="Control+Z" disabled { span aria-hidden="true" { "↶ " } "Undo" }
-                    button #draw-redo type="button" aria-keyshortcuts="Control+Y" disabled { span aria-hidden="true" { "↷ " } "Redo" }
-                    button #draw-keys type="button" aria-keyshortcuts="?" { "Keys " kbd { "?" } }
-                    button.main #draw-save type="button" aria-keyshortcuts="Control+S" { "Save in the quilt" }
-                    a.button href=(base.trim_end_matches('/')) { "Back" }
+                    button #draw-undo type="button" aria-keyshortcuts="Control+Z" disabled { span aria-hidden="true" { "↶ " } (tr!("Undo")) }
+                    button #draw-redo type="button" aria-keyshortcuts="Control+Y" disabled { span aria-hidden="true" { "↷ " } (tr!("Redo")) }
+                    button #draw-keys type="button" aria-keyshortcuts="?" { (tr!("Keys")) " " kbd { "?" } }
+                    button.main #draw-save type="button" aria-keyshortcuts="Control+S" { (tr!("Save in the quilt")) }
+                    a.button href=(base.trim_end_matches('/')) { (tr!("Back")) }
                 }
             }
             main {
-                section.desk aria-label="The sheet" {
+                section.desk aria-label=(tr!("The sheet")) {
                     (tools())
                     div.paper {
-                        div #sheet tabindex="0" role="application" aria-roledescription="drafting sheet" aria-label="Drafting sheet" aria-describedby="sheet-help" {
+                        div #sheet tabindex="0" role="application" aria-roledescription=(tr!("drafting sheet")) aria-label=(tr!("Drafting sheet")) aria-describedby="sheet-help" {
                             div #sheet-drawing aria-hidden="true" {}
                             svg #hand aria-hidden="true" {}
                         }
                         div.zoom {
-                            button #sheet-out type="button" aria-label="Farther away" aria-keyshortcuts="-" { "−" }
-                            button #sheet-all type="button" aria-label="Show the whole block" aria-keyshortcuts="0" { "all" }
-                            button #sheet-in type="button" aria-label="Nearer" aria-keyshortcuts="+" { "+" }
+                            button #sheet-out type="button" aria-label=(tr!("Farther away")) aria-keyshortcuts="-" { "−" }
+                            button #sheet-all type="button" aria-label=(tr!("Show the whole block")) aria-keyshortcuts="0" { (tr!("all")) }
+                            button #sheet-in type="button" aria-label=(tr!("Nearer")) aria-keyshortcuts="+" { "+" }
                         }
                     }
                     div #message role="alert" hidden {}
-                    p #sheet-help.quiet { "Drag from point to point, or tap one and then the other." span.at-desk { " By keyboard: arrows, Enter, and " kbd { "?" } " for all keys." } }
+                    p #sheet-help.quiet { (tr!("Drag from point to point, or tap one and then the other.")) span.at-desk { " " (tr!("By keyboard: arrows, Enter, and")) " " kbd { "?" } " " (tr!("for all keys.")) } }
                     p #said role="status" aria-live="polite" {}
                 }
-                section.draw-side aria-label="What is drawn" {
-                    div #restored hidden { p { "This is the drawing as you left it, not saved yet." } button #draw-anew type="button" { "Begin again from what is saved" } }
-                    label.field for="draw-name" { span { "Name" } input #draw-name type="text" value=(drawing.name) maxlength="200" autocomplete="off"; }
+                section.draw-side aria-label=(tr!("What is drawn")) {
+                    div #restored hidden { p { (tr!("This is the drawing as you left it, not saved yet.")) } button #draw-anew type="button" { (tr!("Begin again from what is saved")) } }
+                    label.field for="draw-name" { span { (tr!("Name")) } input #draw-name type="text" value=(drawing.name) maxlength="200" autocomplete="off"; }
                     div #settings {}
                     (palette(quilt))
-                    section aria-labelledby="findings-title" { h2 #findings-title { "What there is to say" } div #sheet-findings {} }
-                    section aria-labelledby="templates-title" { h2 #templates-title { "Templates" } div #sheet-templates {} }
+                    section aria-labelledby="findings-title" { h2 #findings-title { (tr!("What there is to say")) } div #sheet-findings {} }
+                    section aria-labelledby="templates-title" { h2 #templates-title { (tr!("Templates")) } div #sheet-templates {} }
                     section aria-labelledby="keep-title" {
-                        h2 #keep-title { "Keep it for other quilts" }
-                        button #draw-keep type="button" { "Keep among your own blocks" }
+                        h2 #keep-title { (tr!("Keep it for other quilts")) }
+                        button #draw-keep type="button" { (tr!("Keep among your own blocks")) }
                     }
                     (starts(&base, quilt, begun))
                 }
             }
             dialog #keys aria-labelledby="keys-title" {
-                h2 #keys-title { "Keys on the sheet" }
-                dl { @for (key, what) in KEYS { div { dt { kbd { (key) } } dd { (what) } } } }
-                form method="dialog" { button { "Close" } }
+                h2 #keys-title { (tr!("Keys on the sheet")) }
+                dl { @for (key, what) in keys() { div { dt { kbd { (key) } } dd { (what) } } } }
+                form method="dialog" { button { (tr!("Close")) } }
             }
         }
     };
-    let title = format!("{} - Seamfall", if begun.block.is_some() { &drawing.name } else { "Draw a block" });
+    let title = format!("{} - Seamfall", if begun.block.is_some() { drawing.name.clone() } else { tr!("Draw a block") });
     page::page_with(&title, &body, Some(&format!("{base}cloths.css?{}", worked.stored.revision.0)), Some("drawing"))
 }
 
 fn tools() -> Markup {
     html! {
         div.bar {
-            fieldset.kinds { legend { "Tool" }
-                @for (word, name, key) in TOOLS {
+            fieldset.kinds { legend { (tr!("Tool")) }
+                @for (word, name, key) in tool_words() {
                     label.tool { input type="radio" name="tool" value=(word) checked[word == "line"] aria-keyshortcuts=(key); span { (name) " " kbd aria-hidden="true" { (key) } } }
                 }
             }
-            label.switch { input #snap type="checkbox" checked aria-keyshortcuts="o"; " snap to the grid" }
-            button #draw-delete type="button" disabled { "Delete" span.at-desk { " seam" } }
-            button #draw-clear type="button" { "Clear" span.at-desk { " all" } }
+            label.switch { input #snap type="checkbox" checked aria-keyshortcuts="o"; " " (tr!("snap to the grid")) }
+            button #draw-delete type="button" disabled { (tr!("Delete")) span.at-desk { " " (tr!("seam")) } }
+            button #draw-clear type="button" { (tr!("Clear")) span.at-desk { " " (tr!("all")) } }
         }
     }
 }
 
 fn palette(quilt: &Quilt) -> Markup {
     html! {
-        fieldset.palette { legend { "Cloth on the brush" }
+        fieldset.palette { legend { (tr!("Cloth on the brush")) }
             div.swatches {
                 @for (i, cloth) in quilt.cloths.iter().enumerate() {
                     label.cloth { input type="radio" name="cloth" value=(cloth.key) data-name=(cloth.name) checked[i == 0]; (swatch(ClothId(i))) span { b { (i + 1) } " " (cloth.name) } }
                 }
             }
-            button #paint-rest type="button" { "Paint all patches without a cloth" }
+            button #paint-rest type="button" { (tr!("Paint all patches without a cloth")) }
         }
     }
 }
@@ -167,17 +175,17 @@ fn starts(base: &str, quilt: &Quilt, begun: &Begun) -> Markup {
     };
     html! {
         details.card #draw-from {
-            summary { b { "Begin from another block" } }
-            h3 { "Empty, or a block of this quilt" }
-            ul.starts { li { a href={ (base) "draw" } { span { "an empty square" } } } @for block in &quilt.blocks { (link(&format!("block:{}", block.key), None, &block.name)) } }
+            summary { b { (tr!("Begin from another block")) } }
+            h3 { (tr!("Empty, or a block of this quilt")) }
+            ul.starts { li { a href={ (base) "draw" } { span { (tr!("an empty square")) } } } @for block in &quilt.blocks { (link(&format!("block:{}", block.key), None, &block.name)) } }
             @if !begun.own.is_empty() {
-                h3 { "Your own" }
+                h3 { (tr!("Your own")) }
                 ul.starts { @for own in begun.own {
-                    @let name = read_own_block(&own.text).map_or_else(|_| "cannot be read".to_owned(), |(block, _)| block.name);
+                    @let name = read_own_block(&own.text).map_or_else(|_| tr!("cannot be read"), |(block, _)| block.name);
                     (link(&format!("own:{}", own.id), Some(&format!("/own/{}.svg", own.id)), &name))
                 } }
             }
-            h3 { "The starter set" }
+            h3 { (tr!("The starter set")) }
             ul.starts { @for block in starter_blocks() { (link(&format!("starter:{}", block.key), Some(&format!("/starter/{}.svg", block.key)), &block.name)) } }
         }
     }
@@ -191,16 +199,16 @@ pub fn settings(quilt: &Quilt, drawing: &Drawing) -> Markup {
     };
     html! {
         div.fields {
-            label.field for="draw-shape" { span { "Shape" } select #draw-shape { @for (word, name) in SHAPES { option value=(word) selected[drawing.shape == word] { (name) } } } }
-            label.field for="draw-size" { span { @if drawing.shape == "rectangle" { "Finished width x height" } @else { "Finished side" } " (" (quilt.measure.sign()) ")" } input #draw-size type="text" value=(drawing.size) autocomplete="off"; }
-            @if let Some(angle) = drawing.angle { label.field for="draw-angle" { span { "Sharp angle, degrees" } input #draw-angle type="number" min="10" max="90" step="any" value=(angle); } }
+            label.field for="draw-shape" { span { (tr!("Shape")) } select #draw-shape { @for (word, name) in shapes() { option value=(word) selected[drawing.shape == word] { (name) } } } }
+            label.field for="draw-size" { span { @if drawing.shape == "rectangle" { (tr!("Finished width x height")) } @else { (tr!("Finished side")) } " (" (quilt.measure.sign()) ")" } input #draw-size type="text" value=(drawing.size) autocomplete="off"; }
+            @if let Some(angle) = drawing.angle { label.field for="draw-angle" { span { (tr!("Sharp angle, degrees")) } input #draw-angle type="number" min="10" max="90" step="any" value=(angle); } }
             @if let Some([n, m]) = drawing.grid {
-                @if matches!(drawing.shape.as_str(), "triangle" | "hexagon") { (number("draw-grid-0", "Grid, divisions of a side", n)) }
-                @else { (number("draw-grid-0", "Grid, across", n)) (number("draw-grid-1", "Grid, up", m)) }
-            } @else { p.quiet.whole { "Drawn without a grid: points are lengths. Give it one: " button type="button" data-new-grid { "Grid of 4" } } }
+                @if matches!(drawing.shape.as_str(), "triangle" | "hexagon") { (number("draw-grid-0", &tr!("Grid, divisions of a side"), n)) }
+                @else { (number("draw-grid-0", &tr!("Grid, across"), n)) (number("draw-grid-1", &tr!("Grid, up"), m)) }
+            } @else { p.quiet.whole { (tr!("Drawn without a grid: points are lengths. Give it one:")) " " button type="button" data-new-grid { (tr!("Grid of 4")) } } }
         }
         @if let Some(shape) = shape {
-            fieldset.repeats { legend { "Draw each seam also" }
+            fieldset.repeats { legend { (tr!("Draw each seam also")) }
                 @for (i, repeat) in Repeat::of(shape).iter().enumerate() {
                     label.switch { input id={ "repeat-" (repeat.key) } type="checkbox" name="repeat" value=(repeat.key) aria-keyshortcuts=(i + 1); " " (repeat.words) " " kbd aria-hidden="true" { (i + 1) } }
                 }
@@ -212,12 +220,12 @@ pub fn settings(quilt: &Quilt, drawing: &Drawing) -> Markup {
 /// What there is to say about a drawing, each with the way to its place.
 pub fn findings(block: &Block, findings: &[(Finding, Option<Point>)]) -> Markup {
     html! {
-        @if findings.is_empty() { p.quiet { "Nothing to say against this block." } }
+        @if findings.is_empty() { p.quiet { (tr!("Nothing to say against this block.")) } }
         @else { ul.sayings { @for (i, (finding, at)) in findings.iter().enumerate() {
             li class=(finding.grade.word()) {
                 @let sentence = html! {
                     span.grade { span aria-hidden="true" { (sign(finding.grade)) } " " (finding.grade.word()) }
-                    " " span { (place(finding)) (as_seen(&finding.reason)) @if let Some(help) = &finding.help { span.help { " Help: " (on_screen(help)) "." } } }
+                    " " span { @if let Some(place) = place(finding) { (place) " " } (as_seen(&finding.reason)) @if let Some(help) = &finding.help { span.help { " " (tr!("Help: {on_screen}.", on_screen = on_screen(help))) } } }
                 };
                 @if let Some(at) = at {
                     @let grid = block.to_grid(*at);
@@ -234,15 +242,15 @@ fn as_seen(reason: &str) -> &str {
 }
 
 /// Help that is about the text of a file, as it is done on the sheet.
-fn on_screen(help: &str) -> &str {
-    if help.contains("under `patches`") { "paint it with a cloth" } else { help }
+fn on_screen(help: &str) -> String {
+    if help.contains("under `patches`") { tr!("paint it with a cloth") } else { help.to_owned() }
 }
 
-fn place(finding: &Finding) -> String {
+fn place(finding: &Finding) -> Option<String> {
     match &finding.spot {
-        seamfall_model::Spot::Seam { seam, .. } => format!("Seam {seam}: "),
-        seamfall_model::Spot::Patch { patch, .. } => format!("Patch {patch}: "),
-        _ => String::new(),
+        seamfall_model::Spot::Seam { seam, .. } => Some(tr!("Seam {seam}:", seam)),
+        seamfall_model::Spot::Patch { patch, .. } => Some(tr!("Patch {patch}:", patch)),
+        _ => None,
     }
 }
 
@@ -258,13 +266,13 @@ fn sign(grade: Grade) -> &'static str {
 pub fn templates(quilt: &Quilt, draft: &Draft) -> Markup {
     let allowance = quilt.allowance.0.shown_with_unit(quilt.step);
     html! {
-        p.quiet { "The dashed line is sewn, the full line is cut: an allowance of " (allowance) " is added." }
+        p.quiet { (tr!("The dashed line is sewn, the full line is cut: an allowance of {allowance} is added.", allowance)) }
         ul.pieces { @for (i, template) in draft.templates.iter().enumerate() {
             li {
                 @if i < DRAWN { @if let Some(drawn) = template_svg(quilt, draft, BlockId(0), i) { (PreEscaped(drawn.svg)) } }
-                p { b { (template.letter) } " " (words::kind(quilt, template.kind)) ", " (words::count(template.count, "patch", "patches")) }
-                @if let Some(cut) = &template.cut { @let size = cut.bounds().size(); p.quiet { "cut, " (words::size(quilt, size.width, size.height)) " over all" } }
-                @else { p.quiet { "no room for the allowance" } }
+                p { b { (template.letter) } " " (words::kind(quilt, template.kind)) ", " (tr!("1 patch" | "{n} patches" % template.count)) }
+                @if let Some(cut) = &template.cut { @let size = cut.bounds().size(); p.quiet { (tr!("cut, {size} over all", size = words::size(quilt, size.width, size.height))) } }
+                @else { p.quiet { (tr!("no room for the allowance")) } }
             }
         } }
     }
@@ -272,5 +280,5 @@ pub fn templates(quilt: &Quilt, draft: &Draft) -> Markup {
 
 /// A point as people say it: `2 across, 1 1/2 up` in decimals.
 pub fn point([u, v]: [f64; 2]) -> String {
-    format!("{} across, {} up", decimal(u, 2), decimal(v, 2))
+    tr!("{across} across, {up} up", across = decimal(u, 2), up = decimal(v, 2))
 }

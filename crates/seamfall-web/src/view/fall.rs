@@ -11,6 +11,7 @@ use seamfall_plan::Plan;
 use seamfall_plan::caution::IRON;
 use seamfall_plan::fall::{Count, Falls, SeamRef, State};
 use seamfall_plan::turning::Turning;
+use tr::tr;
 
 /// So many stacks are listed; what is beyond is counted.
 const LISTED: usize = 100;
@@ -19,13 +20,12 @@ const LISTED: usize = 100;
 pub fn region(quilt: &Quilt, plan: &Plan) -> Markup {
     let falls = &plan.falls;
     html! {
-        h2 { "To which side seams fall" }
+        h2 { (tr!("To which side seams fall")) }
         p { @match falls.count().stacks {
-            0 => { b { "No meeting stacks." } " Wherever seams meet, they fall to opposite sides and nest." },
-            1 => { b { "1 meeting stacks." } " Everywhere else seams fall to opposite sides and nest." },
-            many => { b { (many) " meetings stack." } " Everywhere else seams fall to opposite sides and nest." },
+            0 => { b { (tr!("No meeting stacks.")) } " " (tr!("Wherever seams meet, they fall to opposite sides and nest.")) },
+            many => { b { (tr!("1 meeting stacks." | "{n} meetings stack." % many)) } " " (tr!("Everywhere else seams fall to opposite sides and nest.")) },
         } " " (proof(falls.count())) }
-        p.quiet { "Show the falls on the drawing (" kbd { "f" } ") and point at a seam to set its fall by hand." }
+        p.quiet { (tr!("Show the falls on the drawing")) " (" kbd { "f" } ") " (tr!("and point at a seam to set its fall by hand.")) }
         (answers::cautions(&[IRON]))
         (pressings(quilt, plan))
         (longer(falls))
@@ -41,9 +41,9 @@ fn longer(falls: &Falls) -> Markup {
     let open = falls.counts.iter().any(|count| !count.is_proven());
     html! {
         @if falls.count().stacks > 0 || open { div.buttons {
-            @if open { button #search-on type="button" data-task="search" { "Search on for a proof" } }
-            @if falls.count().stacks > 0 { button #try-turns type="button" data-task="turning" { "Can turning blocks help?" } }
-            button #stop-task type="button" hidden { "Stop" }
+            @if open { button #search-on type="button" data-task="search" { (tr!("Search on for a proof")) } }
+            @if falls.count().stacks > 0 { button #try-turns type="button" data-task="turning" { (tr!("Can turning blocks help?")) } }
+            button #stop-task type="button" hidden { (tr!("Stop")) }
         } }
         div #turning {}
     }
@@ -52,30 +52,37 @@ fn longer(falls: &Falls) -> Markup {
 /// What turning blocks would do, and the button that does it.
 pub fn turning(plan: &Plan, turning: &Turning) -> Markup {
     let named = |&(place, turns): &(usize, u8)| {
-        format!("{}{}", plan.top.places[place].name, ["", " left", " half round", " right"][usize::from(turns % 4)])
+        let place = &plan.top.places[place].name;
+        match turns % 4 {
+            1 => tr!("{place} left", place),
+            2 => tr!("{place} half round", place),
+            3 => tr!("{place} right", place),
+            _ => place.clone(),
+        }
     };
     let turns = turning.places.iter().map(|&(place, turns)| (plan.top.places[place].row, plan.top.places[place].number, turns));
-    let left = if turning.stacks == 0 {
-        "Nothing stacks".to_owned()
-    } else {
-        format!("Only {} left", words::count(turning.stacks, "stack is", "stacks are"))
+    let left = match turning.stacks {
+        0 => tr!("Nothing stacks"),
+        stacks => tr!("Only 1 stack is left" | "Only {n} stacks are left" % stacks),
     };
     html! {
-        p { b { (left) } " when these are turned: " (turning.places.iter().map(named).collect::<Vec<_>>().join(", ")) ". "
-            @if turning.keeps_look { "The quilt looks as it does now." } @else { "The quilt looks different then." } }
-        p { button #turn-them type="button" data-edit=(json(&Edit::TurnSeveral { turns: turns.collect() })) { "Turn them" } }
+        p { b { (left) } " " (tr!("when these are turned: {places}.", places = turning.places.iter().map(named).collect::<Vec<_>>().join(", "))) " "
+            @if turning.keeps_look { (tr!("The quilt looks as it does now.")) } @else { (tr!("The quilt looks different then.")) } }
+        p { button #turn-them type="button" data-edit=(json(&Edit::TurnSeveral { turns: turns.collect() })) { (tr!("Turn them")) } }
     }
 }
 
 /// What is proven about a count, in plain words.
 pub fn proof(count: &Count) -> String {
     if count.is_proven() {
-        return if count.stacks == 0 { String::new() } else { "Proven: no pressing has less.".to_owned() };
+        return if count.stacks == 0 { String::new() } else { tr!("Proven: no pressing has less.") };
     }
-    let bound = words::count(usize::try_from(count.bound).unwrap_or(usize::MAX), "stack", "stacks");
-    let weighed =
-        if count.weight == count.stacks as u64 { String::new() } else { format!(", weighed; this has {}", count.weight) };
-    format!("The best found; at least {bound} in any pressing{weighed}.")
+    let bound = tr!("1 stack" | "{n} stacks" % usize::try_from(count.bound).unwrap_or(usize::MAX));
+    if count.weight == count.stacks as u64 {
+        tr!("The best found; at least {bound} in any pressing.", bound)
+    } else {
+        tr!("The best found; at least {bound} in any pressing, weighed; this has {weight}.", bound, weight = count.weight)
+    }
 }
 
 /// How many stacks there are with so many pressings, and which is taken.
@@ -94,13 +101,13 @@ fn pressings(quilt: &Quilt, plan: &Plan) -> Markup {
     };
     html! {
         fieldset.pressings {
-            legend { "In how many ways copies of one block are pressed" }
+            legend { (tr!("In how many ways copies of one block are pressed")) }
             table {
-                thead { tr { th scope="col" { "Pressings" } th.amount scope="col" { "Stacks" } th scope="col" { "Proof" } } }
+                thead { tr { th scope="col" { (tr!("Pressings")) } th.amount scope="col" { (tr!("Stacks")) } th scope="col" { (tr!("Proof")) } } }
                 tbody {
                     tr { td colspan="3" { label.switch for="pressings-free" {
                         input #pressings-free type="radio" name="pressings" data-edit=(edit(None)) checked[quilt.pressings.is_none()];
-                        span { "the plan chooses" @if quilt.pressings.is_none() { ": " (words::pressings(falls.count().pressings)) } }
+                        span { (tr!("the plan chooses")) @if quilt.pressings.is_none() { ": " (words::pressings(falls.count().pressings)) } }
                     } } }
                     @for (number, count) in falls.counts.iter().enumerate() {
                         tr.taken[number == falls.taken] {
@@ -110,14 +117,14 @@ fn pressings(quilt: &Quilt, plan: &Plan) -> Markup {
                                 span { (words::pressings(count.pressings)) }
                             } }
                             td.amount { b { (count.stacks) } }
-                            td.quiet { @if count.is_proven() { "least" } @else { "at least " (count.bound) } }
+                            td.quiet { @if count.is_proven() { (tr!("least")) } @else { (tr!("at least {bound}", bound = count.bound)) } }
                         }
                     }
                 }
             }
         }
         @if falls.counts.iter().any(|count| count.weight != count.stacks as u64) {
-            p.quiet { "A stack weighs one, and one more for every further seam that ends there. The least weight is looked for." }
+            p.quiet { (tr!("A stack weighs one, and one more for every further seam that ends there. The least weight is looked for.")) }
         }
     }
 }
@@ -135,10 +142,10 @@ fn alike(quilt: &Quilt, plan: &Plan) -> Markup {
     html! {
         @if !split.is_empty() {
             details #alike {
-                summary { "Which copies are pressed alike" }
+                summary { (tr!("Which copies are pressed alike")) }
                 @for (design, pressings) in split {
                     @let of = &plan.piecing.designs[design];
-                    h3 { (quilt.blocks[of.block.0].name) @if of.mirrored { ", mirrored" } @if let Some(frame) = of.frame { ", frame " (quilt.frames[frame.0].key) } }
+                    h3 { (quilt.blocks[of.block.0].name) @if of.mirrored { ", " (tr!("mirrored")) } @if let Some(frame) = of.frame { ", " (tr!("frame {key}", key = quilt.frames[frame.0].key)) } }
                     ul.plain { @for pressing in 0..pressings.len() {
                         li { b { (seamfall_model::letters(pressing)) } " " (named(design, pressing)) }
                     } }
@@ -152,22 +159,22 @@ fn alike(quilt: &Quilt, plan: &Plan) -> Markup {
 fn stacks(plan: &Plan) -> Markup {
     let stacks = &plan.falls.stacks;
     html! {
-        h3 { (words::count(stacks.len(), "stack", "stacks")) }
+        h3 { (tr!("1 stack" | "{n} stacks" % stacks.len())) }
         ul.stacks {
             @for (number, stack) in stacks.iter().take(LISTED).enumerate() {
                 @let meeting = &plan.falls.meetings[stack.meeting];
                 li {
                     button id={ "stack-" (number + 1) } type="button" data-go=(seams::name(plan, meeting.left)) data-look=(look(plan, meeting.at)) {
-                        b { (stack.place) } ", " (words::count(meeting.layers as usize, "layer", "layers")) br; span.quiet { (stack.reason) }
+                        b { (stack.place) } ", " (tr!("1 layer" | "{n} layers" % meeting.layers)) br; span.quiet { (stack.reason) }
                     }
                     details id={ "ways-out-" (number + 1) } {
-                        summary { "Ways out" }
+                        summary { (tr!("Ways out")) }
                         ul.plain { @for way in &stack.ways_out { li { (way) } } }
                     }
                 }
             }
         }
-        @if stacks.len() > LISTED { p.quiet { "And " (stacks.len() - LISTED) " more, marked on the drawing." } }
+        @if stacks.len() > LISTED { p.quiet { (tr!("And {more} more, marked on the drawing.", more = stacks.len() - LISTED)) } }
     }
 }
 
@@ -179,7 +186,7 @@ fn look(plan: &Plan, at: Point) -> String {
 /// Meetings by block, those with stacks first.
 fn meetings(quilt: &Quilt, plan: &Plan) -> Markup {
     let mut lines: Vec<(String, [usize; 3])> = quilt.blocks.iter().map(|block| (block.name.clone(), [0; 3])).collect();
-    lines.push(("joins of the top".to_owned(), [0; 3]));
+    lines.push((tr!("joins of the top"), [0; 3]));
     for meeting in &plan.falls.meetings {
         let line = match meeting.seam {
             SeamRef::Place { place, .. } => plan.top.places[place].block.0,
@@ -196,10 +203,10 @@ fn meetings(quilt: &Quilt, plan: &Plan) -> Markup {
     lines.sort_by_key(|(_, counts)| std::cmp::Reverse(counts[0]));
     let flat = lines.iter().any(|(_, counts)| counts[2] > 0);
     html! {
-        h3 { (words::count(plan.falls.meetings.len(), "meeting", "meetings")) }
-        @if lines.is_empty() { p.quiet { "No seams meet in this quilt." } } @else {
+        h3 { (tr!("1 meeting" | "{n} meetings" % plan.falls.meetings.len())) }
+        @if lines.is_empty() { p.quiet { (tr!("No seams meet in this quilt.")) } } @else {
             table #meetings {
-                thead { tr { th scope="col" { "In all copies of" } th.amount scope="col" { "Stack" } th.amount scope="col" { "Nest" } @if flat { th.amount scope="col" { "Lie flat" } } } }
+                thead { tr { th scope="col" { (tr!("In all copies of")) } th.amount scope="col" { (tr!("Stack")) } th.amount scope="col" { (tr!("Nest")) } @if flat { th.amount scope="col" { (tr!("Lie flat")) } } } }
                 tbody { @for (name, [stack, nest, lie]) in &lines { tr {
                     th scope="row" { (name) } td.amount { @if *stack > 0 { b { (stack) } } @else { "0" } } td.amount { (nest) } @if flat { td.amount { (lie) } }
                 } } }
@@ -213,9 +220,9 @@ fn thickest(plan: &Plan) -> Markup {
     let Some((layers, at)) = plan.falls.thickest else { return html! {} };
     let seam = seams::nearest(plan, at, f64::INFINITY);
     html! {
-        p { "Thickest point: " b { (words::count(layers as usize, "layer", "layers")) } "." }
+        p { (tr!("Thickest point:")) " " b { (tr!("1 layer" | "{n} layers" % layers)) } "." }
         @if let Some(seam) = seam {
-            p { button #thickest type="button" data-go=(seams::name(plan, seam)) data-look=(look(plan, at)) { "Show it, " (seams::whose(plan, seam)) } }
+            p { button #thickest type="button" data-go=(seams::name(plan, seam)) data-look=(look(plan, at)) { (tr!("Show it, {whose}", whose = seams::whose(plan, seam))) } }
         }
     }
 }

@@ -3,6 +3,7 @@
 use maud::{Markup, html};
 use seamfall_model::{ClothId, Edit, Quilt, Scalar, Working};
 use serde::Serialize;
+use tr::tr;
 
 /// An edit of the quilt or of its ledger, as the script sends it.
 pub fn json(edit: &impl Serialize) -> String {
@@ -88,17 +89,17 @@ pub fn swatch(cloth: ClothId) -> Markup {
 
 /// How numbers came about, folded up.
 pub fn how(id: &str, workings: &[&Working]) -> Markup {
-    html! { details.how id=(id) { summary { span.ask { "how?" } } (lines(workings)) } }
+    html! { details.how id=(id) { summary { span.ask { (tr!("how?")) } } (lines(workings)) } }
 }
 
 /// A line with numbers in it that unfolds to how they came about.
 pub fn worked(id: &str, line: &Markup, workings: &[&Working]) -> Markup {
-    html! { details.how.line id=(id) { summary { (line) " " span.ask { "how?" } } (lines(workings)) } }
+    html! { details.how.line id=(id) { summary { (line) " " span.ask { (tr!("how?")) } } (lines(workings)) } }
 }
 
 /// The same with more below the workings.
 pub fn worked_with(id: &str, line: &Markup, workings: &[&Working], more: &Markup) -> Markup {
-    html! { details.how.line id=(id) { summary { (line) " " span.ask { "how?" } } (lines(workings)) (more) } }
+    html! { details.how.line id=(id) { summary { (line) " " span.ask { (tr!("how?")) } } (lines(workings)) (more) } }
 }
 
 fn lines(workings: &[&Working]) -> Markup {
@@ -106,7 +107,7 @@ fn lines(workings: &[&Working]) -> Markup {
         @for (i, working) in workings.iter().enumerate() {
             p.working { (working.line()) }
             @if workings.get(i + 1).is_none_or(|next| next.rule != working.rule) {
-                p.rule { (working.rule.sentence()) " Source: " (working.rule.source()) "." }
+                p.rule { (tr!("{sentence} Source: {source}.", sentence = working.rule.sentence(), source = working.rule.source())) }
             }
         }
     }

@@ -2,10 +2,11 @@
 //!
 //! Every word that is typed must begin a word of what is found; what begins with the first of them comes first.
 
-use super::{findings, words};
+use super::findings;
 use maud::{Markup, html};
 use seamfall_model::{Quilt, starter_blocks};
 use seamfall_plan::Plan;
+use tr::tr;
 
 /// So many are shown at most.
 const SHOWN: usize = 14;
@@ -13,7 +14,7 @@ const SHOWN: usize = 14;
 /// Something that can be found.
 struct Hit {
     what: String,
-    kind: &'static str,
+    kind: String,
     to: To,
 }
 
@@ -26,47 +27,53 @@ enum To {
 }
 
 /// Stages of the work, and words by which they may be looked for.
-const STAGES: [(&str, &str); 11] = [
-    ("fit", "Fit: bed, mattress, size, drop, corners, drape"),
-    ("cloths", "Cloths: colour, width, price, photograph, print"),
-    ("draft", "Draft: blocks, seams, templates, starter set, draw a block"),
-    ("set", "Set: rows and columns, sashing, bands, frames, lap sections, turns"),
-    ("piece", "Piece: units, sewing order, faster ways, foundation"),
-    ("fall", "Fall: pressing, seams, stacks, nest, open"),
-    ("cut", "Cut: buy, yardage, cut list, layout, backing, batting, thread, price"),
-    ("lap", "Lap: quilting lines, motifs, free margin, needlefuls, hours"),
-    ("true", "True: measure, trim, ease"),
-    ("join", "Join: order of joins, weight at the machine, slip-stitch"),
-    ("finish", "Finish: edge, binding, bias, points, scallops, ruffle, sleeve, label, cover"),
-];
+fn stages() -> [(&'static str, String); 11] {
+    [
+        ("fit", tr!("Fit: bed, mattress, size, drop, corners, drape")),
+        ("cloths", tr!("Cloths: colour, width, price, photograph, print")),
+        ("draft", tr!("Draft: blocks, seams, templates, starter set, draw a block")),
+        ("set", tr!("Set: rows and columns, sashing, bands, frames, lap sections, turns")),
+        ("piece", tr!("Piece: units, sewing order, faster ways, foundation")),
+        ("fall", tr!("Fall: pressing, seams, stacks, nest, open")),
+        ("cut", tr!("Cut: buy, yardage, cut list, layout, backing, batting, thread, price")),
+        ("lap", tr!("Lap: quilting lines, motifs, free margin, needlefuls, hours")),
+        ("true", tr!("True: measure, trim, ease")),
+        ("join", tr!("Join: order of joins, weight at the machine, slip-stitch")),
+        ("finish", tr!("Finish: edge, binding, bias, points, scallops, ruffle, sleeve, label, cover")),
+    ]
+}
 
 /// Settings by their field: stage, id, words.
-const SETTINGS: [(&str, &str, &str); 12] = [
-    ("set", "quilt-name", "Name of the quilt"),
-    ("set", "quilt-rows", "Rows"),
-    ("set", "quilt-columns", "Columns"),
-    ("set", "quilt-section", "Longest side of a lap section"),
-    ("set", "quilt-frame", "Frame of the blocks"),
-    ("set", "sash-width", "Width of the sashing"),
-    ("set", "band-add", "Add a band"),
-    ("set", "shuffle-block", "Try other turns, shuffle"),
-    ("cloths", "everywhere-from", "Change cloths everywhere, exchange, light for dark"),
-    ("cloths", "cloth-add-name", "Add a cloth"),
-    ("fit", "bed-standard", "Standard bed"),
-    ("cut", "backing-cloth", "Cloth of the backing"),
-];
+fn settings() -> [(&'static str, &'static str, String); 12] {
+    [
+        ("set", "quilt-name", tr!("Name of the quilt")),
+        ("set", "quilt-rows", tr!("Rows")),
+        ("set", "quilt-columns", tr!("Columns")),
+        ("set", "quilt-section", tr!("Longest side of a lap section")),
+        ("set", "quilt-frame", tr!("Frame of the blocks")),
+        ("set", "sash-width", tr!("Width of the sashing")),
+        ("set", "band-add", tr!("Add a band")),
+        ("set", "shuffle-block", tr!("Try other turns, shuffle")),
+        ("cloths", "everywhere-from", tr!("Change cloths everywhere, exchange, light for dark")),
+        ("cloths", "cloth-add-name", tr!("Add a cloth")),
+        ("fit", "bed-standard", tr!("Standard bed")),
+        ("cut", "backing-cloth", tr!("Cloth of the backing")),
+    ]
+}
 
 /// Pages of a quilt.
-const PAGES: [(&str, &str); 8] = [
-    ("draw", "Draw a block: seams, arcs, patches, templates"),
-    ("versions", "Versions: keep, compare, go back"),
-    ("sewing", "Sewing, to tick off"),
-    ("share", "Sew with a phone"),
-    ("book.pdf?paper=letter", "Book, Letter"),
-    ("book.pdf?paper=a4", "Book, A4"),
-    ("file", "Save as quilt file"),
-    ("quilt.svg", "Drawing of the quilt, SVG"),
-];
+fn pages() -> [(&'static str, String); 8] {
+    [
+        ("draw", tr!("Draw a block: seams, arcs, patches, templates")),
+        ("versions", tr!("Versions: keep, compare, go back")),
+        ("sewing", tr!("Sewing, to tick off")),
+        ("share", tr!("Sew with a phone")),
+        ("book.pdf?paper=letter", tr!("Book, Letter")),
+        ("book.pdf?paper=a4", tr!("Book, A4")),
+        ("file", tr!("Save as quilt file")),
+        ("quilt.svg", tr!("Drawing of the quilt, SVG")),
+    ]
+}
 
 /// What is found for the words; the stages while none are typed.
 pub fn found(base: &str, quilt: &Quilt, plan: &Plan, typed: &str) -> Markup {
@@ -84,8 +91,8 @@ pub fn found(base: &str, quilt: &Quilt, plan: &Plan, typed: &str) -> Markup {
     let (count, more) = (hits.len(), hits.len().saturating_sub(SHOWN));
     html! {
         p.quiet role="status" {
-            @if count == 0 { "Nothing of that name. Try a cloth, a block, a place like C4, or a stage." }
-            @else { (words::count(count, "match", "matches")) @if more > 0 { ", the first " (SHOWN) " of them" } }
+            @if count == 0 { (tr!("Nothing of that name. Try a cloth, a block, a place like C4, or a stage.")) }
+            @else { (tr!("1 match" | "{n} matches" % count)) @if more > 0 { ", " (tr!("the first {shown} of them", shown = SHOWN)) } }
         }
         ul { @for (_, hit) in hits.iter().take(SHOWN) {
             li { @match &hit.to {
@@ -103,43 +110,47 @@ fn parts(text: &str) -> Vec<String> {
 
 fn all(base: &str, quilt: &Quilt, plan: &Plan) -> Vec<Hit> {
     let mut all = Vec::new();
-    let mut add = |kind: &'static str, what: String, to: To| all.push(Hit { what, kind, to });
-    for (stage, what) in STAGES {
-        add("stage", what.to_owned(), To::Go(format!("stage:{stage}")));
+    let mut add = |kind: String, what: String, to: To| all.push(Hit { what, kind, to });
+    for (stage, what) in stages() {
+        add(tr!("stage"), what, To::Go(format!("stage:{stage}")));
     }
     for cloth in &quilt.cloths {
-        add("cloth", cloth.name.clone(), To::Go(format!("stage:cloths cloth-{}-card", cloth.key)));
+        add(tr!("cloth"), cloth.name.clone(), To::Go(format!("stage:cloths cloth-{}-card", cloth.key)));
     }
     for block in &quilt.blocks {
-        add("block", block.name.clone(), To::Go(format!("stage:draft block-{}-card", block.key)));
+        add(tr!("block"), block.name.clone(), To::Go(format!("stage:draft block-{}-card", block.key)));
     }
     for frame in &quilt.frames {
-        add("frame", format!("Frame {}", frame.key), To::Go(format!("stage:set frame-{}-width0", frame.key)));
+        add(tr!("frame"), tr!("Frame {key}", key = frame.key), To::Go(format!("stage:set frame-{}-width0", frame.key)));
     }
     for number in 0..quilt.bands.len() {
-        add("setting", format!("Band {}", number + 1), To::Go(format!("stage:set band{number}-width")));
+        add(tr!("setting"), tr!("Band {number}", number = number + 1), To::Go(format!("stage:set band{number}-width")));
     }
-    for (stage, id, what) in SETTINGS {
-        add("setting", what.to_owned(), To::Go(format!("stage:{stage} {id}")));
+    for (stage, id, what) in settings() {
+        add(tr!("setting"), what, To::Go(format!("stage:{stage} {id}")));
     }
     for finding in &plan.findings {
         let what = format!("{}: {}", finding.spot, finding.reason);
-        add("finding", what, To::Go(findings::target(plan, &finding.spot)));
+        add(tr!("finding"), what, To::Go(findings::target(plan, &finding.spot)));
     }
-    for (page, what) in PAGES {
-        add("page", what.to_owned(), To::Page(format!("{base}{page}")));
+    for (page, what) in pages() {
+        add(tr!("page"), what, To::Page(format!("{base}{page}")));
     }
     for place in &plan.top.places {
         let block = &quilt.blocks[place.block.0].name;
-        add("place", format!("{}, {block}", place.name), To::Go(place.name.clone()));
+        add(tr!("place"), format!("{}, {block}", place.name), To::Go(place.name.clone()));
     }
     for section in &plan.top.sections {
         if let Some(&place) = section.places.first() {
-            add("lap section", format!("Section {}", section.name), To::Go(plan.top.places[place].name.clone()));
+            add(
+                tr!("lap section"),
+                tr!("Section {section}", section = section.name),
+                To::Go(plan.top.places[place].name.clone()),
+            );
         }
     }
     for block in starter_blocks() {
-        add("starter block", block.name.clone(), To::Go(format!("stage:draft starter-{}", block.key)));
+        add(tr!("starter block"), block.name.clone(), To::Go(format!("stage:draft starter-{}", block.key)));
     }
     all
 }

@@ -6,6 +6,7 @@ use maud::{Markup, html};
 use seamfall_model::{Cure, Edit, Finding, Grade, Scalar, Spot};
 use seamfall_plan::Plan;
 use seamfall_plan::set::PieceKind;
+use tr::tr;
 
 /// The findings.
 pub fn region(plan: &Plan) -> Markup {
@@ -13,10 +14,10 @@ pub fn region(plan: &Plan) -> Markup {
     let (stop, warn, note) = (count(Grade::Stop), count(Grade::Warn), count(Grade::Note));
     html! {
         @if plan.findings.is_empty() {
-            p.quiet { "Nothing to say against this quilt." }
+            p.quiet { (tr!("Nothing to say against this quilt.")) }
         } @else {
             details #findings-list open[stop > 0] {
-                summary { span.count { "Findings: " (stop) " stop, " (warn) " warn, " (note) " note" } }
+                summary { span.count { (tr!("Findings: {stop} stop, {warn} warn, {note} note", stop, warn, note)) } }
                 ul {
                     @for (number, finding) in plan.findings.iter().enumerate() {
                         li class=(finding.grade.word()) {
@@ -24,7 +25,7 @@ pub fn region(plan: &Plan) -> Markup {
                                 span.grade { span aria-hidden="true" { (words::sign(finding)) } " " (finding.grade.word()) }
                                 " " span { (finding.spot) ": " (finding.reason) }
                             }
-                            @if let Some(help) = &finding.help { p.help { "Help: " (help) } }
+                            @if let Some(help) = &finding.help { p.help { (tr!("Help: {help}", help)) } }
                             (cure(number, finding))
                         }
                     }
@@ -41,13 +42,13 @@ fn cure(number: usize, finding: &Finding) -> Markup {
         None => html! {},
         Some(Cure::Set(path, value)) => {
             let edit = Edit::Set { path: path.clone(), value: Scalar::Text(value.clone()) };
-            html! { p.cure { (fields::button(&id, "Do that", &json(&edit), None)) } }
+            html! { p.cure { (fields::button(&id, &tr!("Do that"), &json(&edit), None)) } }
         }
         Some(Cure::Remove(path)) => {
-            html! { p.cure { (fields::button(&id, "Take it out", &json(&Edit::Remove { path: path.clone() }), None)) } }
+            html! { p.cure { (fields::button(&id, &tr!("Take it out"), &json(&Edit::Remove { path: path.clone() }), None)) } }
         }
         Some(Cure::Decide(path)) => {
-            html! { p.cure { button id=(id) type="button" data-decide=(json(path)) { "Go to where that is decided" } } }
+            html! { p.cure { button id=(id) type="button" data-decide=(json(path)) { (tr!("Go to where that is decided")) } } }
         }
     }
 }

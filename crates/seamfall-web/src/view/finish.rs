@@ -10,48 +10,51 @@ use seamfall_draw::{edge_template_svg, finish_steps_svg};
 use seamfall_model::{Arcs, BindingOn, ClothId, Cover, EdgeFinish, Edit, Length, Measure, PointFold, Quilt, Scalar, SeamKind};
 use seamfall_plan::Plan;
 use seamfall_plan::answer::Ruler;
+use tr::tr;
 
 /// The edges that can be chosen: their word in the file, and what they are.
-const EDGES: [(&str, &str); 7] = [
-    ("straight", "straight"),
-    ("prairie-points", "prairie points: folded squares in the edge"),
-    ("scallops", "scallops: arcs that stand out"),
-    ("waves", "waves: arcs out and in by turns"),
-    ("ruffle", "a ruffle: a gathered strip"),
-    ("facing", "a facing: turned to the back, nothing shows"),
-    ("piping", "piping: a cord or a flat fold in the edge"),
-];
+fn edges() -> [(&'static str, String); 7] {
+    [
+        ("straight", tr!("straight")),
+        ("prairie-points", tr!("prairie points: folded squares in the edge")),
+        ("scallops", tr!("scallops: arcs that stand out")),
+        ("waves", tr!("waves: arcs out and in by turns")),
+        ("ruffle", tr!("a ruffle: a gathered strip")),
+        ("facing", tr!("a facing: turned to the back, nothing shows")),
+        ("piping", tr!("piping: a cord or a flat fold in the edge")),
+    ]
+}
 
 /// Everything about the end of the work.
 pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
     let finish = &plan.finish;
     html! {
-        h2 { "The edge" }
-        p { "Once round it is " b { (words::around(quilt, &finish.round)) } "." }
+        h2 { (tr!("The edge")) }
+        p { (tr!("Once round it is")) " " b { (words::around(quilt, &finish.round)) } "." }
         (answers::cautions(&finish.cautions))
         div.fields {
-            (fields::choice("finish-edge", "What the edge is", &EDGES.map(|(word, what)| {
-                (what.to_owned(), json(&Edit::Edge { edge: word.to_owned(), cloth: None }), quilt.finish.edge.word() == word)
+            (fields::choice("finish-edge", &tr!("What the edge is"), &edges().map(|(word, what)| {
+                (what, json(&Edit::Edge { edge: word.to_owned(), cloth: None }), quilt.finish.edge.word() == word)
             })))
             (edge(quilt))
         }
-        @if finish.curved.is_some() { p { a href={ (base) "edge.svg" } { "Template of the edge and its corner, full size (SVG)" } } }
+        @if finish.curved.is_some() { p { a href={ (base) "edge.svg" } { (tr!("Template of the edge and its corner, full size (SVG)")) } } }
         (binding(quilt))
         @for (at, answer) in finish.answers.iter().enumerate().filter(|(_, answer)| answer.question != "cover") {
             (answers::answer(&format!("finish-{at}"), Ruler::of(quilt), answer, &picture(quilt, plan, answer.question)))
         }
-        h2 { "Sewn on last" }
+        h2 { (tr!("Sewn on last")) }
         div.fields {
-            (with_cloth("sleeve", "cloth", "Rod sleeve of", quilt, quilt.finish.sleeve.map(|sleeve| sleeve.cloth)))
-            @if let Some(sleeve) = &quilt.finish.sleeve { (length(quilt, "sleeve", "depth", "Depth", sleeve.depth)) }
-            (with_cloth("label", "cloth", "Label of", quilt, quilt.finish.label.map(|label| label.cloth)))
+            (with_cloth("sleeve", "cloth", &tr!("Rod sleeve of"), quilt, quilt.finish.sleeve.map(|sleeve| sleeve.cloth)))
+            @if let Some(sleeve) = &quilt.finish.sleeve { (length(quilt, "sleeve", "depth", &tr!("Depth"), sleeve.depth)) }
+            (with_cloth("label", "cloth", &tr!("Label of"), quilt, quilt.finish.label.map(|label| label.cloth)))
             @if let Some(label) = &quilt.finish.label {
                 @let size = label.size.map(|side| words::typed(quilt, side)).join(" x ");
-                (fields::text("label-size", "Width x height", &size, &set(&["label", "size"])))
+                (fields::text("label-size", &tr!("Width x height"), &size, &set(&["label", "size"])))
             }
         }
-        h2 { "As a cover with an insert" }
-        div.fields { (with_cloth("cover", "lining", "Lining of", quilt, quilt.finish.cover.map(|cover| cover.lining))) (cover(quilt)) }
+        h2 { (tr!("As a cover with an insert")) }
+        div.fields { (with_cloth("cover", "lining", &tr!("Lining of"), quilt, quilt.finish.cover.map(|cover| cover.lining))) (cover(quilt)) }
         @for (at, answer) in finish.answers.iter().enumerate().filter(|(_, answer)| answer.question == "cover") {
             (answers::answer(&format!("finish-{at}"), Ruler::of(quilt), answer, &picture(quilt, plan, answer.question)))
         }
@@ -69,19 +72,19 @@ fn length_or_usual(quilt: &Quilt, table: &str, key: &str, label: &str, value: Op
 
 /// A choice of cloth for something that can also be left out.
 fn with_cloth(table: &str, key: &str, label: &str, quilt: &Quilt, current: Option<ClothId>) -> Markup {
-    let mut options = vec![("none".to_owned(), remove(&[table]), current.is_none())];
+    let mut options = vec![(tr!("none"), remove(&[table]), current.is_none())];
     options.extend(fields::cloth_options(quilt, current, |cloth| set_to(&[table, key], cloth)));
     fields::choice(&format!("{table}-{key}"), label, &options)
 }
 
 /// Sizes of the edge that is chosen.
 fn edge(quilt: &Quilt) -> Markup {
-    let cloth = |current| fields::cloth("finish-cloth", "Of", quilt, Some(current), |key| set_to(&["finish", "cloth"], key));
+    let cloth =
+        |current| fields::cloth("finish-cloth", &tr!("Of"), quilt, Some(current), |key| set_to(&["finish", "cloth"], key));
     let size = |key: &str, label: &str, value| length(quilt, "finish", key, label, value);
-    let switch = |key: &str, label: &str, choices: [(&str, Scalar, bool); 2]| {
+    let switch = |key: &str, label: &str, choices: [(String, Scalar, bool); 2]| {
         let path = vec!["finish".to_owned(), key.to_owned()];
-        let options =
-            choices.map(|(word, value, chosen)| (word.to_owned(), json(&Edit::Set { path: path.clone(), value }), chosen));
+        let options = choices.map(|(word, value, chosen)| (word, json(&Edit::Set { path: path.clone(), value }), chosen));
         fields::choice(&format!("finish-{key}"), label, &options)
     };
     let word = |fold: PointFold| Scalar::Text(fold.word().to_owned());
@@ -89,25 +92,25 @@ fn edge(quilt: &Quilt) -> Markup {
         @match quilt.finish.edge {
             EdgeFinish::Straight => {}
             EdgeFinish::PrairiePoints { cloth: of, square, spacing, fold } => {
-                (cloth(of)) (size("square", "Side of a square as cut", square))
-                (length_or_usual(quilt, "finish", "spacing", "From point to point, at most", spacing))
-                (switch("fold", "Folded", [
-                    ("twice over, each slips into the next", word(PointFold::Nested), fold == PointFold::Nested),
-                    ("in half and to the middle, each lies over the next", word(PointFold::Overlapping), fold == PointFold::Overlapping),
+                (cloth(of)) (size("square", &tr!("Side of a square as cut"), square))
+                (length_or_usual(quilt, "finish", "spacing", &tr!("From point to point, at most"), spacing))
+                (switch("fold", &tr!("Folded"), [
+                    (tr!("twice over, each slips into the next"), word(PointFold::Nested), fold == PointFold::Nested),
+                    (tr!("in half and to the middle, each lies over the next"), word(PointFold::Overlapping), fold == PointFold::Overlapping),
                 ]))
             }
             EdgeFinish::Scallops(Arcs { width, depth, corner }) | EdgeFinish::Waves(Arcs { width, depth, corner }) => {
-                (size("width", "About as wide as", width)) (size("depth", "From highest to lowest", depth))
-                (length_or_usual(quilt, "finish", "corner", "A corner takes of a side", corner))
+                (size("width", &tr!("About as wide as"), width)) (size("depth", &tr!("From highest to lowest"), depth))
+                (length_or_usual(quilt, "finish", "corner", &tr!("A corner takes of a side"), corner))
             }
             EdgeFinish::Ruffle { cloth: of, depth, fullness } => {
-                (cloth(of)) (size("depth", "Finished depth", depth))
-                (number("finish-fullness", "Times as long as the edge", &fullness.to_string(), &["finish", "fullness"], "any"))
+                (cloth(of)) (size("depth", &tr!("Finished depth"), depth))
+                (number("finish-fullness", &tr!("Times as long as the edge"), &fullness.to_string(), &["finish", "fullness"], "any"))
             }
-            EdgeFinish::Facing { cloth: of, depth } => { (cloth(of)) (size("depth", "Finished depth", depth)) }
+            EdgeFinish::Facing { cloth: of, depth } => { (cloth(of)) (size("depth", &tr!("Finished depth"), depth)) }
             EdgeFinish::Piping { cloth: of, cord, flat } => {
-                (cloth(of)) (size("cord", if flat { "Shows" } else { "Thickness of the cord" }, cord))
-                (switch("flat", "Made", [("over a cord", Scalar::Bool(false), !flat), ("flat, without a cord", Scalar::Bool(true), flat)]))
+                (cloth(of)) (size("cord", &if flat { tr!("Shows") } else { tr!("Thickness of the cord") }, cord))
+                (switch("flat", &tr!("Made"), [(tr!("over a cord"), Scalar::Bool(false), !flat), (tr!("flat, without a cord"), Scalar::Bool(true), flat)]))
             }
         }
     }
@@ -116,12 +119,12 @@ fn edge(quilt: &Quilt) -> Markup {
 fn binding(quilt: &Quilt) -> Markup {
     html! {
         div.fields {
-            (with_cloth("binding", "cloth", "Binding of", quilt, quilt.binding.map(|binding| binding.cloth)))
+            (with_cloth("binding", "cloth", &tr!("Binding of"), quilt, quilt.binding.map(|binding| binding.cloth)))
             @if let Some(binding) = &quilt.binding {
-                (length(quilt, "binding", "width", "Width as it is cut", binding.width))
-                (fields::choice("binding-on", "Cut", &[BindingOn::Straight, BindingOn::Bias].map(|on| {
-                    let how = if on == BindingOn::Bias { "on the bias, from a square" } else { "from selvage to selvage" };
-                    (how.to_owned(), set_to(&["binding", "on"], on.word()), binding.on == on)
+                (length(quilt, "binding", "width", &tr!("Width as it is cut"), binding.width))
+                (fields::choice("binding-on", &tr!("Cut"), &[BindingOn::Straight, BindingOn::Bias].map(|on| {
+                    let how = if on == BindingOn::Bias { tr!("on the bias, from a square") } else { tr!("from selvage to selvage") };
+                    (how, set_to(&["binding", "on"], on.word()), binding.on == on)
                 })))
             }
         }
@@ -133,33 +136,33 @@ fn cover(quilt: &Quilt) -> Markup {
     let Cover { larger, channel, grams, ties, tie_length, flap, seam, .. } = cover;
     let weight = grams.map_or(String::new(), |grams| grams.to_string());
     html! {
-        (length(quilt, "cover", "larger", "The insert is larger by", larger))
-        (length_or_usual(quilt, "cover", "channel", channel_label(quilt.measure), channel))
-        (number("cover-grams", "Filling, grams a square metre", &weight, &["cover", "grams"], "any"))
-        (length_or_usual(quilt, "cover", "ties", "Ties, at most apart", ties))
-        @if ties.is_some() { (length(quilt, "cover", "tie-length", "Free end of a tie", tie_length)) }
-        (length_or_usual(quilt, "cover", "flap", "Flap over the edge at the head", flap))
-        (fields::choice("cover-seam", "Seams", &SeamKind::ALL.map(|kind| {
-            (seam_words(kind).to_owned(), set_to(&["cover", "seam"], kind.word()), kind == seam)
+        (length(quilt, "cover", "larger", &tr!("The insert is larger by"), larger))
+        (length_or_usual(quilt, "cover", "channel", &channel_label(quilt.measure), channel))
+        (number("cover-grams", &tr!("Filling, grams a square metre"), &weight, &["cover", "grams"], "any"))
+        (length_or_usual(quilt, "cover", "ties", &tr!("Ties, at most apart"), ties))
+        @if ties.is_some() { (length(quilt, "cover", "tie-length", &tr!("Free end of a tie"), tie_length)) }
+        (length_or_usual(quilt, "cover", "flap", &tr!("Flap over the edge at the head"), flap))
+        (fields::choice("cover-seam", &tr!("Seams"), &SeamKind::ALL.map(|kind| {
+            (seam_words(kind), set_to(&["cover", "seam"], kind.word()), kind == seam)
         })))
     }
 }
 
-fn channel_label(measure: Measure) -> &'static str {
+fn channel_label(measure: Measure) -> String {
     if measure == Measure::Inch {
-        "Channels, at most wide (4 in for loose filling)"
+        tr!("Channels, at most wide (4 in for loose filling)")
     } else {
-        "Channels, at most wide (10 cm for loose filling)"
+        tr!("Channels, at most wide (10 cm for loose filling)")
     }
 }
 
-fn seam_words(kind: SeamKind) -> &'static str {
+fn seam_words(kind: SeamKind) -> String {
     match kind {
-        SeamKind::Open => "pressed open",
-        SeamKind::Plain => "plain, to one side",
-        SeamKind::Overedged => "overedged together",
-        SeamKind::Lapped => "lapped, sewn down flat",
-        SeamKind::French => "French: sewn twice, allowances inside",
+        SeamKind::Open => tr!("pressed open"),
+        SeamKind::Plain => tr!("plain, to one side"),
+        SeamKind::Overedged => tr!("overedged together"),
+        SeamKind::Lapped => tr!("lapped, sewn down flat"),
+        SeamKind::French => tr!("French: sewn twice, allowances inside"),
     }
 }
 

@@ -10,13 +10,14 @@ use seamfall_plan::Plan;
 use seamfall_plan::answer::Ruler;
 use seamfall_plan::finish::sleeve;
 use seamfall_plan::fit::{self, CornerHang, Fit, Found, OnBed};
+use tr::tr;
 
 /// Everything about the bed.
 pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
     html! {
-        h2 { "The bed" }
+        h2 { (tr!("The bed")) }
         @if quilt.bed.is_none() {
-            p { "For which bed is it? Choose the nearest, then type what you measured: makers differ by an inch." }
+            p { (tr!("For which bed is it? Choose the nearest, then type what you measured: makers differ by an inch.")) }
         }
         div.fields { (standard(quilt)) @if let Some(bed) = &quilt.bed { (sizes(quilt, bed)) } }
         @if let Some(fit) = &plan.fit {
@@ -43,11 +44,11 @@ fn wishes(quilt: &Quilt, fit: &Fit) -> Markup {
     let wishes = match fit::wishes(quilt, size) {
         Ok((wishes, _)) => wishes,
         Err(none) => {
-            return html! { h2 { "Settings that reach it" } p { (words::capital(&none.reason)) "; " (none.nearest) "." } };
+            return html! { h2 { (tr!("Settings that reach it")) } p { (words::capital(&none.reason)) "; " (none.nearest) "." } };
         }
     };
     let typed = |value: f64| words::typed(quilt, Length::new(value));
-    let select = |id: &str, label: &str, name: &str, options: &[(&str, &str)]| {
+    let select = |id: &str, label: &str, name: &str, options: &[(&str, String)]| {
         html! {
             label.field for=(id) { span { (label) } select id=(id) name=(name) { @for (value, what) in options { option value=(value) { (what) } } } }
         }
@@ -56,18 +57,18 @@ fn wishes(quilt: &Quilt, fit: &Fit) -> Markup {
         html! { label.field for=(id) { span { (label) } input id=(id) name=(name) type="text" value=(value) autocomplete="off" required; } }
     };
     html! {
-        h2 { "Settings that reach it" }
-        p { "Block, rows, frame, sashing and bands that come to " b { (words::size(quilt, size.x, size.y)) } " as pieced, the middle between least and largest." }
+        h2 { (tr!("Settings that reach it")) }
+        p { (tr!("Block, rows, frame, sashing and bands that come to")) " " b { (words::size(quilt, size.x, size.y)) } " " (tr!("as pieced, the middle between least and largest.")) }
         form #find-settings data-find="settings" {
             div.fields {
-                (select("find-standing", "Blocks stand", "standing", &[("", "either way"), ("straight", "straight"), ("on-point", "on point")]))
-                (select("find-parity", "Columns and rows", "parity", &[("", "any number"), ("odd", "odd numbers"), ("even", "even numbers")]))
-                (text("find-from", "Block, from", "from", typed(wishes.blocks.from)))
-                (text("find-to", "Block, to", "to", typed(wishes.blocks.to)))
-                (select("find-steps", "Sizes", "steps", &[("half", "whole and half"), ("whole", "whole only")]))
-                (text("find-within", "Within", "within", typed(wishes.tolerance)))
+                (select("find-standing", &tr!("Blocks stand"), "standing", &[("", tr!("either way")), ("straight", tr!("straight")), ("on-point", tr!("on point"))]))
+                (select("find-parity", &tr!("Columns and rows"), "parity", &[("", tr!("any number")), ("odd", tr!("odd numbers")), ("even", tr!("even numbers"))]))
+                (text("find-from", &tr!("Block, from"), "from", typed(wishes.blocks.from)))
+                (text("find-to", &tr!("Block, to"), "to", typed(wishes.blocks.to)))
+                (select("find-steps", &tr!("Sizes"), "steps", &[("half", tr!("whole and half")), ("whole", tr!("whole only"))]))
+                (text("find-within", &tr!("Within"), "within", typed(wishes.tolerance)))
             }
-            p { button type="submit" { "Find settings" } }
+            p { button type="submit" { (tr!("Find settings")) } }
         }
     }
 }
@@ -75,20 +76,19 @@ fn wishes(quilt: &Quilt, fit: &Fit) -> Markup {
 /// What the search found, each with its reason and a button that makes it the quilt.
 pub fn found(quilt: &Quilt, found: &Found) -> Markup {
     html! {
-        p { b { (words::count(found.best.len(), "setting", "settings")) } " out of " (grouped(found.settings)) " looked at; " (grouped(found.within))
-            " come within " (Length::new(found.tolerance).shown_with_unit(quilt.step)) "." }
+        p { b { (tr!("1 setting" | "{n} settings" % found.best.len())) } " " (tr!("out of {all} looked at; {near} come within {tolerance}.", all = grouped(found.settings), near = grouped(found.within), tolerance = Length::new(found.tolerance).shown_with_unit(quilt.step))) }
         @for (at, one) in found.best.iter().enumerate() {
             section.card.candidate {
                 h3 { (words::capital(&one.reason)) }
                 p { (one.words(Ruler::of(quilt))) }
                 (fields::worked(&format!("how-found-{at}"), &html! {
-                    span.what { b { (words::size(quilt, one.size.x, one.size.y)) } br; span.quiet { (words::count(one.blocks as usize, "block", "blocks")) } }
-                    b.amount { (words::stretch(quilt, one.figures.cloth / usual_width(quilt))) " of cloth" br; span.quiet { (words::hours(one.figures.hours)) } }
+                    span.what { b { (words::size(quilt, one.size.x, one.size.y)) } br; span.quiet { (tr!("1 block" | "{n} blocks" % one.blocks)) } }
+                    b.amount { (tr!("{stretch} of cloth", stretch = words::stretch(quilt, one.figures.cloth / usual_width(quilt)))) br; span.quiet { (words::hours(one.figures.hours)) } }
                 }, &one.workings.iter().collect::<Vec<_>>()))
-                @if let Some(edit) = fit::as_edit(quilt, one) { (fields::button(&format!("take-{at}"), "Make it the quilt", &json(&edit), None)) }
+                @if let Some(edit) = fit::as_edit(quilt, one) { (fields::button(&format!("take-{at}"), &tr!("Make it the quilt"), &json(&edit), None)) }
             }
         }
-        p.quiet { "Cloth is by area with its seams, on cloth " (Length::new(usual_width(quilt)).shown_with_unit(quilt.step)) " wide; hours are for seams, quilting and joins at your pace. Both serve to compare; the plan has the real figures once a setting is taken." }
+        p.quiet { (tr!("Cloth is by area with its seams, on cloth {width} wide; hours are for seams, quilting and joins at your pace. Both serve to compare; the plan has the real figures once a setting is taken.", width = Length::new(usual_width(quilt)).shown_with_unit(quilt.step))) }
     }
 }
 
@@ -112,20 +112,20 @@ fn hanging(quilt: &Quilt, fit: &Fit, hang: &OnBed) -> Markup {
         let comes = if (most.value - least.value).abs() < 0.01 {
             show(least.value)
         } else {
-            format!("{} to {}", show(least.value), show(most.value))
+            tr!("{least} to {most}", least = show(least.value), most = show(most.value))
         };
         let line = html! {
-            span.what { (what) br; span.quiet { "wanted " (wanted.shown_with_unit(quilt.step)) ", " (off(quilt, miss.value)) } }
+            span.what { (what) br; span.quiet { (tr!("wanted {wanted}, {off}", wanted = wanted.shown_with_unit(quilt.step), off = off(quilt, miss.value))) } }
             b.amount { (comes) }
         };
         html! { li { (fields::worked(id, &line, &[least, most, miss])) } }
     };
     html! {
-        h2 { "This quilt on it" }
-        @if !hang.covers() { p { b { "It does not reach beyond the mattress all round." } } }
+        h2 { (tr!("This quilt on it")) }
+        @if !hang.covers() { p { b { (tr!("It does not reach beyond the mattress all round.")) } } }
         ul.numbers {
-            (row("how-fit-side", "Hangs at the sides", &hang.side, fit.bed.sides, &hang.side_miss))
-            (row("how-fit-foot", "Hangs at the foot", &hang.foot, fit.bed.foot, &hang.foot_miss))
+            (row("how-fit-side", &tr!("Hangs at the sides"), &hang.side, fit.bed.sides, &hang.side_miss))
+            (row("how-fit-foot", &tr!("Hangs at the foot"), &hang.foot, fit.bed.foot, &hang.foot_miss))
         }
     }
 }
@@ -139,7 +139,7 @@ fn larger(quilt: &Quilt, plan: &Plan, fit: &Fit) -> Markup {
     html! {
         (answers::answer("fit-larger", ruler, &band.answer(), &html! {}))
         @if width > Length::ZERO {
-            p { (fields::button("fit-band", &format!("Add a band of {} outside", ruler.shown(width)), &json(&Edit::AddBand { width: words::typed(quilt, width), cloth }), None)) }
+            p { (fields::button("fit-band", &tr!("Add a band of {ruler} outside", ruler = ruler.shown(width)), &json(&Edit::AddBand { width: words::typed(quilt, width), cloth }), None)) }
         }
     }
 }
@@ -147,9 +147,9 @@ fn larger(quilt: &Quilt, plan: &Plan, fit: &Fit) -> Markup {
 fn off(quilt: &Quilt, miss: f64) -> String {
     let by = Length::new(miss.abs()).shown_with_unit(quilt.step);
     match miss {
-        miss if miss.abs() < quilt.step.size() / 2.0 => "as wanted".to_owned(),
-        miss if miss > 0.0 => format!("{by} more"),
-        _ => format!("{by} less"),
+        miss if miss.abs() < quilt.step.size() / 2.0 => tr!("as wanted"),
+        miss if miss > 0.0 => tr!("{by} more", by),
+        _ => tr!("{by} less", by),
     }
 }
 
@@ -179,31 +179,31 @@ fn corners(base: &str, quilt: &Quilt, plan: &Plan, hang: &OnBed) -> Markup {
         hang.corners.iter().filter_map(|corner| corner.cut.as_ref().ok()).map(|cut| &cut.hang).collect();
     html! {
         fieldset.pressings {
-            legend { "Corners at the foot" }
+            legend { (tr!("Corners at the foot")) }
             table #fit-corners {
-                thead { tr { th scope="col" { "Corner" } th.amount scope="col" { "Reaches down" } th.amount scope="col" { "To the floor" } } }
+                thead { tr { th scope="col" { (tr!("Corner")) } th.amount scope="col" { (tr!("Reaches down")) } th.amount scope="col" { (tr!("To the floor")) } } }
                 tbody { @for corner in &hang.corners { (row(corner)) } }
             }
         }
         (fields::how("how-fit-corners", &workings))
         @for (at, corner) in plan.top.corners.iter().enumerate() {
             p { b { (words::capital(&corner.name())) ": " } (corner.trimming(quilt, &plan.top)) ". "
-                a href={ (base) "corner/" (at + 1) ".svg" } { "Template, full size (SVG)" } }
+                a href={ (base) "corner/" (at + 1) ".svg" } { (tr!("Template, full size (SVG)")) } }
         }
     }
 }
 
 fn standard(quilt: &Quilt) -> Markup {
     let current = quilt.bed.as_ref();
-    let mut options = vec![("no bed".to_owned(), remove(&["bed"]), current.is_none())];
+    let mut options = vec![(tr!("no bed"), remove(&["bed"]), current.is_none())];
     if let Some(bed) = current.filter(|bed| bed.standard.is_none()) {
-        options.push(("as measured".to_owned(), set_to(&["bed", "width"], &words::typed(quilt, bed.width)), true));
+        options.push((tr!("as measured"), set_to(&["bed", "width"], &words::typed(quilt, bed.width)), true));
     }
     options.extend(BEDS.iter().map(|bed| {
         let chosen = current.and_then(|bed| bed.standard).is_some_and(|standard| standard.key == bed.key);
         (standard_name(quilt, bed), json(&Edit::Bed { standard: bed.key.to_owned() }), chosen)
     }));
-    fields::choice("bed-standard", "Standard bed", &options)
+    fields::choice("bed-standard", &tr!("Standard bed"), &options)
 }
 
 /// `US queen, 60 × 80 in`.
@@ -218,16 +218,16 @@ fn sizes(quilt: &Quilt, bed: &Bed) -> Markup {
     };
     let posts = [false, true].map(|posts| {
         let edit = Edit::Set { path: vec!["bed".to_owned(), "posts".to_owned()], value: Scalar::Bool(posts) };
-        (if posts { "yes" } else { "no" }.to_owned(), json(&edit), bed.posts == posts)
+        (if posts { tr!("yes") } else { tr!("no") }, json(&edit), bed.posts == posts)
     });
     html! {
-        (length("width", "Width of the mattress", bed.width))
-        (length("length", "Length of the mattress", bed.length))
-        (length("height", "Its top above the floor", bed.height))
-        (length("sides", "To hang at the sides", bed.sides))
-        (length("foot", "To hang at the foot", bed.foot))
-        (length("tuck", "To tuck at the pillows", bed.tuck))
-        (fields::choice("bed-posts", "Posts at the foot", &posts))
+        (length("width", &tr!("Width of the mattress"), bed.width))
+        (length("length", &tr!("Length of the mattress"), bed.length))
+        (length("height", &tr!("Its top above the floor"), bed.height))
+        (length("sides", &tr!("To hang at the sides"), bed.sides))
+        (length("foot", &tr!("To hang at the foot"), bed.foot))
+        (length("tuck", &tr!("To tuck at the pillows"), bed.tuck))
+        (fields::choice("bed-posts", &tr!("Posts at the foot"), &posts))
     }
 }
 
@@ -235,10 +235,10 @@ fn sizes(quilt: &Quilt, bed: &Bed) -> Markup {
 fn shares(bed: &Bed) -> Markup {
     html! {
         details.card #bed-shares {
-            summary { b { "What it loses" } " " span.quiet { "quilting " (range(bed.take_up)) ", first wash " (range(bed.shrinkage)) } }
-            p.quiet { "Measure a practice piece before and after it is quilted, and again when it is washed. The top is made so much larger." }
-            (share("take-up", "Quilting takes off", bed.take_up))
-            (share("shrinkage", "The first wash takes off", bed.shrinkage))
+            summary { b { (tr!("What it loses")) } " " span.quiet { (tr!("quilting {quilting}, first wash {wash}", quilting = range(bed.take_up), wash = range(bed.shrinkage))) } }
+            p.quiet { (tr!("Measure a practice piece before and after it is quilted, and again when it is washed. The top is made so much larger.")) }
+            (share("take-up", &tr!("Quilting takes off"), bed.take_up))
+            (share("shrinkage", &tr!("The first wash takes off"), bed.shrinkage))
         }
     }
 }
@@ -247,7 +247,7 @@ fn range(share: PerCent) -> String {
     if share.least.to_bits() == share.most.to_bits() {
         format!("{} %", share.least)
     } else {
-        format!("{} to {} %", share.least, share.most)
+        tr!("{least} to {most} %", least = share.least, most = share.most)
     }
 }
 
@@ -261,8 +261,8 @@ fn share(key: &str, label: &str, share: PerCent) -> Markup {
     };
     html! {
         form.pair data-edit=(edit) data-at-once {
-            (field("least", format!("{label}, at least, %"), share.least))
-            (field("most", "at most, %".to_owned(), share.most))
+            (field("least", tr!("{label}, at least, %", label), share.least))
+            (field("most", tr!("at most, %"), share.most))
         }
     }
 }

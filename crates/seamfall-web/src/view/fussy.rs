@@ -1,11 +1,12 @@
 //! Motifs chosen for the parts of a block: pointed at on the photograph, seen through the template, counted on the cloth.
 
-use super::{fields, words};
+use super::fields;
 use crate::photos::Photos;
 use maud::{Markup, html};
 use seamfall_model::{BlockId, ClothId, Edit, Fussy, FussyOf, Look, PartId, Photo, Quilt, Scalar, Working, decimal};
 use seamfall_plan::Plan;
 use seamfall_plan::cut::{CutPiece, Use};
+use tr::tr;
 
 /// A motif for every part of a block that is cut from a photographed cloth. What is linked lies below `base`.
 pub fn section(base: &str, quilt: &Quilt, plan: &Plan, block: BlockId, photos: &Photos) -> Markup {
@@ -41,18 +42,18 @@ fn one(chosen: &Chosen<'_>, photos: &Photos) -> Markup {
     let turn = here.map_or(0.0, |here| quilt.fussy[here].turn_deg);
     let edit = |at| fields::json(&Edit::Fussy { of: of.clone(), cloth: quilt.cloths[cloth.0].key.clone(), at, turn });
     html! {
-        h3 { "Motif for " (name) ", " (quilt.cloths[cloth.0].name) }
+        h3 { (tr!("Motif for {name}, {cloths}", name, cloths = quilt.cloths[cloth.0].name)) }
         @if let Some(picture) = photos.pictures.get(&photo.file) {
             (pointed(&picture.colours, photo, here.map(|here| &quilt.fussy[here]), &edit(Some([-1.0, -1.0]))))
         }
         @match here {
-            None => p { (fields::button(&id("choose"), "Choose the middle of the photograph", &edit(Some(middle)), None)) " or point at a motif." },
+            None => p { (fields::button(&id("choose"), &tr!("Choose the middle of the photograph"), &edit(Some(middle)), None)) " " (tr!("or point at a motif.")) },
             Some(number) => {
                 div.fields {
-                    (share(&id("across"), "Across, % from the left", quilt.fussy[number].at[0], &["fussy", &number.to_string(), "at", "0"]))
-                    (share(&id("down"), "Down, % from the top", quilt.fussy[number].at[1], &["fussy", &number.to_string(), "at", "1"]))
-                    (share(&id("turn"), "Turned to the left, degrees", turn, &["fussy", &number.to_string(), "turn"]))
-                    (fields::button(&id("none"), "Cut it as usual", &edit(None), None))
+                    (share(&id("across"), &tr!("Across, % from the left"), quilt.fussy[number].at[0], &["fussy", &number.to_string(), "at", "0"]))
+                    (share(&id("down"), &tr!("Down, % from the top"), quilt.fussy[number].at[1], &["fussy", &number.to_string(), "at", "1"]))
+                    (share(&id("turn"), &tr!("Turned to the left, degrees"), turn, &["fussy", &number.to_string(), "turn"]))
+                    (fields::button(&id("none"), &tr!("Cut it as usual"), &edit(None), None))
                 }
                 (seen(chosen, number, key))
             }
@@ -67,7 +68,7 @@ fn pointed(address: &str, photo: &Photo, motif: Option<&Fussy>, edit: &str) -> M
     let (x, y, width, height) = (left, high * top / 100.0, 100.0 - left - right, high * (100.0 - top - bottom) / 100.0);
     let cross = motif.map(|motif| format!("M{} {}m-5 0h10m-5-5v10", motif.at[0], motif.at[1] * high / 100.0));
     html! {
-        svg.motif-picture viewBox={ "0 0 100 " (decimal(high, 3)) } role="img" aria-label="The photograph: point at the motif; its place can be typed below" data-motif=(edit) {
+        svg.motif-picture viewBox={ "0 0 100 " (decimal(high, 3)) } role="img" aria-label=(tr!("The photograph: point at the motif; its place can be typed below")) data-motif=(edit) {
             image href=(address) width="100" height=(decimal(high, 3)) preserveAspectRatio="none" {}
             rect x=(x) y=(y) width=(width) height=(height) {}
             @if let Some(cross) = cross { path.under d=(cross) {} path d=(cross) {} }
@@ -96,9 +97,9 @@ fn seen(chosen: &Chosen<'_>, motif: usize, key: &str) -> Markup {
     html! {
         div.windows { @for &template in &templates {
             @let letter = &chosen.plan.drafts[chosen.block.0].templates[template].letter;
-            img src={ (chosen.base) "templates/" (key) "/" (letter) ".svg?" (mark) } alt={ "Template " (letter) " as a window on the motif" } loading="lazy";
+            img src={ (chosen.base) "templates/" (key) "/" (letter) ".svg?" (mark) } alt=(tr!("Template {letter} as a window on the motif", letter)) loading="lazy";
         } }
-        @if pieces.is_empty() { p.quiet { "No patch is cut from it: the block stands at no place." } }
+        @if pieces.is_empty() { p.quiet { (tr!("No patch is cut from it: the block stands at no place.")) } }
         @for piece in pieces { (counted(chosen.quilt, piece)) }
     }
 }
@@ -110,9 +111,9 @@ fn template_of(block: BlockId) -> impl Fn(&Use) -> Option<usize> {
 fn counted(quilt: &Quilt, piece: &CutPiece) -> Markup {
     let Some(cut) = &piece.motif else { return html! {} };
     let show = |working: &Working| working.length().shown_with_unit(quilt.step);
-    let across = cut.across.as_ref().map_or_else(|| "not one for sure".to_owned(), |across| decimal(across.value, 0));
+    let across = cut.across.as_ref().map_or_else(|| tr!("not one for sure"), |across| decimal(across.value, 0));
     let line = html! { span.what {
-        b { (piece.cut) } " by the motif, one by one: " (across) " side by side, " (words::count(cut.rows.count(), "row", "rows")) ", " b { (show(&cut.length)) } " of cloth; no less than " (show(&cut.least))
+        b { (piece.cut) } " " (tr!("by the motif, one by one: {across} side by side, {rows},", across, rows = tr!("1 row" | "{n} rows" % cut.rows.count()))) " " b { (show(&cut.length)) } " " (tr!("of cloth; no less than {show}", show = show(&cut.least)))
     } };
     fields::worked(&format!("motif-cut-{}", piece.name), &line, &cut.workings().collect::<Vec<_>>())
 }

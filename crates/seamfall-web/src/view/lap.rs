@@ -9,6 +9,7 @@ use seamfall_model::{Edit, Length, Quilt, QuiltedOn, Quilting, QuiltingDesign, W
 use seamfall_plan::Plan;
 use seamfall_plan::caution::NEEDLES;
 use seamfall_plan::set::{PieceKind, PlacedBlock, TopPiece};
+use tr::tr;
 
 /// So many bags are listed; what is beyond is counted.
 const LISTED: usize = 60;
@@ -16,9 +17,9 @@ const LISTED: usize = 60;
 /// Everything about quilting.
 pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
     html! {
-        h2 { "What to quilt in the lap" }
+        h2 { (tr!("What to quilt in the lap")) }
         @if quilt.quilting.is_empty() {
-            p { "No quilting is designed yet. Point at a block, a frame or a band on the drawing and choose a design, or begin here." }
+            p { (tr!("No quilting is designed yet. Point at a block, a frame or a band on the drawing and choose a design, or begin here.")) }
         } @else {
             p { (stage_of_lines(plan)) }
             (totals(quilt, plan))
@@ -26,16 +27,16 @@ pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
             (gaps(quilt, plan))
         }
         div.fields {
-            (fields::text("lap-margin", "Free margin, from the trimmed edge", &words::typed(quilt, quilt.lap.margin), &set(&["lap", "margin"])))
-            (fields::text("lap-reach", "The needle travels unseen up to", &words::typed(quilt, quilt.lap.reach), &set(&["lap", "reach"])))
+            (fields::text("lap-margin", &tr!("Free margin, from the trimmed edge"), &words::typed(quilt, quilt.lap.margin), &set(&["lap", "margin"])))
+            (fields::text("lap-reach", &tr!("The needle travels unseen up to"), &words::typed(quilt, quilt.lap.reach), &set(&["lap", "reach"])))
         }
         (manner(quilt))
-        h3 { "Designs" }
+        h3 { (tr!("Designs")) }
         (add(quilt))
         (proposals(quilt, plan))
         @for (at, quilting) in quilt.quilting.iter().enumerate() { (design(quilt, at, quilting, "")) }
         @if !quilt.quilting.is_empty() {
-            h3 { "Sections, each kind once" }
+            h3 { (tr!("Sections, each kind once")) }
             ul.stacks { @for at in 0..plan.lap.patterns.len() { (kind(base, quilt, plan, at)) } }
             (bags(quilt, plan))
         }
@@ -46,9 +47,9 @@ pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
 fn stage_of_lines(plan: &Plan) -> Markup {
     let totals = &plan.lap.totals;
     html! {
-        b { (words::count(totals.starts.0 as usize, "start", "starts")) }
-        @if totals.starts.0 == totals.starts.1 { ", proven the fewest" } @else { ", at least " (totals.starts.1) " in any order" }
-        ". Solid lines are quilted now, dashed ones after the join; at a ring a thread is left hanging."
+        b { (tr!("1 start" | "{n} starts" % totals.starts.0)) }
+        @if totals.starts.0 == totals.starts.1 { ", " (tr!("proven the fewest")) } @else { ", " (tr!("at least {starts} in any order", starts = totals.starts.1)) }
+        ". " (tr!("Solid lines are quilted now, dashed ones after the join; at a ring a thread is left hanging."))
     }
 }
 
@@ -57,18 +58,18 @@ fn totals(quilt: &Quilt, plan: &Plan) -> Markup {
     let line = |id: &str, what: &str, quiet: String, amount: String, workings: &[&Working]| {
         fields::worked(id, &html! { span.what { (what) br; span.quiet { (quiet) } } b.amount { (amount) } }, workings)
     };
-    let knots = format!(
-        "{}, {} left hanging",
-        words::count(totals.knots, "knot", "knots"),
-        words::count(totals.hanging, "thread", "threads")
+    let knots = tr!(
+        "{knots}, {threads} left hanging",
+        knots = tr!("1 knot" | "{n} knots" % totals.knots),
+        threads = tr!("1 thread" | "{n} threads" % totals.hanging)
     );
     html! {
         ul.numbers {
-            li { (line("how-lap-hours", "Hours before the joins", format!("{} of quilting", words::stretch(quilt, totals.stitched)), words::hours(totals.hours.value), &[&totals.hours])) }
+            li { (line("how-lap-hours", &tr!("Hours before the joins"), tr!("{stretch} of quilting", stretch = words::stretch(quilt, totals.stitched)), words::hours(totals.hours.value), &[&totals.hours])) }
             @if totals.after > 0.0 {
-                li { (line("how-lap-after", "Hours after the joins", format!("{} of quilting", words::stretch(quilt, totals.after)), words::hours(totals.hours_after.value), &[&totals.hours_after])) }
+                li { (line("how-lap-after", &tr!("Hours after the joins"), tr!("{stretch} of quilting", stretch = words::stretch(quilt, totals.after)), words::hours(totals.hours_after.value), &[&totals.hours_after])) }
             }
-            li { (line("how-lap-thread", "Thread", format!("{}, {knots}", words::count(totals.needlefuls, "needleful", "needlefuls")), words::stretch(quilt, totals.thread), &[&plan.lap.thread_rate])) }
+            li { (line("how-lap-thread", &tr!("Thread"), format!("{}, {knots}", tr!("1 needleful" | "{n} needlefuls" % totals.needlefuls)), words::stretch(quilt, totals.thread), &[&plan.lap.thread_rate])) }
         }
     }
 }
@@ -79,16 +80,16 @@ fn gaps(quilt: &Quilt, plan: &Plan) -> Markup {
     let limit = quilt.lap.largest_gap.shown_with_unit(quilt.step);
     html! {
         @match &plan.lap.largest_gap {
-            None => p { "No gap between lines is wider than half of the " (limit) " that the batting allows." },
-            Some(gap) if plan.lap.gaps.is_empty() => p { "The widest gap between lines is " b { (show(gap.width)) } "; the batting allows " (limit) "." },
+            None => p { (tr!("No gap between lines is wider than half of the {limit} that the batting allows.", limit)) },
+            Some(gap) if plan.lap.gaps.is_empty() => p { (tr!("The widest gap between lines is")) " " b { (show(gap.width)) } "; " (tr!("the batting allows {limit}.", limit)) },
             Some(_) => {
-                p { b { (words::count(plan.lap.gaps.len(), "kind of gap is", "kinds of gaps are")) " wider" } " than the " (limit) " that the batting allows:" }
+                p { b { (tr!("1 kind of gap is wider" | "{n} kinds of gaps are wider" % plan.lap.gaps.len())) } " " (tr!("than the {limit} that the batting allows:", limit)) }
                 ul.stacks { @for (at, gap) in plan.lap.gaps.iter().enumerate() { li {
                     button id={ "gap-" (at + 1) } type="button" data-look={ (format!("{:.3} {:.3}", gap.centre.x, plan.top.size.y - gap.centre.y)) } {
-                        b { (show(gap.width)) } " in " (plan.top.sections[gap.section].name)
-                        @if let Some(other) = gap.over_join_with { ", over the join with " (plan.top.sections[other].name) }
-                        @if gap.sections.len() > 1 { ", and in " (gap.sections.len() - 1) " more" }
-                        br; span.quiet { @if gap.over_join_with.is_some() { "quilt a line along the join after it is sewn" } @else { "add a line through its middle" } }
+                        b { (show(gap.width)) } " " (tr!("in {sections}", sections = plan.top.sections[gap.section].name))
+                        @if let Some(other) = gap.over_join_with { ", " (tr!("over the join with {sections}", sections = plan.top.sections[other].name)) }
+                        @if gap.sections.len() > 1 { ", " (tr!("and in {more} more", more = gap.sections.len() - 1)) }
+                        br; span.quiet { @if gap.over_join_with.is_some() { (tr!("quilt a line along the join after it is sewn")) } @else { (tr!("add a line through its middle")) } }
                     }
                 } } }
             }
@@ -107,16 +108,16 @@ fn manner(quilt: &Quilt) -> Markup {
     };
     html! {
         details.card #lap-manner {
-            summary { b { "How you quilt" } " " span.quiet { "thread, pace, batting" } }
-            p.quiet { "Quilt a practice piece, count its stitches and stop the time: stitches to an inch, minutes for a foot." }
+            summary { b { (tr!("How you quilt")) } " " span.quiet { (tr!("thread, pace, batting")) } }
+            p.quiet { (tr!("Quilt a practice piece, count its stitches and stop the time: stitches to an inch, minutes for a foot.")) }
             div.fields {
-                (length("needleful", "Thread in the needle", lap.needleful))
-                (length("tail", "Left at either end of it", lap.tail))
-                (plain("stitches-an-inch", "Stitches an inch", lap.stitches_an_inch, "any"))
-                (plain("minutes-a-foot", "Minutes a foot", lap.minutes_a_foot, "any"))
-                (plain("hours-a-week", "Hours a week", lap.hours_a_week, "any"))
-                (length("thickness", "Thickness of the layers", lap.thickness))
-                (length("largest-gap", "Widest gap the batting allows", lap.largest_gap))
+                (length("needleful", &tr!("Thread in the needle"), lap.needleful))
+                (length("tail", &tr!("Left at either end of it"), lap.tail))
+                (plain("stitches-an-inch", &tr!("Stitches an inch"), lap.stitches_an_inch, "any"))
+                (plain("minutes-a-foot", &tr!("Minutes a foot"), lap.minutes_a_foot, "any"))
+                (plain("hours-a-week", &tr!("Hours a week"), lap.hours_a_week, "any"))
+                (length("thickness", &tr!("Thickness of the layers"), lap.thickness))
+                (length("largest-gap", &tr!("Widest gap the batting allows"), lap.largest_gap))
             }
         }
     }
@@ -127,14 +128,14 @@ fn add(quilt: &Quilt) -> Markup {
     html! {
         form #add-quilting data-edit=(edit) {
             div.fields {
-                label.field for="add-quilting-on" { span { "On" } select #add-quilting-on name="on" {
+                label.field for="add-quilting-on" { span { (tr!("On")) } select #add-quilting-on name="on" {
                     @for on in QuiltedOn::all(quilt) { option value=(on.key(quilt)) { (on.name(quilt)) } }
                 } }
-                label.field for="add-quilting-design" { span { "Design" } select #add-quilting-design name="design" {
+                label.field for="add-quilting-design" { span { (tr!("Design")) } select #add-quilting-design name="design" {
                     @for (word, name) in DESIGNS { option value=(word) { (name) } }
                 } }
             }
-            p { button type="submit" { "Add this design" } }
+            p { button type="submit" { (tr!("Add this design")) } }
         }
     }
 }
@@ -144,8 +145,8 @@ fn proposals(quilt: &Quilt, plan: &Plan) -> Markup {
     html! {
         @for (at, proposal) in plan.lap.proposals.iter().enumerate() {
             div.card {
-                p { "The motif on " (proposal.on.name(quilt)) " leaves its mitred corners without a line; they will stand up." }
-                (fields::button(&format!("propose-{at}"), "Quilt along the mitres", &json(&added(quilt, proposal.on, "mitres")), None))
+                p { (tr!("The motif on {on} leaves its mitred corners without a line; they will stand up.", on = proposal.on.name(quilt))) }
+                (fields::button(&format!("propose-{at}"), &tr!("Quilt along the mitres"), &json(&added(quilt, proposal.on, "mitres")), None))
             }
         }
     }
@@ -169,34 +170,34 @@ fn design(quilt: &Quilt, at: usize, quilting: &Quilting, where_: &str) -> Markup
     };
     html! {
         details.card #(id("card")) {
-            summary { b { (designs::name(quilting.design.word())) } " " span.quiet { "on " (quilting.on.name(quilt)) } }
+            summary { b { (designs::name(quilting.design.word())) } " " span.quiet { (tr!("on {on}", on = quilting.on.name(quilt))) } }
             div.fields {
-                (fields::choice(&id("on"), "On", &QuiltedOn::all(quilt).into_iter()
+                (fields::choice(&id("on"), &tr!("On"), &QuiltedOn::all(quilt).into_iter()
                     .map(|on| (on.name(quilt), set_to(&path("on"), &on.key(quilt)), on == quilting.on)).collect::<Vec<_>>()))
                 @match &quilting.design {
                     QuiltingDesign::InTheDitch | QuiltingDesign::Mitres => {}
-                    QuiltingDesign::Outline { distance } => { (length("distance", "Away from the seams", *distance)) }
+                    QuiltingDesign::Outline { distance } => { (length("distance", &tr!("Away from the seams"), *distance)) }
                     QuiltingDesign::Echo { distance, count } => {
-                        (length("distance", "From line to line", *distance)) (whole("count", "Lines", Some(*count)))
+                        (length("distance", &tr!("From line to line"), *distance)) (whole("count", &tr!("Lines"), Some(*count)))
                     }
                     QuiltingDesign::Parallel { angle_deg, spacing } | QuiltingDesign::Crossed { angle_deg, spacing } => {
-                        (number(&id("angle"), "Degrees from level", &angle_deg.to_string(), &path("angle"), "any"))
-                        (length("spacing", "From line to line", *spacing))
+                        (number(&id("angle"), &tr!("Degrees from level"), &angle_deg.to_string(), &path("angle"), "any"))
+                        (length("spacing", &tr!("From line to line"), *spacing))
                     }
-                    QuiltingDesign::Stippling { spacing } => { (length("spacing", "Between neighbouring stretches", *spacing)) }
+                    QuiltingDesign::Stippling { spacing } => { (length("spacing", &tr!("Between neighbouring stretches"), *spacing)) }
                     QuiltingDesign::Motif { size: of, repeats, .. } => {
-                        (optional(&id("size"), "Width x height of one", &of.map_or(String::new(), size), &set(&path("size")), &remove(&path("size"))))
-                        (whole("repeats", "Side by side", *repeats))
+                        (optional(&id("size"), &tr!("Width x height of one"), &of.map_or(String::new(), size), &set(&path("size")), &remove(&path("size"))))
+                        (whole("repeats", &tr!("Side by side"), *repeats))
                     }
                     QuiltingDesign::Path { data, size: of, repeats } => {
-                        (fields::text(&id("path"), "Path data of SVG", data, &set(&path("path"))))
-                        (fields::text(&id("size"), "Width x height", &size(*of), &set(&path("size"))))
-                        (whole("repeats", "Side by side", *repeats))
-                        label.field for=(id("file")) { span { "Or from an SVG file" } input id=(id("file")) type="file" accept=".svg,image/svg+xml" data-drawing=(set(&path("path"))); }
+                        (fields::text(&id("path"), &tr!("Path data of SVG"), data, &set(&path("path"))))
+                        (fields::text(&id("size"), &tr!("Width x height"), &size(*of), &set(&path("size"))))
+                        (whole("repeats", &tr!("Side by side"), *repeats))
+                        label.field for=(id("file")) { span { (tr!("Or from an SVG file")) } input id=(id("file")) type="file" accept=".svg,image/svg+xml" data-drawing=(set(&path("path"))); }
                     }
                 }
             }
-            (fields::button(&id("remove"), "Take this design away", &remove(&["quilting", &place]), None))
+            (fields::button(&id("remove"), &tr!("Take this design away"), &remove(&["quilting", &place]), None))
         }
     }
 }
@@ -208,30 +209,29 @@ fn kind(base: &str, quilt: &Quilt, plan: &Plan, at: usize) -> Markup {
     let Some(&number) = sections.first() else { return html! {} };
     let first = &plan.top.sections[number];
     let names: Vec<&str> = sections.iter().take(8).map(|&section| plan.top.sections[section].name.as_str()).collect();
-    let more = if sections.len() > 8 { format!(" and {} more", sections.len() - 8) } else { String::new() };
     html! {
         li {
             button id={ "section-" (first.name) } type="button" data-go=[about::element(plan, number)] {
-                b { (names.join(", ")) (more) } br;
+                b { @match sections.len().saturating_sub(8) { 0 => (names.join(", ")), more => (tr!("{names} and {more} more", names = names.join(", "), more)) } } br;
                 span.quiet { (words::quilted(quilt, pattern)) }
             }
-            p { a href={ (base) "section/" (first.name) } { "Follow it, step by step" } }
+            p { a href={ (base) "section/" (first.name) } { (tr!("Follow it, step by step")) } }
         }
     }
 }
 
 fn bags(quilt: &Quilt, plan: &Plan) -> Markup {
     html! {
-        h3 { "The work bag, week by week" }
+        h3 { (tr!("The work bag, week by week")) }
         table {
-            thead { tr { th scope="col" { "Week" } th scope="col" { "Sections" } th.amount scope="col" { "Needlefuls" } th.amount scope="col" { "Thread" } th.amount scope="col" { "Time" } } }
+            thead { tr { th scope="col" { (tr!("Week")) } th scope="col" { (tr!("Sections")) } th.amount scope="col" { (tr!("Needlefuls")) } th.amount scope="col" { (tr!("Thread")) } th.amount scope="col" { (tr!("Time")) } } }
             tbody { @for (week, bag) in plan.lap.bags.iter().take(LISTED).enumerate() { tr {
                 th scope="row" { (week + 1) }
                 td { (bag.sections.iter().map(|&section| plan.top.sections[section].name.as_str()).collect::<Vec<_>>().join(", ")) }
                 td.amount { (bag.needlefuls) } td.amount { (words::stretch(quilt, bag.thread)) } td.amount { (words::hours(bag.hours)) }
             } } }
         }
-        @if plan.lap.bags.len() > LISTED { p.quiet { "And " (plan.lap.bags.len() - LISTED) " weeks more." } }
+        @if plan.lap.bags.len() > LISTED { p.quiet { (tr!("And {weeks} weeks more.", weeks = plan.lap.bags.len() - LISTED)) } }
     }
 }
 
@@ -260,17 +260,17 @@ fn about_section(worked: &Worked, name: &str, section: usize, on: &[QuiltedOn]) 
     let (quilt, plan) = (&worked.quilt, &worked.plan);
     html! {
         @if let (Some(section), Some(work)) = (plan.top.sections.get(section), plan.lap.sections.get(section)) {
-            h2 { "Section " (section.name) " " span.quiet { "with " (name) } }
+            h2 { (tr!("Section {section}", section = section.name)) " " span.quiet { (tr!("with {name}", name)) } }
             p { (words::quilted(quilt, &plan.lap.patterns[work.pattern])) "." }
         }
         (player::player(worked, section, false))
         @for &on in on {
-            h3 { "On " (on.name(quilt)) @if !matches!(on, QuiltedOn::Quilt) { ", wherever it is" } }
+            h3 { (tr!("On {on}", on = on.name(quilt))) @if !matches!(on, QuiltedOn::Quilt) { ", " (tr!("wherever it is")) } }
             @for (at, quilting) in quilt.quilting.iter().enumerate().filter(|(_, quilting)| quilting.on == on) {
                 (design(quilt, at, quilting, "here-"))
             }
             details #{ "choose-" (on.key(quilt).replace(' ', "-")) } {
-                summary { "Add a design" }
+                summary { (tr!("Add a design")) }
                 ul.starters { @for (word, said) in DESIGNS {
                     @let key = on.key(quilt).replace(' ', "-");
                     li { button id={ "quilt-" (key) "-" (word) } type="button" data-edit=(json(&added(quilt, on, word))) {

@@ -6,37 +6,38 @@ use super::words;
 use maud::{Markup, html};
 use seamfall_model::{ClothId, Edit, Measure, Quilt, Scalar, Supply};
 use seamfall_plan::caution::FIBRES;
+use tr::tr;
 
 /// All of it, folded up.
 pub fn region(quilt: &Quilt) -> Markup {
     html! {
         details.card #materials {
-            summary { b { "Backing, batting, thread" } " " span.quiet { (missing(quilt)) } }
+            summary { b { (tr!("Backing, batting, thread")) } " " span.quiet { (missing(quilt)) } }
             div.fields {
-                h3 { "Backing" }
-                (with_cloth("backing", "Cloth", quilt, quilt.backing.map(|backing| backing.cloth)))
+                h3 { (tr!("Backing")) }
+                (with_cloth("backing", &tr!("Cloth"), quilt, quilt.backing.map(|backing| backing.cloth)))
                 @if let Some(backing) = &quilt.backing {
-                    (fields::text("backing-oversize", "Beyond each side", &words::typed(quilt, backing.oversize), &set(&["backing", "oversize"])))
+                    (fields::text("backing-oversize", &tr!("Beyond each side"), &words::typed(quilt, backing.oversize), &set(&["backing", "oversize"])))
                 }
-                h3 { "Batting" }
+                h3 { (tr!("Batting")) }
                 (batting(quilt))
                 div.whole { (answers::cautions(&[FIBRES])) }
-                h3 { "Practice pieces" }
-                (with_cloth("sample", "Cloth of the front", quilt, quilt.sample.map(|sample| sample.cloth)))
+                h3 { (tr!("Practice pieces")) }
+                (with_cloth("sample", &tr!("Cloth of the front"), quilt, quilt.sample.map(|sample| sample.cloth)))
                 @if let Some(sample) = &quilt.sample {
-                    (fields::text("sample-size", "Side as it is cut", &words::typed(quilt, sample.size), &set(&["sample", "size"])))
-                    (number("sample-count", "How many", &sample.count.to_string(), &["sample", "count"], "1"))
+                    (fields::text("sample-size", &tr!("Side as it is cut"), &words::typed(quilt, sample.size), &set(&["sample", "size"])))
+                    (number("sample-count", &tr!("How many"), &sample.count.to_string(), &["sample", "count"], "1"))
                 }
-                h3 { "Thread" }
-                (optional("thread-spool", "Length on a spool", &quilt.thread.map_or(String::new(), |thread| words::long(quilt, thread.spool.value())),
+                h3 { (tr!("Thread")) }
+                (optional("thread-spool", &tr!("Length on a spool"), &quilt.thread.map_or(String::new(), |thread| words::long(quilt, thread.spool.value())),
                     &set(&["thread", "spool"]), &remove(&["thread"])))
                 @if let Some(thread) = &quilt.thread {
-                    (number("thread-price", "A spool costs", &thread.price.map_or(String::new(), seamfall_model::Price::shown), &["thread", "price"], "0.01"))
+                    (number("thread-price", &tr!("A spool costs"), &thread.price.map_or(String::new(), seamfall_model::Price::shown), &["thread", "price"], "0.01"))
                 }
-                h3 { "All cloths" }
-                (optional("reserve", "Bought in reserve of each", &if quilt.reserve.value() > 0.0 { words::typed(quilt, quilt.reserve) } else { String::new() },
+                h3 { (tr!("All cloths")) }
+                (optional("reserve", &tr!("Bought in reserve of each"), &if quilt.reserve.value() > 0.0 { words::typed(quilt, quilt.reserve) } else { String::new() },
                     &set(&["reserve"]), &remove(&["reserve"])))
-                (fields::choice("cutting-stages", "How it may be cut", &stages(quilt)))
+                (fields::choice("cutting-stages", &tr!("How it may be cut"), &stages(quilt)))
             }
         }
     }
@@ -44,14 +45,14 @@ pub fn region(quilt: &Quilt) -> Markup {
 
 /// What is not planned yet.
 fn missing(quilt: &Quilt) -> String {
-    let all = [(quilt.backing.is_none(), "backing"), (quilt.batting.is_none(), "batting")];
-    let missing: Vec<&str> = all.into_iter().filter(|(missing, _)| *missing).map(|(_, what)| what).collect();
-    if missing.is_empty() { "all chosen".to_owned() } else { format!("not chosen yet: {}", missing.join(", ")) }
+    let all = [(quilt.backing.is_none(), tr!("backing")), (quilt.batting.is_none(), tr!("batting"))];
+    let missing: Vec<String> = all.into_iter().filter(|(missing, _)| *missing).map(|(_, what)| what).collect();
+    if missing.is_empty() { tr!("all chosen") } else { tr!("not chosen yet: {missing}", missing = missing.join(", ")) }
 }
 
 /// A choice of cloth for something that can also be left out.
 fn with_cloth(what: &str, label: &str, quilt: &Quilt, current: Option<ClothId>) -> Markup {
-    let mut options = vec![("none yet".to_owned(), remove(&[what]), current.is_none())];
+    let mut options = vec![(tr!("none yet"), remove(&[what]), current.is_none())];
     options.extend(fields::cloth_options(quilt, current, |key| set_to(&[what, "cloth"], key)));
     fields::choice(&format!("{what}-cloth"), label, &options)
 }
@@ -61,27 +62,27 @@ fn batting(quilt: &Quilt) -> Markup {
     let package = if quilt.measure == Measure::Inch { "72 x 90" } else { "180 x 230" };
     let Some(batting) = &quilt.batting else {
         return html! {
-            (fields::button("batting-roll-add", "Off a roll", &set_to(&["batting", "roll"], usual), None))
-            (fields::button("batting-package-add", "Packaged", &set_to(&["batting", "packages", "0", "size"], package), None))
+            (fields::button("batting-roll-add", &tr!("Off a roll"), &set_to(&["batting", "roll"], usual), None))
+            (fields::button("batting-package-add", &tr!("Packaged"), &set_to(&["batting", "packages", "0", "size"], package), None))
         };
     };
     html! {
-        (fields::text("batting-name", "Name", &batting.name, &set(&["batting", "name"])))
-        (fields::text("batting-oversize", "Beyond each side", &words::typed(quilt, batting.oversize), &set(&["batting", "oversize"])))
-        (optional("batting-roll", "Width of the roll", &batting.roll.map_or(String::new(), |roll| words::typed(quilt, roll.width)),
+        (fields::text("batting-name", &tr!("Name"), &batting.name, &set(&["batting", "name"])))
+        (fields::text("batting-oversize", &tr!("Beyond each side"), &words::typed(quilt, batting.oversize), &set(&["batting", "oversize"])))
+        (optional("batting-roll", &tr!("Width of the roll"), &batting.roll.map_or(String::new(), |roll| words::typed(quilt, roll.width)),
             &set(&["batting", "roll"]), &remove(&["batting", "roll"])))
         @if let Some(roll) = &batting.roll {
-            (number("batting-price", per(quilt), &roll.price.map_or(String::new(), seamfall_model::Price::shown), &["batting", "price"], "0.01"))
+            (number("batting-price", &per(quilt), &roll.price.map_or(String::new(), seamfall_model::Price::shown), &["batting", "price"], "0.01"))
         }
-        @for (i, supply) in batting.packages.iter().enumerate() { (self::supply(quilt, &["batting", "packages"], i, supply, "Package")) }
-        (fields::button("batting-package-add", "Add a package", &set_to(&["batting", "packages", &batting.packages.len().to_string(), "size"], package), None))
-        (fields::button("batting-remove", "No batting", &remove(&["batting"]), None))
+        @for (i, supply) in batting.packages.iter().enumerate() { (self::supply(quilt, &["batting", "packages"], i, supply, &tr!("Package"))) }
+        (fields::button("batting-package-add", &tr!("Add a package"), &set_to(&["batting", "packages", &batting.packages.len().to_string(), "size"], package), None))
+        (fields::button("batting-remove", &tr!("No batting"), &remove(&["batting"]), None))
     }
 }
 
 /// `A yard costs`.
-pub fn per(quilt: &Quilt) -> &'static str {
-    if quilt.measure == Measure::Inch { "A yard costs" } else { "A metre costs" }
+pub fn per(quilt: &Quilt) -> String {
+    if quilt.measure == Measure::Inch { tr!("A yard costs") } else { tr!("A metre costs") }
 }
 
 /// A size in which something comes: its size, how many, its price.
@@ -94,20 +95,25 @@ pub fn supply(quilt: &Quilt, path: &[&str], number: usize, supply: &Supply, what
     html! {
         div.supply {
             (fields::text(&id("size"), &format!("{what} {}", number + 1), &size, &set(&at("size"))))
-            (fields::number(&id("count"), "How many", &supply.count.map_or(String::new(), |count| count.to_string()), &at("count"), "1"))
-            (fields::number(&id("price"), "One costs", &supply.price.shown(), &at("price"), "0.01"))
-            (fields::button(&id("remove"), "Take away", &remove(&whole), None))
+            (fields::number(&id("count"), &tr!("How many"), &supply.count.map_or(String::new(), |count| count.to_string()), &at("count"), "1"))
+            (fields::number(&id("price"), &tr!("One costs"), &supply.price.shown(), &at("price"), "0.01"))
+            (fields::button(&id("remove"), &tr!("Take away"), &remove(&whole), None))
         }
     }
 }
 
 fn stages(quilt: &Quilt) -> Vec<(String, String, bool)> {
-    let words = ["strips, then what is cut off them", "parts turned once", "parts turned twice", "as the least cloth asks"];
+    let words = [
+        tr!("strips, then what is cut off them"),
+        tr!("parts turned once"),
+        tr!("parts turned twice"),
+        tr!("as the least cloth asks"),
+    ];
     (2..=5_u8)
         .zip(words)
         .map(|(stages, word)| {
             let edit = Edit::Set { path: vec!["cutting-stages".to_owned()], value: Scalar::Number(f64::from(stages)) };
-            (word.to_owned(), fields::json(&edit), quilt.cutting_stages == stages)
+            (word, fields::json(&edit), quilt.cutting_stages == stages)
         })
         .collect()
 }

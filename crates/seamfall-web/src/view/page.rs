@@ -7,6 +7,7 @@ use crate::trouble::Body;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use seamfall_draw::FallSign;
 use seamfall_store::QuiltId;
+use tr::tr;
 
 fn page(title: &str, body: &Markup, cloths: Option<&str>) -> Markup {
     page_with(title, body, cloths, None)
@@ -44,25 +45,27 @@ pub fn page_with(title: &str, body: &Markup, cloths: Option<&str>, own: Option<&
 }
 
 /// The keys of the workroom, and what they do.
-const KEYS: [(&str, &str); 17] = [
-    ("/", "find a stage, cloth, block, place, setting or finding"),
-    ("[, ]", "go to the stage before, to the next"),
-    ("arrows", "go from place to place on the drawing"),
-    ("Enter", "choose what the drawing's focus is on"),
-    ("l, r", "turn the block a quarter to the left, to the right"),
-    ("m", "mirror the block"),
-    ("x", "exchange the block with another place"),
-    ("p", "go to the next patch of the block"),
-    ("f", "show to which side the seams fall, or hide it"),
-    ("q", "show the quilting lines, or hide them"),
-    ("s, arrows", "go from seam to seam of the block"),
-    ("a, b, o, n", "let the seam fall to its one side, its other side, open, or as the plan chooses"),
-    ("Ctrl+Z", "undo"),
-    ("Ctrl+Y, Ctrl+Shift+Z", "redo"),
-    ("+, −, 0", "zoom in, out, show the whole quilt"),
-    ("Esc", "let go of what is chosen"),
-    ("?", "show these keys"),
-];
+fn keys() -> [(String, String); 17] {
+    [
+        ("/".to_owned(), tr!("find a stage, cloth, block, place, setting or finding")),
+        ("[, ]".to_owned(), tr!("go to the stage before, to the next")),
+        (tr!("arrows"), tr!("go from place to place on the drawing")),
+        (tr!("Enter"), tr!("choose what the drawing's focus is on")),
+        ("l, r".to_owned(), tr!("turn the block a quarter to the left, to the right")),
+        ("m".to_owned(), tr!("mirror the block")),
+        ("x".to_owned(), tr!("exchange the block with another place")),
+        ("p".to_owned(), tr!("go to the next patch of the block")),
+        ("f".to_owned(), tr!("show to which side the seams fall, or hide it")),
+        ("q".to_owned(), tr!("show the quilting lines, or hide them")),
+        (tr!("s, arrows"), tr!("go from seam to seam of the block")),
+        ("a, b, o, n".to_owned(), tr!("let the seam fall to its one side, its other side, open, or as the plan chooses")),
+        ("Ctrl+Z".to_owned(), tr!("undo")),
+        ("Ctrl+Y, Ctrl+Shift+Z".to_owned(), tr!("redo")),
+        ("+, −, 0".to_owned(), tr!("zoom in, out, show the whole quilt")),
+        (tr!("Esc"), tr!("let go of what is chosen")),
+        ("?".to_owned(), tr!("show these keys")),
+    ]
+}
 
 /// The workroom on a quilt.
 pub fn workroom(worked: &Worked) -> Markup {
@@ -76,106 +79,106 @@ pub fn workroom(worked: &Worked) -> Markup {
     };
     let body = html! {
         body.workroom data-base=(base) data-revision=(stored.revision.0) {
-            a.skip href="#drawing" { "To the drawing" }
+            a.skip href="#drawing" { (tr!("To the drawing")) }
             header {
-                a.brand href="/quilts" title="All quilts" { (mark()) span { "Seamfall" } }
+                a.brand href="/quilts" title=(tr!("All quilts")) { (mark()) span { "Seamfall" } }
                 div #head { (region("head")) }
                 div.tools {
-                    button #undo type="button" aria-keyshortcuts="Control+Z" disabled[stored.undo.is_none()] title=[&stored.undo] { span aria-hidden="true" { "↶ " } "Undo" }
-                    button #redo type="button" aria-keyshortcuts="Control+Y" disabled[stored.redo.is_none()] title=[&stored.redo] { span aria-hidden="true" { "↷ " } "Redo" }
-                    button #show-find type="button" aria-keyshortcuts="/" { "Find " kbd { "/" } }
-                    button #show-keys type="button" aria-keyshortcuts="?" { "Keys " kbd { "?" } }
+                    button #undo type="button" aria-keyshortcuts="Control+Z" disabled[stored.undo.is_none()] title=[&stored.undo] { span aria-hidden="true" { "↶ " } (tr!("Undo")) }
+                    button #redo type="button" aria-keyshortcuts="Control+Y" disabled[stored.redo.is_none()] title=[&stored.redo] { span aria-hidden="true" { "↷ " } (tr!("Redo")) }
+                    button #show-find type="button" aria-keyshortcuts="/" { (tr!("Find")) " " kbd { "/" } }
+                    button #show-keys type="button" aria-keyshortcuts="?" { (tr!("Keys")) " " kbd { "?" } }
                     details.menu #menu {
-                        summary { "Quilt" }
+                        summary { (tr!("Quilt")) }
                         ul {
-                            li { a href="/quilts" { "All quilts, bring in a file" } }
-                            li { a href="/begin" { "Begin another quilt" } }
-                            li { a href={ (base) "versions" } { "Versions: keep, compare, go back" } }
-                            li { a href={ (base) "file" } download { "Save as quilt file" } }
-                            li { a href={ (base) "book.pdf?paper=letter" } { "Book, Letter (PDF)" } }
-                            li { a href={ (base) "book.pdf?paper=a4" } { "Book, A4 (PDF)" } }
-                            li { a href={ (base) "print" } { "Book in black or in large type, pictures, mats for machines" } }
-                            li { a href={ (base) "quilt.svg" } { "Drawing (SVG)" } }
-                            li { a href={ (base) "plan.json" } { "Plan (JSON)" } }
-                            li { a href={ (base) "cut-list.csv" } download { "Cut list (CSV)" } }
-                            li { a href={ (base) "ledger" } download { "Save the ledger of what is sewn" } }
-                            li { a href={ (base) "sewing" } { "Sewing, to tick off" } }
-                            li { a href={ (base) "share" } { "Sew with a phone" } }
-                            li { a href={ (base) "class" } { "A class that makes it" } }
+                            li { a href="/quilts" { (tr!("All quilts, bring in a file")) } }
+                            li { a href="/begin" { (tr!("Begin another quilt")) } }
+                            li { a href={ (base) "versions" } { (tr!("Versions: keep, compare, go back")) } }
+                            li { a href={ (base) "file" } download { (tr!("Save as quilt file")) } }
+                            li { a href={ (base) "book.pdf?paper=letter" } { (tr!("Book, Letter (PDF)")) } }
+                            li { a href={ (base) "book.pdf?paper=a4" } { (tr!("Book, A4 (PDF)")) } }
+                            li { a href={ (base) "print" } { (tr!("Book in black or in large type, pictures, mats for machines")) } }
+                            li { a href={ (base) "quilt.svg" } { (tr!("Drawing (SVG)")) } }
+                            li { a href={ (base) "plan.json" } { (tr!("Plan (JSON)")) } }
+                            li { a href={ (base) "cut-list.csv" } download { (tr!("Cut list (CSV)")) } }
+                            li { a href={ (base) "ledger" } download { (tr!("Save the ledger of what is sewn")) } }
+                            li { a href={ (base) "sewing" } { (tr!("Sewing, to tick off")) } }
+                            li { a href={ (base) "share" } { (tr!("Sew with a phone")) } }
+                            li { a href={ (base) "class" } { (tr!("A class that makes it")) } }
                             li { (light()) }
                         }
                     }
                 }
             }
             main {
-                section.top aria-label="Drawing of the quilt" {
+                section.top aria-label=(tr!("Drawing of the quilt")) {
                     div.view {
-                        div role="group" aria-label="What the drawing shows" {
-                            label.switch { input type="radio" name="paint" value="cloths" checked; " cloths" }
-                            label.switch { input type="radio" name="paint" value="values"; " values" }
-                            label.switch { input type="radio" name="paint" value="lines"; " lines" }
-                            label.switch { input #show-names type="checkbox"; " names" }
-                            label.switch { input #show-sections type="checkbox"; " sections" }
-                            label.switch { input #show-falls type="checkbox" aria-keyshortcuts="f"; " falls" }
-                            label.switch { input #show-quilting type="checkbox" aria-keyshortcuts="q"; " quilting" }
+                        div role="group" aria-label=(tr!("What the drawing shows")) {
+                            label.switch { input type="radio" name="paint" value="cloths" checked; " " (tr!("cloths")) }
+                            label.switch { input type="radio" name="paint" value="values"; " " (tr!("values")) }
+                            label.switch { input type="radio" name="paint" value="lines"; " " (tr!("lines")) }
+                            label.switch { input #show-names type="checkbox"; " " (tr!("names")) }
+                            label.switch { input #show-sections type="checkbox"; " " (tr!("sections")) }
+                            label.switch { input #show-falls type="checkbox" aria-keyshortcuts="f"; " " (tr!("falls")) }
+                            label.switch { input #show-quilting type="checkbox" aria-keyshortcuts="q"; " " (tr!("quilting")) }
                         }
                         div.zoom {
-                            button #zoom-out type="button" aria-label="Zoom out" { "−" }
-                            button #zoom-fit type="button" aria-label="Show the whole quilt" { "all" }
-                            button #zoom-in type="button" aria-label="Zoom in" { "+" }
+                            button #zoom-out type="button" aria-label=(tr!("Zoom out")) { "−" }
+                            button #zoom-fit type="button" aria-label=(tr!("Show the whole quilt")) { (tr!("all")) }
+                            button #zoom-in type="button" aria-label=(tr!("Zoom in")) { "+" }
                         }
                     }
-                    div #legend aria-label="Signs" role="group" hidden { @for sign in FallSign::ALL {
+                    div #legend aria-label=(tr!("Signs")) role="group" hidden { @for sign in FallSign::ALL {
                         span { (PreEscaped(sign.svg())) " " (sign.words()) }
                     } }
                     div #drawing tabindex="-1" { (PreEscaped(&worked.painted.drawing.svg)) }
                     div #message role="alert" hidden {}
                     p #said role="status" aria-live="polite" {}
                 }
-                section.side aria-label="What it is and what can be changed" {
-                    nav.stages aria-label="Stages of the work" {
-                        (stage("fit", "1", "fit", "the bed"))
-                        (stage("cloths", "", "cloths", "colour, width"))
-                        (stage("draft", "2", "draft", "blocks"))
-                        (stage("set", "3", "set", "the top"))
-                        (stage("piece", "4", "piece", "units"))
-                        (stage("fall", "5", "fall", "pressing"))
-                        (stage("cut", "6", "cut", "buy and cut"))
-                        (stage("lap", "7", "lap", "quilting"))
-                        (stage("true", "8", "true", "measure, trim"))
-                        (stage("join", "9", "join", "to one quilt"))
-                        (stage("finish", "10", "finish", "the edge"))
+                section.side aria-label=(tr!("What it is and what can be changed")) {
+                    nav.stages aria-label=(tr!("Stages of the work")) {
+                        (stage("fit", "1", &tr!("fit"), &tr!("the bed")))
+                        (stage("cloths", "", &tr!("cloths"), &tr!("colour, width")))
+                        (stage("draft", "2", &tr!("draft"), &tr!("blocks")))
+                        (stage("set", "3", &tr!("set"), &tr!("the top")))
+                        (stage("piece", "4", &tr!("piece"), &tr!("units")))
+                        (stage("fall", "5", &tr!("fall"), &tr!("pressing")))
+                        (stage("cut", "6", &tr!("cut"), &tr!("buy and cut")))
+                        (stage("lap", "7", &tr!("lap"), &tr!("quilting")))
+                        (stage("true", "8", &tr!("true"), &tr!("measure, trim")))
+                        (stage("join", "9", &tr!("join"), &tr!("to one quilt")))
+                        (stage("finish", "10", &tr!("finish"), &tr!("the edge")))
                     }
                     div #findings { (region("findings")) }
                     div #about { (about::region(worked, "")) }
-                    section.stage #stage-fit aria-label="Fit" hidden { (later("fit")) div #settings-found aria-live="polite" {} }
-                    section.stage #stage-cloths aria-label="Cloths" hidden { h2 { "Cloths" } (later("cloths")) }
-                    section.stage #stage-draft aria-label="Draft" hidden { h2 { "Blocks" } (later("draft")) }
-                    section.stage #stage-set aria-label="Set" {
+                    section.stage #stage-fit aria-label=(tr!("Fit")) hidden { (later("fit")) div #settings-found aria-live="polite" {} }
+                    section.stage #stage-cloths aria-label=(tr!("Cloths")) hidden { h2 { (tr!("Cloths")) } (later("cloths")) }
+                    section.stage #stage-draft aria-label=(tr!("Draft")) hidden { h2 { (tr!("Blocks")) } (later("draft")) }
+                    section.stage #stage-set aria-label=(tr!("Set")) {
                         div #setting { (region("setting")) }
                     }
-                    section.stage #stage-piece aria-label="Piece" hidden { (later("piece")) }
-                    section.stage #stage-fall aria-label="Fall" hidden { (later("fall")) }
-                    section.stage #stage-cut aria-label="Cut" hidden { (later("cut")) }
-                    section.stage #stage-lap aria-label="In the lap" hidden { (later("lap")) }
-                    section.stage #stage-true aria-label="True" hidden { (later("true")) }
-                    section.stage #stage-join aria-label="Join" hidden { (later("join")) }
-                    section.stage #stage-finish aria-label="Finish" hidden { (later("finish")) }
+                    section.stage #stage-piece aria-label=(tr!("Piece")) hidden { (later("piece")) }
+                    section.stage #stage-fall aria-label=(tr!("Fall")) hidden { (later("fall")) }
+                    section.stage #stage-cut aria-label=(tr!("Cut")) hidden { (later("cut")) }
+                    section.stage #stage-lap aria-label=(tr!("In the lap")) hidden { (later("lap")) }
+                    section.stage #stage-true aria-label=(tr!("True")) hidden { (later("true")) }
+                    section.stage #stage-join aria-label=(tr!("Join")) hidden { (later("join")) }
+                    section.stage #stage-finish aria-label=(tr!("Finish")) hidden { (later("finish")) }
                 }
             }
             dialog #find aria-labelledby="find-title" {
-                h2 #find-title { "Find" }
-                label.field for="find-for" { span { "A stage, a cloth, a block, a place like C4, a setting, a finding" }
+                h2 #find-title { (tr!("Find")) }
+                label.field for="find-for" { span { (tr!("A stage, a cloth, a block, a place like C4, a setting, a finding")) }
                     input #find-for type="search" autocomplete="off" spellcheck="false"; }
                 div #found {}
-                form method="dialog" { button { "Close" } }
+                form method="dialog" { button { (tr!("Close")) } }
             }
             dialog #keys aria-labelledby="keys-title" {
-                h2 #keys-title { "Keys" }
-                dl { @for (key, what) in KEYS { div { dt { kbd { (key) } } dd { (what) } } } }
-                form method="dialog" { button { "Close" } }
+                h2 #keys-title { (tr!("Keys")) }
+                dl { @for (key, what) in keys() { div { dt { kbd { (key) } } dd { (what) } } } }
+                form method="dialog" { button { (tr!("Close")) } }
             }
-            noscript { p.trouble { "The workroom needs JavaScript, which it brings itself. The book and the plan can be had without: see the menu." } }
+            noscript { p.trouble { (tr!("The workroom needs JavaScript, which it brings itself. The book and the plan can be had without: see the menu.")) } }
         }
     };
     page(&format!("{} - Seamfall", worked.quilt.name), &body, Some(&format!("{base}cloths.css?{}", stored.revision.0)))
@@ -194,8 +197,8 @@ pub struct Line {
 /// Whether the room is light or dark.
 fn light() -> Markup {
     html! {
-        div.lights role="group" aria-label="Light of the room" {
-            @for (light, what) in [("", "as the device"), ("light", "light"), ("dark", "dark")] {
+        div.lights role="group" aria-label=(tr!("Light of the room")) {
+            @for (light, what) in [("", tr!("as the device")), ("light", tr!("light")), ("dark", tr!("dark"))] {
                 button type="button" data-light=(light) { (what) }
             }
         }
@@ -208,29 +211,29 @@ pub fn quilts(lines: &[Line], demos: &[(&str, String)]) -> Markup {
         body.plain {
             header { a.brand href="/" { (mark()) span { "Seamfall" } } }
             main {
-                h1 { "Quilts" }
+                h1 { (tr!("Quilts")) }
                 div #message role="alert" hidden {}
                 ul.quilts {
                     @for line in lines {
                         li {
                             @match &line.name {
                                 Ok(name) => a href={ "/q/" (line.id) } { b { (name) } },
-                                Err(why) => span { b { "Quilt " (line.id) } " cannot be read: " (why) },
+                                Err(why) => span { b { (tr!("Quilt {id}", id = line.id)) } " " (tr!("cannot be read: {why}", why)) },
                             }
-                            span.quiet { (super::words::count(usize::try_from(line.states.saturating_sub(1)).unwrap_or(0), "edit", "edits")) }
-                            a href={ "/q/" (line.id) "/file" } download { "Save as file" }
-                            button type="button" data-remove={ "/q/" (line.id) "/remove" } { "Take away" }
+                            span.quiet { (tr!("1 edit" | "{n} edits" % usize::try_from(line.states.saturating_sub(1)).unwrap_or(0))) }
+                            a href={ "/q/" (line.id) "/file" } download { (tr!("Save as file")) }
+                            button type="button" data-remove={ "/q/" (line.id) "/remove" } { (tr!("Take away")) }
                         }
                     }
                 }
-                p.go { a.button href="/begin" { "Begin a quilt from a bed and a block" } }
-                h2 { "Begin from one that is there" }
+                p.go { a.button href="/begin" { (tr!("Begin a quilt from a bed and a block")) } }
+                h2 { (tr!("Begin from one that is there")) }
                 ul.demos { @for (key, name) in demos { li {
                     button type="button" id={ "new-" (key) } data-new=(key) { img src={ "/demo/" (key) ".svg" } alt=""; (name) }
                 } } }
-                h2 { "Bring in a quilt file" }
-                label.field for="file" { span { "A file that ends in .quilt.toml" } input #file type="file" accept=".toml" data-bring="/import"; }
-                h2 { "Light of the room" }
+                h2 { (tr!("Bring in a quilt file")) }
+                label.field for="file" { span { (tr!("A file that ends in .quilt.toml")) } input #file type="file" accept=".toml" data-bring="/import"; }
+                h2 { (tr!("Light of the room")) }
                 (light())
             }
         }
@@ -249,16 +252,16 @@ pub fn trouble(trouble: &Body) -> Markup {
         body.plain {
             header { a.brand href="/quilts" { (mark()) span { "Seamfall" } } }
             main {
-                h1 { "This could not be done" }
+                h1 { (tr!("This could not be done")) }
                 p { (trouble.problem) }
                 ul { @for place in &trouble.places {
-                    li { "Line " (place.line) ", column " (place.column) ": " (place.reason) @if let Some(help) = &place.help { p.help { "Help: " (help) } } }
+                    li { (tr!("Line {line}, column {column}: {reason}", line = place.line, column = place.column, reason = place.reason)) @if let Some(help) = &place.help { p.help { (tr!("Help: {help}", help)) } } }
                 } }
-                p { a href="/quilts" { "All quilts" } }
+                p { a href="/quilts" { (tr!("All quilts")) } }
             }
         }
     };
-    page("Seamfall", &body, None)
+    page(&tr!("Seamfall"), &body, None)
 }
 
 /// The sign: two patches and the seam between them.

@@ -1,12 +1,12 @@
 //! What is sewn: units in the order of making, each with how many the quilt takes and its picture.
 
 use super::fields::swatch;
-use super::words;
 use maud::{Markup, html};
 use seamfall_model::Quilt;
 use seamfall_plan::Plan;
 use seamfall_plan::piece::{Unit, UnitPart};
 use std::hash::{DefaultHasher, Hash, Hasher};
+use tr::tr;
 
 /// So many units are pictured; a quilt of many hundred is worked block by block.
 const PICTURED: usize = 200;
@@ -15,14 +15,14 @@ const PICTURED: usize = 200;
 pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
     let units = &plan.units.all;
     html! {
-        h2 { "What to sew, in the order of making" }
-        p { (words::count(units.len(), "unit", "units")) ". Units that are alike are sewn in one batch, one after another." }
+        h2 { (tr!("What to sew, in the order of making")) }
+        p { (tr!("{units}. Units that are alike are sewn in one batch, one after another.", units = tr!("1 unit" | "{n} units" % units.len()))) }
         (bends(quilt, plan))
         (super::ways::list(quilt, plan))
         ol.units {
             @for unit in units.iter().take(PICTURED) { (line(base, quilt, plan, unit)) }
         }
-        @if units.len() > PICTURED { p.quiet { "And " (units.len() - PICTURED) " more, which the book shows block by block." } }
+        @if units.len() > PICTURED { p.quiet { (tr!("And {more} more, which the book shows block by block.", more = units.len() - PICTURED)) } }
     }
 }
 
@@ -37,16 +37,16 @@ fn bends(quilt: &Quilt, plan: &Plan) -> Markup {
     });
     let designs: Vec<_> = designs.collect();
     html! {
-        @if designs.is_empty() { p { "In every block seams run straight through, or along one arc." } } @else {
+        @if designs.is_empty() { p { (tr!("In every block seams run straight through, or along one arc.")) } } @else {
             ul.plain #bends { @for (design, partial, set_in, proven) in designs { li {
-                b { (quilt.blocks[design.block.0].name) @if design.mirrored { ", mirrored" } } ": "
-                @if partial > 0 { (words::count(partial, "seam sewn in part first", "seams sewn in part first")) }
-                @if partial > 0 && set_in > 0 { " and " }
-                @if set_in > 0 { (words::count(set_in, "corner set in", "corners set in")) }
-                @if proven { "; no order has fewer." } @else { "; the fewest found." }
+                b { (quilt.blocks[design.block.0].name) @if design.mirrored { ", " (tr!("mirrored")) } } ": "
+                @if partial > 0 { (tr!("1 seam sewn in part first" | "{n} seams sewn in part first" % partial)) }
+                @if partial > 0 && set_in > 0 { " " (tr!("and")) " " }
+                @if set_in > 0 { (tr!("1 corner set in" | "{n} corners set in" % set_in)) }
+                @if proven { "; " (tr!("no order has fewer.")) } @else { "; " (tr!("the fewest found.")) }
             } } }
         }
-        @if mitred { p.quiet { "The four inner corners of a mitred frame are set in." } }
+        @if mitred { p.quiet { (tr!("The four inner corners of a mitred frame are set in.")) } }
     }
 }
 
@@ -56,9 +56,9 @@ fn line(base: &str, quilt: &Quilt, plan: &Plan, unit: &Unit) -> Markup {
         li id={ "unit-" (unit.name) } {
             img.thumb src={ (base) "units/" (unit.name) ".svg?" (look(quilt, unit)) } alt="" loading="lazy" width="64" height="64";
             span.what {
-                b { (unit.name) } @if unit.is_whole { ", whole block" } " " span.quiet { "for " (blocks) } br;
-                (part(quilt, plan, unit, 0)) " and " (part(quilt, plan, unit, 1))
-                @if unit.bends > 0 { br; span.quiet { (words::count(unit.bends, "bend", "bends")) " in this seam" } }
+                b { (unit.name) } @if unit.is_whole { ", " (tr!("whole block")) } " " span.quiet { (tr!("for {blocks}", blocks)) } br;
+                (part(quilt, plan, unit, 0)) " " (tr!("and")) " " (part(quilt, plan, unit, 1))
+                @if unit.bends > 0 { br; span.quiet { (tr!("{bends} in this seam", bends = tr!("1 bend" | "{n} bends" % unit.bends))) } }
             }
             b.amount { (unit.count) " ×" }
         }
@@ -87,8 +87,8 @@ fn part(quilt: &Quilt, plan: &Plan, unit: &Unit, part: usize) -> Markup {
             let template = draft.and_then(|draft| draft.templates.get(draft.patches.get(piece.piece)?.template));
             html! { span.nowrap {
                 @if let Some(cloth) = piece.cloth { (swatch(cloth)) " " }
-                @match template { Some(template) => (template.letter), None => "strip" }
-                @if let Some(cloth) = piece.cloth { " in " (quilt.cloths[cloth.0].name) }
+                @match template { Some(template) => (template.letter), None => (tr!("strip")) }
+                @if let Some(cloth) = piece.cloth { " " (tr!("in {cloths}", cloths = quilt.cloths[cloth.0].name)) }
             } }
         }
     }

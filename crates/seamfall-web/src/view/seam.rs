@@ -11,6 +11,7 @@ use seamfall_model::{ClothId, Edit};
 use seamfall_plan::Plan;
 use seamfall_plan::fall::{self, Fall, SeamRef, State};
 use seamfall_plan::piece::{BendKind, Join, SeamStretch, Sewn};
+use tr::tr;
 
 /// So many pieces of one side are named.
 const NAMED: usize = 3;
@@ -23,15 +24,15 @@ pub fn about(worked: &Worked, seam: SeamRef, chosen: &str) -> Markup {
     let word = Word::on(quilt, plan, seam);
     let whose = match seam {
         SeamRef::Place { place, .. } => plan.top.places[place].name.clone(),
-        SeamRef::Top { .. } => "the top".to_owned(),
+        SeamRef::Top { .. } => tr!("the top"),
     };
     html! {
         div data-course=(seam_course(plan, seam)) data-said=(said(&pieces, falls, &whose)) {
-            h2 { "Seam of " (whose) " " span.quiet { "between " (pieces[0].all) " and " (pieces[1].all) } }
+            h2 { (tr!("Seam of {whose}", whose)) " " span.quiet { (tr!("between {first} and {second}", first = pieces[0].all, second = pieces[1].all)) } }
             p { @match falls {
-                Fall::Left => { "Falls " (pieces[0].shown()) },
-                Fall::Right => { "Falls " (pieces[1].shown()) },
-                Fall::Open => "Is pressed open",
+                Fall::Left => { (tr!("Falls")) " " (pieces[0].shown()) },
+                Fall::Right => { (tr!("Falls")) " " (pieces[1].shown()) },
+                Fall::Open => (tr!("Is pressed open")),
             } ". " (decided(worked, word.as_ref())) }
             (choices(worked, seam, &pieces, falls, word.as_ref()))
             (meetings(plan, seam))
@@ -51,7 +52,7 @@ struct Side {
     /// All pieces in words, or the first few.
     all: String,
     /// Where that side lies in the drawing: an arrow and a word.
-    way: (&'static str, &'static str),
+    way: (&'static str, String),
 }
 
 impl Side {
@@ -74,19 +75,19 @@ impl Side {
 
     /// `up, to patch 3`.
     fn shown(&self) -> Markup {
-        html! { (self.way.1) ", to " b { @if let Some(cloth) = self.cloth { (swatch(cloth)) " " } (self.all) } }
+        html! { (tr!("{way}, to", way = self.way.1)) " " b { @if let Some(cloth) = self.cloth { (swatch(cloth)) " " } (self.all) } }
     }
 }
 
 /// What is said when it is chosen: `Seam of A1: falls up, to patch 3`.
 fn said(sides: &[Side; 2], falls: Fall, whose: &str) -> String {
-    let to = |side: &Side| format!("falls {}, to {}", side.way.1, side.words);
+    let to = |side: &Side| tr!("falls {way}, to {side}", way = side.way.1, side = side.words);
     let how = match falls {
         Fall::Left => to(&sides[0]),
         Fall::Right => to(&sides[1]),
-        Fall::Open => "is pressed open".to_owned(),
+        Fall::Open => tr!("is pressed open"),
     };
-    format!("Seam of {whose}: {how}")
+    tr!("Seam of {whose}: {how}", whose, how)
 }
 
 fn pose(plan: &Plan, seam: SeamRef) -> Pose {
@@ -97,31 +98,34 @@ fn pose(plan: &Plan, seam: SeamRef) -> Pose {
 }
 
 /// Where the left or right side of a direction lies on the drawing, in eighths of a turn.
-fn way(along: Vec2, left: bool, pose: Pose) -> (&'static str, &'static str) {
+fn way(along: Vec2, left: bool, pose: Pose) -> (&'static str, String) {
     let side = if left { Vec2::new(-along.y, along.x) } else { Vec2::new(along.y, -along.x) };
     let side = pose.apply_vec(side);
     // Within a sixteenth of a turn of an axis is along it: the tangent of 22.5 degrees.
     let near = |a: f64, b: f64| a.abs() < b.abs() * 0.414;
     match (near(side.x, side.y), near(side.y, side.x), side.x > 0.0, side.y > 0.0) {
-        (true, _, _, true) => ("↑", "up"),
-        (true, _, _, false) => ("↓", "down"),
-        (_, true, true, _) => ("→", "right"),
-        (_, true, false, _) => ("←", "left"),
-        (_, _, true, true) => ("↗", "up and right"),
-        (_, _, false, true) => ("↖", "up and left"),
-        (_, _, true, false) => ("↘", "down and right"),
-        (_, _, false, false) => ("↙", "down and left"),
+        (true, _, _, true) => ("↑", tr!("up")),
+        (true, _, _, false) => ("↓", tr!("down")),
+        (_, true, true, _) => ("→", tr!("right")),
+        (_, true, false, _) => ("←", tr!("left")),
+        (_, _, true, true) => ("↗", tr!("up and right")),
+        (_, _, false, true) => ("↖", tr!("up and left")),
+        (_, _, true, false) => ("↘", tr!("down and right")),
+        (_, _, false, false) => ("↙", tr!("down and left")),
     }
 }
 
 /// `patches 1, 4, 7 and 2 more`.
 fn listed(plan: &Plan, seam: SeamRef, pieces: &[usize]) -> String {
     let words: Vec<String> = pieces.iter().take(NAMED).map(|&piece| words_of(plan, seam, piece)).collect();
-    let more = if pieces.len() > NAMED { format!(" and {} more", pieces.len() - NAMED) } else { String::new() };
-    let numbers: Option<Vec<&str>> = words.iter().map(|word| word.strip_prefix("patch ")).collect();
-    match numbers {
-        Some(numbers) if numbers.len() > 1 => format!("patches {}{more}", numbers.join(", ")),
-        _ => words.join(", ") + &more,
+    let are_patches =
+        matches!(seam, SeamRef::Place { .. }) && pieces.iter().all(|&piece| seams::strip(plan, seam, piece).is_none());
+    let numbers: Vec<String> = pieces.iter().take(NAMED).map(|&piece| (piece + 1).to_string()).collect();
+    let named =
+        if are_patches && numbers.len() > 1 { tr!("patches {numbers}", numbers = numbers.join(", ")) } else { words.join(", ") };
+    match pieces.len().saturating_sub(NAMED) {
+        0 => named,
+        more => tr!("{pieces} and {more} more", pieces = named, more),
     }
 }
 
@@ -130,7 +134,7 @@ fn words_of(plan: &Plan, seam: SeamRef, piece: usize) -> String {
     match seams::strip(plan, seam, piece) {
         Some(strip) => words::strip(&plan.top.strips[strip]),
         None => match seam {
-            SeamRef::Place { .. } => format!("patch {}", piece + 1),
+            SeamRef::Place { .. } => tr!("patch {piece}", piece = piece + 1),
             SeamRef::Top { .. } => seams::piece_name(plan, seam, piece),
         },
     }
@@ -150,7 +154,7 @@ fn cloth_of(plan: &Plan, seam: SeamRef, piece: usize) -> Option<ClothId> {
 fn side(worked: &Worked, side: &Side) -> Markup {
     html! {
         @if let Some(cloth) = side.cloth { (swatch(cloth)) }
-        span { span aria-hidden="true" { (side.way.0) } " " (side.way.1) ", to " (side.words)
+        span { span aria-hidden="true" { (side.way.0) } " " (tr!("{way}, to {side}", way = side.way.1, side = side.words))
             @if let Some(cloth) = side.cloth { ", " (worked.quilt.cloths[cloth.0].name) } }
     }
 }
@@ -158,12 +162,12 @@ fn side(worked: &Worked, side: &Side) -> Markup {
 /// Who said so.
 fn decided(worked: &Worked, word: Option<&Word>) -> Markup {
     html! { span.quiet { @match word {
-        None => "The plan chose it.",
-        Some(word) if word.is_pressed => "It is pressed so.",
+        None => (tr!("The plan chose it.")),
+        Some(word) if word.is_pressed => (tr!("It is pressed so.")),
         Some(word) if word.of_block => {
-            "Set by hand, for every " (block_name(worked, &word.fall.between[0])) "."
+            (tr!("Set by hand, for every {block}.", block = block_name(worked, &word.fall.between[0])))
         },
-        Some(_) => "Set by hand, here.",
+        Some(_) => (tr!("Set by hand, here.")),
     } } }
 }
 
@@ -176,7 +180,7 @@ fn block_name<'a>(worked: &'a Worked, patch: &str) -> &'a str {
 /// Buttons to let it fall. A word that holds is changed where it was said; else it can be said here or for all copies.
 fn choices(worked: &Worked, seam: SeamRef, pieces: &[Side; 2], falls: Fall, word: Option<&Word>) -> Markup {
     if word.is_some_and(|word| word.is_pressed) {
-        return html! { p.quiet { "To let it fall otherwise, press it anew and write that into the ledger." } };
+        return html! { p.quiet { (tr!("To let it fall otherwise, press it anew and write that into the ledger.")) } };
     }
     let (quilt, plan) = (&worked.quilt, &worked.plan);
     let here = pieces.each_ref().map(|piece| piece.name.clone());
@@ -202,17 +206,16 @@ fn choices(worked: &Worked, seam: SeamRef, pieces: &[Side; 2], falls: Fall, word
     };
     html! {
         fieldset.palette.sides {
-            legend { "Let it fall" }
+            legend { (tr!("Let it fall")) }
             @if let (None, Some(_)) = (word, &all) {
-                label.switch { input #every-copy type="checkbox" data-keep; " in every "
-                    (block_name(worked, all.as_ref().map_or("", |all| all[0].as_str()))) ", not only here" }
+                label.switch { input #every-copy type="checkbox" data-keep; " " (tr!("in every {block}, not only here", block = block_name(worked, all.as_ref().map_or("", |all| all[0].as_str())))) }
             }
             div.swatches {
                 (choice("fall-a", "a", Some(0), side(worked, &pieces[0])))
                 (choice("fall-b", "b", Some(1), side(worked, &pieces[1])))
-                (choice("fall-open", "o", None, html! { span { "press open" } }))
+                (choice("fall-open", "o", None, html! { span { (tr!("press open")) } }))
                 @if let Some(word) = word {
-                    (button("fall-free", "let the plan choose", &edit(&word.fall.between, None), Some("n")))
+                    (button("fall-free", &tr!("let the plan choose"), &edit(&word.fall.between, None), Some("n")))
                 }
             }
         }
@@ -246,15 +249,14 @@ fn meetings(plan: &Plan, seam: SeamRef) -> Markup {
     let (nest, flat) = (count(State::Nests), count(State::Flat));
     let stacks = plan.falls.stacks.iter().filter(|stack| mine.iter().any(|(number, _)| *number == stack.meeting));
     html! {
-        @if mine.is_empty() { p.quiet { "Nothing meets along it." } } @else {
+        @if mine.is_empty() { p.quiet { (tr!("Nothing meets along it.")) } } @else {
             @let stacked = count(State::Stacks);
-            p { "At its ends and along it: " (words::count(nest, "meeting nests", "meetings nest"))
-                @if flat > 0 { ", " (flat) (if flat == 1 { " lies flat" } else { " lie flat" }) }
-                @if stacked > 0 { ", " b { (stacked) (if stacked == 1 { " stacks" } else { " stack" }) } } "." }
+            p { (tr!("At its ends and along it: {meetings}", meetings = tr!("1 meeting nests" | "{n} meetings nest" % nest)))
+                @if flat > 0 { ", " (tr!("1 lies flat" | "{n} lie flat" % flat)) }
+                @if stacked > 0 { ", " b { (tr!("1 stacks" | "{n} stack" % stacked)) } } "." }
         }
         @for stack in stacks {
-            p.help { (words::count(plan.falls.meetings[stack.meeting].layers as usize, "layer", "layers")) ": " (stack.reason) ". "
-                "Ways out: " (stack.ways_out.join("; ")) "." }
+            p.help { (tr!("{layers}: {reason}. Ways out: {ways_out}.", layers = tr!("1 layer" | "{n} layers" % plan.falls.meetings[stack.meeting].layers), reason = stack.reason, ways_out = stack.ways_out.join("; "))) }
         }
     }
 }
@@ -263,8 +265,8 @@ fn meetings(plan: &Plan, seam: SeamRef) -> Markup {
 fn sewn(worked: &Worked, seam: SeamRef) -> Markup {
     let (quilt, plan) = (&worked.quilt, &worked.plan);
     let (sewing, whole) = match seam {
-        SeamRef::Place { place, .. } => (plan.falls.sewing(&plan.piecing, plan.piecing.holds[place].design), "this block"),
-        SeamRef::Top { .. } => (plan.falls.top_sewing(&plan.piecing), "the top"),
+        SeamRef::Place { place, .. } => (plan.falls.sewing(&plan.piecing, plan.piecing.holds[place].design), tr!("this block")),
+        SeamRef::Top { .. } => (plan.falls.top_sewing(&plan.piecing), tr!("the top")),
     };
     let here = fall::seam(plan, seam);
     let join = &sewing.joins[here.join];
@@ -272,17 +274,16 @@ fn sewn(worked: &Worked, seam: SeamRef) -> Markup {
     let bends = |kind| join.bends.iter().filter(|bend| bend.kind == kind).count();
     let (partial, set_in) = (bends(BendKind::Partial), bends(BendKind::SetIn));
     html! {
-        p { (words::length(quilt, here.length())) " " (quilt.measure.sign()) " long, sewn in step " (here.join + 1) " of " (sewing.joins.len()) " of " (whole) ", which joins "
-            (part(pieces(join.left))) " and " (part(pieces(join.right)))
-            @if let SeamRef::Place { place, .. } = seam { @if let Some(unit) = unit(plan, place, here.join) { " into unit " (unit) } } "."
-            @if set_in > 0 { " " (words::count(set_in, "corner is", "corners are")) " set in." }
-            @if partial > 0 { " It finishes a seam that was sewn in part." } }
+        p { (tr!("{length} {sign} long, sewn in step {join} of {joins} of {whole}, which joins {first} and {second}", length = words::length(quilt, here.length()), sign = quilt.measure.sign(), join = here.join + 1, joins = sewing.joins.len(), whole, first = part(pieces(join.left)), second = part(pieces(join.right))))
+            @if let SeamRef::Place { place, .. } = seam { @if let Some(unit) = unit(plan, place, here.join) { " " (tr!("into unit {unit}", unit)) } } "."
+            @if set_in > 0 { " " (tr!("1 corner is set in." | "{n} corners are set in." % set_in)) }
+            @if partial > 0 { " " (tr!("It finishes a seam that was sewn in part.")) } }
     }
 }
 
 /// What is joined: `one piece`, `a unit of 4 pieces`.
 fn part(pieces: usize) -> String {
-    if pieces == 1 { "one piece".to_owned() } else { format!("a unit of {pieces} pieces") }
+    if pieces == 1 { tr!("one piece") } else { tr!("a unit of {pieces} pieces", pieces) }
 }
 
 /// Name of the unit that a join of a place makes.
@@ -308,10 +309,10 @@ fn steps(plan: &Plan, place: usize, chosen: &str) -> Markup {
     let name = &plan.top.places[place].name;
     html! {
         div.actions {
-            button type="button" data-go=(name) { "Block " (name) " " kbd { "Esc" } }
+            button type="button" data-go=(name) { (tr!("Block {name}", name)) " " kbd { (tr!("Esc")) } }
             @if round.len() > 1 {
-                button type="button" data-go=(step(round.len() - 1)) data-step="-1" { "Seam before " kbd { "←" } }
-                button type="button" data-go=(step(1)) data-step="1" data-key="s" aria-keyshortcuts="s" { "Next seam " kbd { "s" } }
+                button type="button" data-go=(step(round.len() - 1)) data-step="-1" { (tr!("Seam before")) " " kbd { "←" } }
+                button type="button" data-go=(step(1)) data-step="1" data-key="s" aria-keyshortcuts="s" { (tr!("Next seam")) " " kbd { "s" } }
             }
         }
     }

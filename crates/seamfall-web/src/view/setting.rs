@@ -5,31 +5,32 @@ use super::words;
 use maud::{Markup, html};
 use seamfall_model::{Corners, Edit, FrameChoice, Grain, Layout, Quilt};
 use seamfall_plan::Plan;
+use tr::tr;
 
 /// Everything about the quilt as a whole.
 pub fn region(quilt: &Quilt, plan: &Plan) -> Markup {
     let size = plan.top.size;
     html! {
-        h2 { "The whole quilt" }
-        p { "Finished " b { (words::size(quilt, size.x, size.y)) } ". Setting: " (words::layout(quilt.setting.layout)) "." }
+        h2 { (tr!("The whole quilt")) }
+        p { (tr!("Finished")) " " b { (words::size(quilt, size.x, size.y)) } ". " (tr!("Setting: {layout}.", layout = words::layout(quilt.setting.layout))) }
         (how("how-top", &plan.top.workings.iter().collect::<Vec<_>>()))
         div.fields {
-            (fields::text("quilt-name", "Name", &quilt.name, &set(&["name"])))
+            (fields::text("quilt-name", &tr!("Name"), &quilt.name, &set(&["name"])))
             (rows_and_columns(quilt))
-            (fields::text("quilt-section", "Longest side of a lap section", &words::typed(quilt, quilt.largest_section), &set(&["largest-section"])))
+            (fields::text("quilt-section", &tr!("Longest side of a lap section"), &words::typed(quilt, quilt.largest_section), &set(&["largest-section"])))
             @if let Layout::OnPoint { triangles } = quilt.setting.layout {
-                (fields::cloth("quilt-triangles", "Side and corner triangles", quilt, Some(triangles), |key| set_to(&["setting", "triangles"], key)))
+                (fields::cloth("quilt-triangles", &tr!("Side and corner triangles"), quilt, Some(triangles), |key| set_to(&["setting", "triangles"], key)))
             }
-            (fields::choice("quilt-frame", "Frame of the blocks", &usual_frame(quilt)))
+            (fields::choice("quilt-frame", &tr!("Frame of the blocks"), &usual_frame(quilt)))
         }
         (turns(quilt))
-        section.card { h3 { "Sashing" } (sashing(quilt, "")) }
-        @for (i, _) in quilt.bands.iter().enumerate() { section.card { h3 { "Band " (i + 1) } (band(quilt, i, "")) } }
-        p { (fields::button("band-add", "Add a band outside", &fields::json(&Edit::AddBand { width: usual(quilt, 4.0), cloth: outer_cloth(quilt) }), None)) }
-        @for (i, frame) in quilt.frames.iter().enumerate() { section.card { h3 { "Frame " (frame.key) } (self::frame(quilt, i, "")) } }
-        p { (fields::button("frame-add", "Add a frame", &fields::json(&Edit::AddFrame { key: String::new(), width: usual(quilt, 1.0), cloth: outer_cloth(quilt) }), None)) }
+        section.card { h3 { (tr!("Sashing")) } (sashing(quilt, "")) }
+        @for (i, _) in quilt.bands.iter().enumerate() { section.card { h3 { (tr!("Band {i}", i = i + 1)) } (band(quilt, i, "")) } }
+        p { (fields::button("band-add", &tr!("Add a band outside"), &fields::json(&Edit::AddBand { width: usual(quilt, 4.0), cloth: outer_cloth(quilt) }), None)) }
+        @for (i, frame) in quilt.frames.iter().enumerate() { section.card { h3 { (tr!("Frame {key}", key = frame.key)) } (self::frame(quilt, i, "")) } }
+        p { (fields::button("frame-add", &tr!("Add a frame"), &fields::json(&Edit::AddFrame { key: String::new(), width: usual(quilt, 1.0), cloth: outer_cloth(quilt) }), None)) }
         details #sections {
-            summary { (words::count(plan.top.sections.len(), "lap section", "lap sections")) }
+            summary { (tr!("1 lap section" | "{n} lap sections" % plan.top.sections.len())) }
             ul.plain { @for section in &plan.top.sections {
                 li { b { (section.name) } " " (words::size(quilt, section.size.x, section.size.y)) }
             } }
@@ -40,19 +41,19 @@ pub fn region(quilt: &Quilt, plan: &Plan) -> Markup {
 /// Other turns, to see what becomes of the quilt.
 fn turns(quilt: &Quilt) -> Markup {
     let manners = [
-        ("alike", "All alike"),
-        ("checks", "Every second one"),
-        ("fours", "In fours"),
-        ("rows", "Rows round"),
-        ("columns", "Columns round"),
-        ("chance", "By chance"),
+        ("alike", tr!("All alike")),
+        ("checks", tr!("Every second one")),
+        ("fours", tr!("In fours")),
+        ("rows", tr!("Rows round")),
+        ("columns", tr!("Columns round")),
+        ("chance", tr!("By chance")),
     ];
     html! {
         section.card {
-            h3 { "Try other turns" }
-            label.field for="shuffle-block" { span { "Of" }
+            h3 { (tr!("Try other turns")) }
+            label.field for="shuffle-block" { span { (tr!("Of")) }
                 select #shuffle-block data-keep-choice {
-                    option value="" { "all blocks" }
+                    option value="" { (tr!("all blocks")) }
                     @for block in &quilt.blocks { option value=(block.key) { (block.name) } }
                 }
             }
@@ -73,8 +74,8 @@ fn rows_and_columns(quilt: &Quilt) -> Markup {
     let edit = r#"{"do":"resize","rows":"$rows","columns":"$columns"}"#;
     html! {
         form.pair data-edit=(edit) data-at-once {
-            label.field for="quilt-rows" { span { "Rows" } input #quilt-rows name="rows" type="number" min="1" max="100" value=(rows) required; }
-            label.field for="quilt-columns" { span { "Columns" } input #quilt-columns name="columns" type="number" min="1" max="100" value=(columns) required; }
+            label.field for="quilt-rows" { span { (tr!("Rows")) } input #quilt-rows name="rows" type="number" min="1" max="100" value=(rows) required; }
+            label.field for="quilt-columns" { span { (tr!("Columns")) } input #quilt-columns name="columns" type="number" min="1" max="100" value=(columns) required; }
         }
     }
 }
@@ -84,10 +85,10 @@ pub fn sashing(quilt: &Quilt, prefix: &str) -> Markup {
     let id = |what: &str| format!("{prefix}sash-{what}");
     let Some(sashing) = &quilt.sashing else {
         let add = Edit::AddSashing { width: usual(quilt, 2.0), cloth: outer_cloth(quilt) };
-        return fields::button(&id("add"), "Add sashing", &fields::json(&add), None);
+        return fields::button(&id("add"), &tr!("Add sashing"), &fields::json(&add), None);
     };
     let mut stones =
-        vec![("none, strips run through".to_owned(), remove(&["sashing", "cornerstones"]), sashing.cornerstones.is_none())];
+        vec![(tr!("none, strips run through"), remove(&["sashing", "cornerstones"]), sashing.cornerstones.is_none())];
     stones.extend(fields::cloth_options(quilt, sashing.cornerstones, |key| set_to(&["sashing", "cornerstones"], key)));
     let around = |yes: bool| {
         fields::json(&Edit::Set {
@@ -98,12 +99,12 @@ pub fn sashing(quilt: &Quilt, prefix: &str) -> Markup {
     let around = [("no".to_owned(), around(false), !sashing.around), ("yes".to_owned(), around(true), sashing.around)];
     html! {
         div.fields {
-            (fields::text(&id("width"), "Width", &words::typed(quilt, sashing.width), &set(&["sashing", "width"])))
-            (fields::cloth(&id("cloth"), "Cloth", quilt, Some(sashing.cloth), |key| set_to(&["sashing", "cloth"], key)))
-            (fields::choice(&id("stones"), "Cornerstones", &stones))
-            (fields::choice(&id("cut"), "Strips lie", &grain(sashing.grain, &["sashing", "cut"])))
-            (fields::choice(&id("around"), "Also round the outside", &around))
-            (fields::button(&id("remove"), "Take the sashing away", &remove(&["sashing"]), None))
+            (fields::text(&id("width"), &tr!("Width"), &words::typed(quilt, sashing.width), &set(&["sashing", "width"])))
+            (fields::cloth(&id("cloth"), &tr!("Cloth"), quilt, Some(sashing.cloth), |key| set_to(&["sashing", "cloth"], key)))
+            (fields::choice(&id("stones"), &tr!("Cornerstones"), &stones))
+            (fields::choice(&id("cut"), &tr!("Strips lie"), &grain(sashing.grain, &["sashing", "cut"])))
+            (fields::choice(&id("around"), &tr!("Also round the outside"), &around))
+            (fields::button(&id("remove"), &tr!("Take the sashing away"), &remove(&["sashing"]), None))
         }
     }
 }
@@ -116,11 +117,11 @@ pub fn band(quilt: &Quilt, band: usize, prefix: &str) -> Markup {
     let here = &quilt.bands[band];
     html! {
         div.fields {
-            (fields::text(&id("width"), "Width", &words::typed(quilt, here.width), &set(&at("width"))))
-            (fields::cloth(&id("cloth"), "Cloth", quilt, Some(here.cloth), |key| set_to(&at("cloth"), key)))
-            (fields::choice(&id("corners"), "Corners", &corners(quilt, here.corners, &at("corners"))))
-            (fields::choice(&id("cut"), "Strips lie", &grain(here.grain, &at("cut"))))
-            (fields::button(&id("remove"), "Take this band away", &remove(&["band", &number]), None))
+            (fields::text(&id("width"), &tr!("Width"), &words::typed(quilt, here.width), &set(&at("width"))))
+            (fields::cloth(&id("cloth"), &tr!("Cloth"), quilt, Some(here.cloth), |key| set_to(&at("cloth"), key)))
+            (fields::choice(&id("corners"), &tr!("Corners"), &corners(quilt, here.corners, &at("corners"))))
+            (fields::choice(&id("cut"), &tr!("Strips lie"), &grain(here.grain, &at("cut"))))
+            (fields::button(&id("remove"), &tr!("Take this band away"), &remove(&["band", &number]), None))
         }
     }
 }
@@ -134,20 +135,20 @@ pub fn frame(quilt: &Quilt, frame: usize, prefix: &str) -> Markup {
         div.fields {
             @for (i, strip) in here.strips.iter().enumerate() {
                 @let number = i.to_string();
-                (fields::text(&id(&format!("width{i}")), &format!("Width of strip {}", i + 1), &words::typed(quilt, strip.width),
+                (fields::text(&id(&format!("width{i}")), &tr!("Width of strip {i}", i = i + 1), &words::typed(quilt, strip.width),
                     &set(&["frame", key, "strips", &number, "width"])))
-                (fields::cloth(&id(&format!("cloth{i}")), &format!("Cloth of strip {}", i + 1), quilt, Some(strip.cloth), |cloth| {
+                (fields::cloth(&id(&format!("cloth{i}")), &tr!("Cloth of strip {i}", i = i + 1), quilt, Some(strip.cloth), |cloth| {
                     set_to(&["frame", key, "strips", &number, "cloth"], cloth)
                 }))
             }
-            (fields::choice(&id("corners"), "Corners", &corners(quilt, here.corners, &["frame", key, "corners"])))
+            (fields::choice(&id("corners"), &tr!("Corners"), &corners(quilt, here.corners, &["frame", key, "corners"])))
         }
     }
 }
 
 /// How long strips lie on the cloth.
 fn grain(current: Grain, path: &[&str]) -> Vec<(String, String, bool)> {
-    let words = [(Grain::Across, "across, joined where too long"), (Grain::Along, "along the selvage, in one piece")];
+    let words = [(Grain::Across, tr!("across, joined where too long")), (Grain::Along, tr!("along the selvage, in one piece"))];
     words.map(|(grain, word)| (word.to_owned(), set_to(path, grain.word()), current == grain)).into()
 }
 
@@ -158,7 +159,7 @@ fn corners(quilt: &Quilt, current: Corners, path: &[&str]) -> Vec<(String, Strin
     let squares = if let Corners::Squares(cloth) = current { Some(cloth) } else { None };
     let path: Vec<_> = path.iter().copied().chain(["squares"]).collect();
     let cloths = fields::cloth_options(quilt, squares, |key| set_to(&path, key));
-    options.extend(cloths.into_iter().map(|(name, edit, chosen)| (format!("squares of {name}"), edit, chosen)));
+    options.extend(cloths.into_iter().map(|(name, edit, chosen)| (tr!("squares of {name}", name), edit, chosen)));
     options
 }
 

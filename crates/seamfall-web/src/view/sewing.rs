@@ -9,6 +9,7 @@ use maud::{Markup, PreEscaped, html};
 use seamfall_draw::progress_svg;
 use seamfall_model::{LedgerEdit, SewnState};
 use seamfall_plan::caution::{MACHINE, NEEDLES};
+use tr::tr;
 
 /// The page; `at_home` on this machine, from where the workroom can be reached.
 pub fn page(worked: &Worked, at_home: bool) -> Markup {
@@ -16,20 +17,20 @@ pub fn page(worked: &Worked, at_home: bool) -> Markup {
     let body = html! {
         body.plain.sewing data-base=(base) data-revision=(worked.stored.revision.0) {
             main {
-                @if at_home { p.back { a href=(base.trim_end_matches('/')) { "Back to the workroom" } " · " a href={ (base) "share" } { "Sew with a phone" } } }
+                @if at_home { p.back { a href=(base.trim_end_matches('/')) { (tr!("Back to the workroom")) } " · " a href={ (base) "share" } { (tr!("Sew with a phone")) } } }
                 h1 { (worked.quilt.name) }
                 div #message role="alert" hidden {}
                 p #said role="status" aria-live="polite" {}
                 div #sewn { (region(worked)) }
                 @if at_home {
-                    h2 { "The ledger as a file" }
-                    p { a href={ (base) "ledger" } download { "Save it" } }
-                    label.field for="ledger-file" { span { "Bring one in, in place of this: a file that ends in .ledger.toml" } input #ledger-file type="file" accept=".toml" data-bring={ (base) "ledger/import" }; }
+                    h2 { (tr!("The ledger as a file")) }
+                    p { a href={ (base) "ledger" } download { (tr!("Save it")) } }
+                    label.field for="ledger-file" { span { (tr!("Bring one in, in place of this: a file that ends in .ledger.toml")) } input #ledger-file type="file" accept=".toml" data-bring={ (base) "ledger/import" }; }
                 }
             }
         }
     };
-    page::plain(&format!("Sewing {}", worked.quilt.name), &body)
+    page::plain(&tr!("Sewing {name}", name = worked.quilt.name), &body)
 }
 
 /// The picture of it, then sections by how far they are.
@@ -45,9 +46,9 @@ pub fn region(worked: &Worked) -> Markup {
             @let sections = at(state);
             @if !sections.is_empty() {
                 details.sewn id={ "state-" (state.word()) } open[open == Some(state)] {
-                    summary { b { (state.word()) } " " span.quiet { (words::count(sections.len(), "section", "sections")) } }
+                    summary { b { (state.word()) } " " span.quiet { (tr!("1 section" | "{n} sections" % sections.len())) } }
                     @if let Some(next) = next(state) && sections.len() > 1 {
-                        p { button type="button" id={ "all-" (state.word()) } data-tick=(ticked(worked, &sections, next)) { "All of these are " (next.word()) } }
+                        p { button type="button" id={ "all-" (state.word()) } data-tick=(ticked(worked, &sections, next)) { (tr!("All of these are {next}", next = next.word())) } }
                     }
                     ul { @for section in sections { (line(worked, section)) } }
                 }
@@ -55,7 +56,7 @@ pub fn region(worked: &Worked) -> Markup {
         }
         @if !plan.join.steps.is_empty() {
             details.sewn #joins {
-                summary { b { "joins" } " " span.quiet { (plan.join.steps.iter().filter(|step| step.join.sewn).count()) " of " (plan.join.steps.len()) " sewn" } }
+                summary { b { (tr!("joins")) } " " span.quiet { (tr!("{count} of {steps} sewn", count = plan.join.steps.iter().filter(|step| step.join.sewn).count(), steps = plan.join.steps.len())) } }
                 (answers::cautions(&[NEEDLES, MACHINE]))
                 (join::steps(&format!("/q/{}/", worked.id), quilt, plan, "tick"))
             }
@@ -84,19 +85,19 @@ fn line(worked: &Worked, number: usize) -> Markup {
         li id={ "sewn-" (section.name) } {
             div.what {
                 b { (section.name) } @if !places.is_empty() { " " span.quiet { (places.join(", ")) } }
-                @if sewn.at != number { " " span.quiet { "goes to the place of " (plan.top.sections[sewn.at].name) } }
-                @if let Some(with) = &sewn.with { br; span.quiet { "with " (with) } }
+                @if sewn.at != number { " " span.quiet { (tr!("goes to the place of {sections}", sections = plan.top.sections[sewn.at].name)) } }
+                @if let Some(with) = &sewn.with { br; span.quiet { (tr!("with {with}", with)) } }
                 @if let Some(note) = &sewn.note { br; span.quiet { (note) } }
-                @if let Some(date) = &sewn.date { br; span.quiet { (sewn.state.word()) " on " (date) } }
+                @if let Some(date) = &sewn.date { br; span.quiet { (tr!("{state} on {date}", state = sewn.state.word(), date)) } }
                 @if sewn.state == SewnState::Layered && !pattern.paths.is_empty() { br; span.quiet { (words::quilted(quilt, pattern)) } }
-                br; a href={ "/q/" (worked.id) "/section/" (section.name) } { "How it is quilted" }
+                br; a href={ "/q/" (worked.id) "/section/" (section.name) } { (tr!("How it is quilted")) }
             }
             div.ticks {
                 @if let Some(next) = next(sewn.state) {
                     button.tick type="button" id={ "tick-" (section.name) } data-tick=(ticked(worked, &[number], next)) { "✓ " (next.word()) }
                 }
                 @if let Some(before) = before && sewn.state != SewnState::Joined {
-                    button type="button" id={ "untick-" (section.name) } data-tick=(ticked(worked, &[number], before)) aria-label={ "Only " (before.word()) } { "↶" }
+                    button type="button" id={ "untick-" (section.name) } data-tick=(ticked(worked, &[number], before)) aria-label=(tr!("Only {before}", before = before.word())) { "↶" }
                 }
             }
         }

@@ -8,6 +8,7 @@ use seamfall_plan::Plan;
 use seamfall_plan::caution::ROTARY_CUTTER;
 use seamfall_plan::cut::{CutLine, ToBuy, sheets};
 use seamfall_store::QuiltId;
+use tr::tr;
 
 /// The page.
 pub fn page(base: &str, quilt: &Quilt, plan: &Plan, bought: &ToBuy, others: &[(QuiltId, String)]) -> Markup {
@@ -17,11 +18,11 @@ pub fn page(base: &str, quilt: &Quilt, plan: &Plan, bought: &ToBuy, others: &[(Q
     let body = html! {
         body.plain.table {
             main {
-                p.back { a href=(base.trim_end_matches('/')) { "Back to " (quilt.name) } }
+                p.back { a href=(base.trim_end_matches('/')) { (tr!("Back to {name}", name = quilt.name)) } }
                 h1 { (name) ", " (bought.shown(quilt)) }
                 p { (words::proof(quilt, bought)) }
-                p { "The ruler is set to: " b { (words::rulers(quilt, &sheets)) } "." }
-                p.quiet { "Each kind of strip is drawn once, with how often it is cut at its left, its width at its right and the settings of the ruler below its pieces. What is hatched is left over. In the table 1 is a strip, 1.2 what is cut from it; a part is turned and cut up as the lines below it say." }
+                p { (tr!("The ruler is set to:")) " " b { (words::rulers(quilt, &sheets)) } "." }
+                p.quiet { (tr!("Each kind of strip is drawn once, with how often it is cut at its left, its width at its right and the settings of the ruler below its pieces. What is hatched is left over. In the table 1 is a strip, 1.2 what is cut from it; a part is turned and cut up as the lines below it say.")) }
                 (answers::cautions(&[ROTARY_CUTTER]))
                 @for drawing in cloth_svgs(quilt, plan, bought, Paint::Cloths) {
                     @let sheet = &sheets[drawing.sheet];
@@ -29,7 +30,7 @@ pub fn page(base: &str, quilt: &Quilt, plan: &Plan, bought: &ToBuy, others: &[(Q
                     div.strips { div.cloth { (PreEscaped(drawing.svg)) } (cuts(quilt, &sheet.lines[drawing.lines])) }
                 }
                 (pieces(quilt, plan, bought))
-                @if !offcuts.is_empty() { h2 { "Left over" } ul { @for offcut in &offcuts { li { (offcut) } } }
+                @if !offcuts.is_empty() { h2 { (tr!("Left over")) } ul { @for offcut in &offcuts { li { (offcut) } } }
                     (keep(base, quilt, bought, others)) }
             }
         }
@@ -44,9 +45,9 @@ fn keep(base: &str, quilt: &Quilt, bought: &ToBuy, others: &[(QuiltId, String)])
     }
     html! {
         form.keep data-keep={ (base) "cloth/" (bought.of.key(quilt)) "/keep" } {
-            label.field for="keep-into" { span { "Cut another quilt out of it" }
+            label.field for="keep-into" { span { (tr!("Cut another quilt out of it")) }
                 select #keep-into name="into" { @for (id, name) in others { option value=(id) { (name) } } } }
-            button type="submit" { "Add it there as a cloth" }
+            button type="submit" { (tr!("Add it there as a cloth")) }
         }
         div #message role="alert" hidden {}
     }
@@ -55,7 +56,7 @@ fn keep(base: &str, quilt: &Quilt, bought: &ToBuy, others: &[(QuiltId, String)])
 fn cuts(quilt: &Quilt, lines: &[CutLine]) -> Markup {
     html! {
         table.cuts {
-            thead { tr { th scope="col" { "Cut" } th scope="col" { "Ruler" } th scope="col" { "Times" } th scope="col" { "Gives" } } }
+            thead { tr { th scope="col" { (tr!("Cut")) } th scope="col" { (tr!("Ruler")) } th scope="col" { (tr!("Times")) } th scope="col" { (tr!("Gives")) } } }
             tbody { @for line in lines {
                 tr.strip[line.depth == 0] {
                     th scope="row" class={ "depth" (line.depth.min(4)) } { (line.number) }
@@ -70,9 +71,9 @@ fn cuts(quilt: &Quilt, lines: &[CutLine]) -> Markup {
 
 fn pieces(quilt: &Quilt, plan: &Plan, bought: &ToBuy) -> Markup {
     html! {
-        h2 { "Pieces" }
+        h2 { (tr!("Pieces")) }
         table {
-            thead { tr { th scope="col" { "Name" } th scope="col" { "Cut" } th scope="col" { "Size" } th scope="col" { "For" } } }
+            thead { tr { th scope="col" { (tr!("Name")) } th scope="col" { (tr!("Cut")) } th scope="col" { (tr!("Size")) } th scope="col" { (tr!("For")) } } }
             tbody { @for piece in plan.cutting.pieces.iter().filter(|piece| piece.of == bought.of) {
                 tr {
                     th scope="row" { (piece.name) }
@@ -94,6 +95,6 @@ pub fn left_over(quilt: &Quilt, bought: &ToBuy) -> Option<Edit> {
         (format!("{} {unit} x {} {unit}", words::typed(quilt, width), words::typed(quilt, length)), count)
     };
     let from: Vec<(String, u32)> = bought.offcuts(quilt).into_iter().take(limits::SUPPLIES).map(size).collect();
-    let name = format!("{}, left over", cloth.name);
+    let name = tr!("{cloth}, left over", cloth = cloth.name);
     (!from.is_empty()).then(|| Edit::AddCloth { key: String::new(), name, colour: cloth.colour.hex(), from })
 }

@@ -9,6 +9,7 @@ use seamfall_draw::progress_svg;
 use seamfall_model::{LedgerEdit, Length, Measured, Quilt, SewnState};
 use seamfall_plan::Plan;
 use seamfall_plan::truing::{Eased, Remedy, Trued};
+use tr::tr;
 
 /// So many seams are listed; what is beyond is counted.
 const LISTED: usize = 60;
@@ -17,20 +18,20 @@ const LISTED: usize = 60;
 pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
     let truing = &plan.truing;
     html! {
-        h2 { "To what size to trim" }
+        h2 { (tr!("To what size to trim")) }
         @if truing.sections.is_empty() {
-            p { "Nothing is measured yet. Measure each section from raw edge to raw edge when it is quilted, and type it in below: one number where all sides are alike, width x height, or lower; right; upper; left." }
+            p { (tr!("Nothing is measured yet. Measure each section from raw edge to raw edge when it is quilted, and type it in below: one number where all sides are alike, width x height, or lower; right; upper; left.")) }
         } @else {
             (sizes(quilt, plan))
             @if let Some(size) = &truing.size {
-                (fields::worked("how-trued-size", &html! { span.what { "The quilt then finishes at" } b.amount { (words::size(quilt, size[0].value, size[1].value)) } }, &[&size[0], &size[1]]))
+                (fields::worked("how-trued-size", &html! { span.what { (tr!("The quilt then finishes at")) } b.amount { (words::size(quilt, size[0].value, size[1].value)) } }, &[&size[0], &size[1]]))
             }
             (places(quilt, plan))
             (seams(quilt, plan))
         }
-        h2 { "What is there" }
+        h2 { (tr!("What is there")) }
         div.progress-picture { (PreEscaped(progress_svg(quilt, plan))) }
-        p { a href={ (base) "sewing" } { "To tick off, on a phone too" } }
+        p { a href={ (base) "sewing" } { (tr!("To tick off, on a phone too")) } }
         (measures(quilt, plan))
     }
 }
@@ -43,8 +44,8 @@ fn sizes(quilt: &Quilt, plan: &Plan) -> Markup {
     html! {
         ul.numbers { @for (at, size) in plan.truing.sizes.iter().enumerate() { li {
             (fields::worked(&format!("how-trimmed-{at}"), &html! {
-                span.what { "Sides planned " (show(quilt, size.planned)) " are trimmed to" br;
-                    span.quiet { @match size.guide { Some(guide) => { (plan.top.sections[guide].name) " is the guide" }, None => "as planned" } "; " (size.measured) " of " (size.of) " measured" } }
+                span.what { (tr!("Sides planned {show} are trimmed to", show = show(quilt, size.planned))) br;
+                    span.quiet { @match size.guide { Some(guide) => { (tr!("{sections} is the guide", sections = plan.top.sections[guide].name)) }, None => (tr!("as planned")) } "; " (tr!("{measured} of {of} measured", measured = size.measured, of = size.of)) } }
                 b.amount { (show(quilt, size.trimmed.value)) " " (quilt.measure.sign()) }
             }, &[&size.trimmed, &size.least]))
         } } }
@@ -57,21 +58,21 @@ fn places(quilt: &Quilt, plan: &Plan) -> Markup {
     let name = |section: usize| plan.top.sections[section].name.clone();
     let moved = places.moved.iter().map(|&section| (name(section), Some(name(places.at[section])))).collect();
     html! {
-        h3 { "Which goes where" }
+        h3 { (tr!("Which goes where")) }
         @if places.moved.is_empty() {
-            p { "All together " b { (show(quilt, places.before)) " " (quilt.measure.sign()) } " are to be eased where the sections are now. " (proof(quilt, plan)) }
+            p { (tr!("All together")) " " b { (show(quilt, places.before)) " " (quilt.measure.sign()) } " " (tr!("are to be eased where the sections are now. {proof}", proof = proof(quilt, plan))) }
         } @else {
-            p { "Where the sections are now, " b { (show(quilt, places.before)) } " are to be eased in all; with these in other places only " b { (show(quilt, places.after)) " " (quilt.measure.sign()) } ". " (proof(quilt, plan)) }
-            ul.plain { @for &section in &places.moved { li { b { (name(section)) } " to the place of " (name(places.at[section])) } } }
-            p { button #take-places type="button" data-note=(json(&LedgerEdit::Place { places: moved })) { "Place them so" } }
+            p { (tr!("Where the sections are now,")) " " b { (show(quilt, places.before)) } " " (tr!("are to be eased in all; with these in other places only")) " " b { (show(quilt, places.after)) " " (quilt.measure.sign()) } ". " (proof(quilt, plan)) }
+            ul.plain { @for &section in &places.moved { li { b { (name(section)) } " " (tr!("to the place of {name}", name = name(places.at[section]))) } } }
+            p { button #take-places type="button" data-note=(json(&LedgerEdit::Place { places: moved })) { (tr!("Place them so")) } }
         }
     }
 }
 
 fn proof(quilt: &Quilt, plan: &Plan) -> String {
     match &plan.truing.places {
-        Some(places) if places.is_proven() => "No other places need less; that is proven.".to_owned(),
-        Some(places) => format!("No places need less than {}.", show(quilt, places.bound)),
+        Some(places) if places.is_proven() => tr!("No other places need less; that is proven."),
+        Some(places) => tr!("No places need less than {show}.", show = show(quilt, places.bound)),
         None => String::new(),
     }
 }
@@ -83,17 +84,17 @@ fn seams(quilt: &Quilt, plan: &Plan) -> Markup {
     let line = |at: usize, seam: &seamfall_plan::truing::EasedSeam| {
         let names = seam.sections.map(|section| plan.top.sections[section].name.as_str());
         html! { li { (fields::worked(&format!("how-eased-{at}"), &html! {
-            span.what { (names[0]) " and " (names[1]) @if seam.how == Eased::Beyond { br; b { "more than cloth takes" } } }
+            span.what { (tr!("{names} and {names2}", names = names[0], names2 = names[1])) @if seam.how == Eased::Beyond { br; b { (tr!("more than cloth takes")) } } }
             b.amount { (show(quilt, seam.easing.value)) " " (quilt.measure.sign()) }
         }, &[&seam.easing, &seam.most])) } }
     };
     let listed: Vec<_> = of(Eased::Beyond).chain(of(Eased::Eased)).collect();
     html! {
-        h3 { "What is eased" }
-        @if listed.is_empty() { p { "All measured seams are even." } } @else {
+        h3 { (tr!("What is eased")) }
+        @if listed.is_empty() { p { (tr!("All measured seams are even.")) } } @else {
             ul.numbers { @for (at, seam) in listed.iter().take(LISTED).enumerate() { (line(at, seam)) } }
-            @if listed.len() > LISTED { p.quiet { "And " (listed.len() - LISTED) " more." } }
-            p.quiet { (words::count(even, "other seam is", "other seams are")) " even." }
+            @if listed.len() > LISTED { p.quiet { (tr!("And {listed} more.", listed = listed.len() - LISTED)) } }
+            p.quiet { (tr!("{other} even.", other = tr!("1 other seam is" | "{n} other seams are" % even))) }
         }
     }
 }
@@ -103,13 +104,13 @@ fn measures(quilt: &Quilt, plan: &Plan) -> Markup {
     let allowance = 2.0 * quilt.allowance.0.value();
     html! {
         table #measures {
-            thead { tr { th scope="col" { "Section" } th scope="col" { "Planned" } th scope="col" { "Measured" } th scope="col" { "Then" } } }
+            thead { tr { th scope="col" { (tr!("Section")) } th scope="col" { (tr!("Planned")) } th scope="col" { (tr!("Measured")) } th scope="col" { (tr!("Then")) } } }
             tbody { @for (number, section) in plan.top.sections.iter().enumerate() {
                 @let sewn = &plan.sewn.sections[number];
                 tr {
                     th scope="row" { button.plain type="button" data-go=[element(plan, number)] { (section.name) } }
                     td.nowrap { (show(quilt, section.size.x + allowance)) " × " (show(quilt, section.size.y + allowance)) }
-                    td { input.measure id={ "measure-" (section.name) } type="text" inputmode="text" autocomplete="off" aria-label={ "Measured sides of " (section.name) }
+                    td { input.measure id={ "measure-" (section.name) } type="text" inputmode="text" autocomplete="off" aria-label=(tr!("Measured sides of {section}", section = section.name))
                         value=(sewn.measured.map_or(String::new(), |sides| typed(quilt, sides))) data-section=(section.name); }
                     td { @if let Some(trued) = plan.truing.sections.iter().find(|one| one.section == number) { (verdict(quilt, trued)) } }
                 }
@@ -130,9 +131,9 @@ fn typed(quilt: &Quilt, sides: Measured) -> String {
 fn verdict(quilt: &Quilt, trued: &Trued) -> Markup {
     let off = trued.off.iter().any(|&off| off > 1e-9);
     html! {
-        @if trued.short > 1e-9 { b { (show(quilt, trued.short)) " short" } " "
+        @if trued.short > 1e-9 { b { (tr!("{show} short", show = show(quilt, trued.short))) } " "
             @if let Some(first) = trued.remedies.first() { (first.in_words(quilt)) }
-        } @else if off { "trim " (show(quilt, trued.off[0])) " × " (show(quilt, trued.off[1])) } @else { "fits" }
+        } @else if off { (tr!("trim {show} × {show2}", show = show(quilt, trued.off[0]), show2 = show(quilt, trued.off[1]))) } @else { (tr!("fits")) }
     }
 }
 
@@ -153,20 +154,20 @@ pub fn about(worked: &Worked, number: usize) -> Markup {
         date: Some("$today".to_owned()),
     };
     html! {
-        h2 { "Section " (name) " " span.quiet { (sewn.state.word()) @if let Some(date) = &sewn.date { ", " (date) } } }
-        div.buttons role="group" aria-label={ "How far " (name) " is" } {
+        h2 { (tr!("Section {name}", name)) " " span.quiet { (sewn.state.word()) @if let Some(date) = &sewn.date { ", " (date) } } }
+        div.buttons role="group" aria-label=(tr!("How far {name} is", name)) {
             @for each in SewnState::ALL.into_iter().filter(|&each| each != SewnState::Joined) {
                 button type="button" id={ "state-of-" (each.word()) } aria-pressed=(if sewn.state == each { "true" } else { "false" }) disabled[sewn.state == SewnState::Joined] data-note=(json(&state(each))) { (each.word()) }
             }
         }
         div.fields {
-            (field("sewn-with", "Who has it", sewn.with.as_deref(), &|with| LedgerEdit::With { sections: vec![name.to_owned()], with }))
-            (field("sewn-note", "Note", sewn.note.as_deref(), &|note| LedgerEdit::Note { section: name.to_owned(), note }))
+            (field("sewn-with", &tr!("Who has it"), sewn.with.as_deref(), &|with| LedgerEdit::With { sections: vec![name.to_owned()], with }))
+            (field("sewn-note", &tr!("Note"), sewn.note.as_deref(), &|note| LedgerEdit::Note { section: name.to_owned(), note }))
         }
-        @if sewn.at != number { p { "It takes the place of " (plan.top.sections[sewn.at].name) ". "
-            button type="button" id="own-place" data-note=(json(&LedgerEdit::Place { places: vec![(name.to_owned(), None)] })) { "Its own place again" } } }
+        @if sewn.at != number { p { (tr!("It takes the place of {sections}.", sections = plan.top.sections[sewn.at].name)) " "
+            button type="button" id="own-place" data-note=(json(&LedgerEdit::Place { places: vec![(name.to_owned(), None)] })) { (tr!("Its own place again")) } } }
         @if let Some(trued) = plan.truing.sections.iter().find(|one| one.section == number) && trued.short > 1e-9 {
-            p { "It is " b { (show(quilt, trued.short)) " " (quilt.measure.sign()) " short" } ". The ways out, the mildest first:" }
+            p { (tr!("It is")) " " b { (tr!("{show} {sign} short", show = show(quilt, trued.short), sign = quilt.measure.sign())) } ". " (tr!("The ways out, the mildest first:")) }
             ul.plain { @for (at, one) in trued.remedies.iter().enumerate() { li { (one.in_words(quilt))
                 @match one {
                     Remedy::Ease { short, most } => (fields::how(&format!("how-remedy-{at}"), &[short, most])),

@@ -6,6 +6,7 @@ use maud::{Markup, html};
 use seamfall_model::{Edit, MakingWay, Quilt, Working};
 use seamfall_plan::Plan;
 use seamfall_plan::cut::{FasterWay, UnitMaking};
+use tr::tr;
 
 /// Every unit that has a faster way.
 pub fn list(quilt: &Quilt, plan: &Plan) -> Markup {
@@ -13,8 +14,8 @@ pub fn list(quilt: &Quilt, plan: &Plan) -> Markup {
     html! {
         @if !units.is_empty() {
             details.card #faster-ways {
-                summary { b { "Faster ways" } " " span.quiet { "for " (words::count(units.len(), "unit", "units")) } }
-                p.quiet { "Made so, these units come out just as patch by patch, and the cut list follows." }
+                summary { b { (tr!("Faster ways")) } " " span.quiet { (tr!("for {units}", units = tr!("1 unit" | "{n} units" % units.len()))) } }
+                p.quiet { (tr!("Made so, these units come out just as patch by patch, and the cut list follows.")) }
                 @for (number, making) in units.iter().enumerate() { section.way { (unit(quilt, plan, number, making)) } }
             }
         }
@@ -28,13 +29,13 @@ fn unit(quilt: &Quilt, plan: &Plan, number: usize, making: &UnitMaking) -> Marku
     let edit = |way: Option<MakingWay>| json(&Edit::Way { of: of.clone(), way: way.map(|way| way.word().to_owned()) });
     let taken = making.faster().map_or(MakingWay::Plain, |way| way.way);
     let by_itself =
-        format!("the plan chooses{}", if making.is_chosen { String::new() } else { format!(": {}", words::making_way(taken)) });
+        if making.is_chosen { tr!("the plan chooses") } else { tr!("the plan chooses: {way}", way = words::making_way(taken)) };
     let mut options = vec![(by_itself, edit(None), !making.is_chosen)];
     for way in making.ways.iter().map(|way| way.way).chain([MakingWay::Plain]) {
-        let label = if way == MakingWay::Plain { "patch by patch".to_owned() } else { words::making_way(way) };
-        options.push((label.to_owned(), edit(Some(way)), making.is_chosen && way == taken));
+        let label = if way == MakingWay::Plain { tr!("patch by patch") } else { words::making_way(way) };
+        options.push((label, edit(Some(way)), making.is_chosen && way == taken));
     }
-    let label = format!("{name}: {}, {}", words::unit_kind(quilt, &making.kind), words::count(making.count, "needed", "needed"));
+    let label = format!("{name}: {}, {}", words::unit_kind(quilt, &making.kind), tr!("1 needed" | "{n} needed" % making.count));
     html! {
         (fields::choice(&format!("way-{name}"), &label, &options))
         @if let Some(way) = making.faster() { (cut_for(quilt, name, way)) }
@@ -50,14 +51,14 @@ fn cut_for(quilt: &Quilt, name: &str, way: &FasterWay) -> Markup {
     html! {
         ul.plain {
             @for from in &way.from { li {
-                (swatch(from.cloth)) " " (from.a_batch) " of " (words::length(quilt, from.width.value))
-                @if way.set.is_none() { " square" } @else { " wide, across the cloth" }
+                (swatch(from.cloth)) " " (tr!("{count} of {length}", count = from.a_batch, length = words::length(quilt, from.width.value)))
+                @if way.set.is_none() { " " (tr!("square")) } @else { " " (tr!("wide, across the cloth")) }
                 ", " (quilt.cloths[from.cloth.0].name)
             } }
         }
         p.quiet {
-            "Makes " (way.at_a_time) " at a time, " (words::count(way.batches.count(), "time", "times"))
-            @if way.over > 0 { "; " (way.over) " over" @if way.has_mirrored { ", some of them mirrored" } }
+            (tr!("Makes {count} at a time, {times}", count = way.at_a_time, times = tr!("1 time" | "{n} times" % way.batches.count())))
+            @if way.over > 0 { "; " (tr!("{over} over", over = way.over)) @if way.has_mirrored { ", " (tr!("some of them mirrored")) } }
             "."
         }
         (fields::how(&format!("way-how-{name}"), &workings))

@@ -2,6 +2,7 @@
 
 use seamfall_model::{Finding, Grade, Layout, Length, Quilt, Shape, StandardBed};
 use seamfall_plan::set::{PieceKind, TopPiece};
+use tr::tr;
 
 pub use seamfall_plan::words::{
     around, cut_size, holds, hours, kind, length, long, making_way, offcuts, pressings, proof, quilted, rulers, sheet, size,
@@ -48,26 +49,26 @@ pub fn short(text: &str) -> String {
 }
 
 /// The kind of layout.
-pub fn layout(layout: Layout) -> &'static str {
+pub fn layout(layout: Layout) -> String {
     match layout {
-        Layout::Straight => "straight, in rows and columns",
-        Layout::OnPoint { .. } => "on point",
-        Layout::Rows { .. } => "rows of different blocks",
+        Layout::Straight => tr!("straight, in rows and columns"),
+        Layout::OnPoint { .. } => tr!("on point"),
+        Layout::Rows { .. } => tr!("rows of different blocks"),
     }
 }
 
 /// One piece of the top.
 pub fn piece_kind(kind: PieceKind) -> String {
     match kind {
-        PieceKind::Frame { strip, .. } => format!("frame, strip {}", strip + 1),
-        PieceKind::FrameSquare { strip, .. } => format!("frame, corner square of strip {}", strip + 1),
-        PieceKind::SideTriangle => "side triangle".to_owned(),
-        PieceKind::CornerTriangle => "corner triangle".to_owned(),
-        PieceKind::Sash => "sashing".to_owned(),
-        PieceKind::Cornerstone => "cornerstone".to_owned(),
-        PieceKind::Filler => "filler".to_owned(),
-        PieceKind::Band { band, .. } => format!("band {}", band + 1),
-        PieceKind::BandSquare { band } => format!("band {}, corner square", band + 1),
+        PieceKind::Frame { strip, .. } => tr!("frame, strip {strip}", strip = strip + 1),
+        PieceKind::FrameSquare { strip, .. } => tr!("frame, corner square of strip {strip}", strip = strip + 1),
+        PieceKind::SideTriangle => tr!("side triangle"),
+        PieceKind::CornerTriangle => tr!("corner triangle"),
+        PieceKind::Sash => tr!("sashing"),
+        PieceKind::Cornerstone => tr!("cornerstone"),
+        PieceKind::Filler => tr!("filler"),
+        PieceKind::Band { band, .. } => tr!("band {band}", band = band + 1),
+        PieceKind::BandSquare { band } => tr!("band {band}, corner square", band = band + 1),
     }
 }
 
@@ -76,9 +77,9 @@ pub fn strip(strip: &TopPiece) -> String {
     // `sash.1.2`, `band1.left.2`: what tells it apart stands behind the first point of its name.
     let rest = strip.name.split_once('.').map_or("", |(_, rest)| rest);
     match strip.kind {
-        PieceKind::Frame { strip, side, .. } => format!("frame strip {}, {}", strip + 1, side.word()),
-        PieceKind::FrameSquare { .. } => "corner square of the frame".to_owned(),
-        PieceKind::Band { band, .. } => format!("band {} {}", band + 1, rest.replace('.', " ")),
+        PieceKind::Frame { strip, side, .. } => tr!("frame strip {strip}, {side}", strip = strip + 1, side = side.word()),
+        PieceKind::FrameSquare { .. } => tr!("corner square of the frame"),
+        PieceKind::Band { band, .. } => tr!("band {band} {replace}", band = band + 1, replace = rest.replace('.', " ")),
         kind => format!("{} {rest}", piece_kind(kind)),
     }
 }

@@ -19,3 +19,4 @@ mod look;
 mod mind;
 mod print;
 mod sewing;
+mod words;

@@ -7,24 +7,25 @@ use seamfall_class::{Supply, words};
 use seamfall_model::class::{Bringer, Item};
 use seamfall_model::{ClassEdit, Scalar};
 use seamfall_plan::cut::Material;
+use tr::tr;
 
 pub fn section(shown: &Shown) -> Markup {
     let add = ClassEdit::AddItem { name: "$name".to_owned(), by: "student".to_owned() };
     html! {
         section aria-labelledby="bring-title" {
-            h2 #bring-title { "Who brings what" }
+            h2 #bring-title { (tr!("Who brings what")) }
             @for by in Bringer::ALL { (list(shown, by)) }
             details.controls #bring-fields {
-                summary { "Change who brings what" }
+                summary { (tr!("Change who brings what")) }
                 div.fields {
-                    (by(shown, "bring-cloth", "Cloth", &["bring", "cloth"], shown.class.brings.cloth))
-                    (by(shown, "bring-batting", "Batting", &["bring", "batting"], shown.class.brings.batting))
-                    (by(shown, "bring-thread", "Thread", &["bring", "thread"], shown.class.brings.thread))
+                    (by(shown, "bring-cloth", &tr!("Cloth"), &["bring", "cloth"], shown.class.brings.cloth))
+                    (by(shown, "bring-batting", &tr!("Batting"), &["bring", "batting"], shown.class.brings.batting))
+                    (by(shown, "bring-thread", &tr!("Thread"), &["bring", "thread"], shown.class.brings.thread))
                 }
                 ul.cards { @for (number, item) in shown.class.items.iter().enumerate() { li { (tool(shown, number, item)) } } }
                 form.fields data-class-form=(json(&add)) {
-                    label.field for="new-item" { span { "Something else" } input #new-item name="name" required maxlength="200" autocomplete="off"; }
-                    div { button type="submit" { "Add it" } }
+                    label.field for="new-item" { span { (tr!("Something else")) } input #new-item name="name" required maxlength="200" autocomplete="off"; }
+                    div { button type="submit" { (tr!("Add it")) } }
                 }
             }
         }
@@ -36,9 +37,9 @@ fn list(shown: &Shown, by: Bringer) -> Markup {
     html! {
         @if !own.is_empty() {
             h3 { (words::capital(words::bringer(by))) }
-            div.wide tabindex="0" role="region" aria-label={ "What is brought: " (words::bringer(by)) } {
+            div.wide tabindex="0" role="region" aria-label=(tr!("What is brought: {bringer}", bringer = words::bringer(by))) {
                 table {
-                    thead { tr { th scope="col" { "What" } th.amount scope="col" { "In all" } th scope="col" { "Each" } th scope="col" { "For" } } }
+                    thead { tr { th scope="col" { (tr!("What")) } th.amount scope="col" { (tr!("In all")) } th scope="col" { (tr!("Each")) } th scope="col" { (tr!("For")) } } }
                     tbody { @for supply in own { tr {
                         th scope="row" { (supply.what) @if let Some(note) = &supply.note { br; span.quiet { (note) } } }
                         td.amount { (supply.all) }
@@ -83,13 +84,13 @@ fn tool(shown: &Shown, at: usize, item: &Item) -> Markup {
         details id=(id("card")) {
             summary { b { (item.name) } " " span.quiet { (words::bringer(item.by)) } }
             div.fields {
-                (text(&id("name"), "What it is", &item.name, &["item", &own, "name"], false))
-                (by(shown, &id("by"), "Who brings it", &["item", &own, "by"], item.by))
-                (number(&id("count"), "How many", Some(f64::from(item.count)), "1", &["item", &own, "count"]))
-                (number(&id("among"), "for so many students", item.among.map(f64::from), "one, or all", &["item", &own, "among"]))
-                div.whole { (work(&id("work"), "What it is for; all of it where nothing is ticked", &item.work, &ticked)) }
+                (text(&id("name"), &tr!("What it is"), &item.name, &["item", &own, "name"], false))
+                (by(shown, &id("by"), &tr!("Who brings it"), &["item", &own, "by"], item.by))
+                (number(&id("count"), &tr!("How many"), Some(f64::from(item.count)), "1", &["item", &own, "count"]))
+                (number(&id("among"), &tr!("for so many students"), item.among.map(f64::from), &tr!("one, or all"), &["item", &own, "among"]))
+                div.whole { (work(&id("work"), &tr!("What it is for; all of it where nothing is ticked"), &item.work, &ticked)) }
             }
-            p { (button(&id("gone"), "Take it off the list", &ClassEdit::Remove { path: path(&["item", &own]) }, &format!("Take {} off the list", item.name))) }
+            p { (button(&id("gone"), &tr!("Take it off the list"), &ClassEdit::Remove { path: path(&["item", &own]) }, &tr!("Take {item} off the list", item = item.name))) }
         }
     }
 }

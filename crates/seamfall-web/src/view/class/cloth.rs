@@ -8,6 +8,7 @@ use seamfall_draw::{Paint, cloth_svgs};
 use seamfall_plan::Plan;
 use seamfall_plan::caution::ROTARY_CUTTER;
 use seamfall_plan::cut::{ToBuy, shown_length};
+use tr::tr;
 
 pub fn section(shown: &Shown) -> Markup {
     let pool = &shown.plan.pool;
@@ -15,12 +16,12 @@ pub fn section(shown: &Shown) -> Markup {
         pool.materials.iter().filter_map(|pooled| Some((pooled, &pool.cutting.bought[pooled.bought?]))).collect();
     html! {
         section aria-labelledby="together-title" {
-            h2 #together-title { "Cloth together, and kits cut from it" }
-            @if together.is_empty() { p.quiet { "Each student buys her own cloth and batting." } }
+            h2 #together-title { (tr!("Cloth together, and kits cut from it")) }
+            @if together.is_empty() { p.quiet { (tr!("Each student buys her own cloth and batting.")) } }
             @else {
                 (crate::view::answers::cautions(&[ROTARY_CUTTER]))
                 @for (pooled, bought) in &together { (material(shown, pooled, bought)) }
-                h3 { "Kits" }
+                h3 { (tr!("Kits")) }
                 @for student in 0..shown.class.students.len() { (kit(shown, &together, student)) }
             }
         }
@@ -34,17 +35,17 @@ fn material(shown: &Shown, pooled: &Pooled, bought: &ToBuy) -> Markup {
     let alone = pooled.all_alone.as_ref().map(|all| shown_length(all, pool.quilt.measure));
     html! {
         details.together id={ "together-" (key) } {
-            summary { b { (name) ": " (bought.shown(&pool.quilt)) } @if let Some(alone) = &alone { span.quiet { "where all alone would buy " (alone) } } }
+            summary { b { (name) ": " (bought.shown(&pool.quilt)) } @if let Some(alone) = &alone { span.quiet { (tr!("where all alone would buy {alone}", alone)) } } }
             p { (words::pooled(shown.plan, pooled).unwrap_or_default()) }
             @if let Some(laid) = pool.together(pooled) {
                 p.working { (laid.needed.line()) } p.working { (laid.length.line()) }
             }
             @for number in 0..drawings(shown, bought) {
-                img.cloth src={ (shown.base) "class/cloth/" (key) "/" (number) ".svg?" (shown.worked.worked.stored.revision.0) "-" (shown.revision) } alt={ "Strips of " (name) ", drawing " (number + 1) } loading="lazy";
+                img.cloth src={ (shown.base) "class/cloth/" (key) "/" (number) ".svg?" (shown.worked.worked.stored.revision.0) "-" (shown.revision) } alt=(tr!("Strips of {name}, drawing {number}", name, number = number + 1)) loading="lazy";
             }
             table {
-                caption { "Whose pieces come off which strip" }
-                thead { tr { th scope="col" { "Strip" } th scope="col" { "Label" } } }
+                caption { (tr!("Whose pieces come off which strip")) }
+                thead { tr { th scope="col" { (tr!("Strip")) } th scope="col" { (tr!("Label")) } } }
                 tbody { @for strips in &pooled.strips { tr { th scope="row" { (words::strips(strips)) } td { (words::gives(shown.class, pool, bought, strips)) } } } }
             }
         }

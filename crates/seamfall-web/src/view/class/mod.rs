@@ -19,6 +19,7 @@ use maud::{Markup, html};
 use seamfall_class::ClassPlan;
 use seamfall_model::class::{Class, Work};
 use seamfall_model::{ClassEdit, FileError, Scalar, decimal};
+use tr::tr;
 
 /// What every part of the page is written from.
 struct Shown<'a> {
@@ -38,35 +39,37 @@ pub fn page(worked: &WorkedClass) -> Markup {
             link rel="stylesheet" href="/assets/class.css";
             script src="/assets/class.js" defer {}
             main {
-                p.back { a href=(base.trim_end_matches('/')) { "Back to " (quilt.name) } }
+                p.back { a href=(base.trim_end_matches('/')) { (tr!("Back to {name}", name = quilt.name)) } }
                 div #message role="alert" hidden {}
                 p #said role="status" aria-live="polite" {}
                 div #class { (region(worked)) }
                 section.controls aria-labelledby="class-file-title" {
-                    h2 #class-file-title { "The class as a file" }
-                    p { a href={ (base) "class/file" } download { "Save it" } ", to stand beside the quilt file." }
-                    label.field for="class-file" { span { "Bring one in, in place of this: a file that ends in .class.toml" } input #class-file type="file" accept=".toml" data-bring={ (base) "class/file" }; }
-                    p.quiet { "Names of students stay on this machine, in this store and in the files you save." }
+                    h2 #class-file-title { (tr!("The class as a file")) }
+                    p { a href={ (base) "class/file" } download { (tr!("Save it")) } ", " (tr!("to stand beside the quilt file.")) }
+                    label.field for="class-file" { span { (tr!("Bring one in, in place of this: a file that ends in .class.toml")) } input #class-file type="file" accept=".toml" data-bring={ (base) "class/file" }; }
+                    p.quiet { (tr!("Names of students stay on this machine, in this store and in the files you save.")) }
                 }
             }
         }
     };
-    page::plain(&format!("A class that makes {}", quilt.name), &body)
+    page::plain(&tr!("A class that makes {name}", name = quilt.name), &body)
 }
 
 /// All of it that changes with the class.
 pub fn region(worked: &WorkedClass) -> Markup {
     let undo = html! {
         div.actions {
-            button #class-undo type="button" data-class-step="undo" disabled[worked.stored.undo.is_none()] title=[&worked.stored.undo] { span aria-hidden="true" { "↶ " } "Undo" }
-            button #class-redo type="button" data-class-step="redo" disabled[worked.stored.redo.is_none()] title=[&worked.stored.redo] { span aria-hidden="true" { "↷ " } "Redo" }
+            button #class-undo type="button" data-class-step="undo" disabled[worked.stored.undo.is_none()] title=[&worked.stored.undo] { span aria-hidden="true" { "↶ " } (tr!("Undo")) }
+            button #class-redo type="button" data-class-step="redo" disabled[worked.stored.redo.is_none()] title=[&worked.stored.redo] { span aria-hidden="true" { "↷ " } (tr!("Redo")) }
         }
     };
     match worked.planned.as_deref() {
         None => {
-            html! { h1 { "A class that makes " (worked.worked.quilt.name) } @if worked.stored.undo.is_some() { (undo) } (begin()) }
+            html! { h1 { (tr!("A class that makes {name}", name = worked.worked.quilt.name)) } @if worked.stored.undo.is_some() { (undo) } (begin()) }
         }
-        Some(Err(error)) => html! { h1 { "A class that makes " (worked.worked.quilt.name) } (undo) (unreadable(error)) },
+        Some(Err(error)) => {
+            html! { h1 { (tr!("A class that makes {name}", name = worked.worked.quilt.name)) } (undo) (unreadable(error)) }
+        }
         Some(Ok((class, plan))) => {
             let shown =
                 Shown { base: format!("/q/{}/", worked.worked.id), revision: worked.stored.revision.0, worked, class, plan };
@@ -77,30 +80,30 @@ pub fn region(worked: &WorkedClass) -> Markup {
 
 fn begin() -> Markup {
     html! {
-        p { "Students who each make this quilt, in their own size and cloths; lessons with their days worked back from the last one; cloth bought together and cut into kits; a handout for each lesson." }
+        p { (tr!("Students who each make this quilt, in their own size and cloths; lessons with their days worked back from the last one; cloth bought together and cut into kits; a handout for each lesson.")) }
         form.fields data-class-begin {
-            label.field for="begin-name" { span { "What the class is called" } input #begin-name name="name" required maxlength="200" value="Thursday evenings" autocomplete="off"; }
-            label.field for="begin-students" { span { "How many students" } input #begin-students name="students" type="number" min="1" max="60" required value="6"; }
-            label.field for="begin-last" { span { "The day on which all quilts are done" } input #begin-last name="last_day" type="date" required; }
-            div.whole { button type="submit" { "Begin the class" } }
+            label.field for="begin-name" { span { (tr!("What the class is called")) } input #begin-name name="name" required maxlength="200" value="Thursday evenings" autocomplete="off"; }
+            label.field for="begin-students" { span { (tr!("How many students")) } input #begin-students name="students" type="number" min="1" max="60" required value="6"; }
+            label.field for="begin-last" { span { (tr!("The day on which all quilts are done")) } input #begin-last name="last_day" type="date" required; }
+            div.whole { button type="submit" { (tr!("Begin the class")) } }
         }
-        p.quiet { "Students begin as Student 1, Student 2 and so on; names you write stay on this machine." }
+        p.quiet { (tr!("Students begin as Student 1, Student 2 and so on; names you write stay on this machine.")) }
     }
 }
 
 fn unreadable(error: &FileError) -> Markup {
     html! {
-        p { "The class does not go with the quilt as it stands; nothing of it is lost:" }
-        ul { @for problem in &error.problems { li { "Line " (problem.line) ": " (problem.reason) @if let Some(help) = &problem.help { "; " (help) } } } }
-        p { "Change the quilt back, or save the class, mend its file and bring it in again." }
+        p { (tr!("The class does not go with the quilt as it stands; nothing of it is lost:")) }
+        ul { @for problem in &error.problems { li { (tr!("Line {line}: {reason}", line = problem.line, reason = problem.reason)) @if let Some(help) = &problem.help { "; " (help) } } } }
+        p { (tr!("Change the quilt back, or save the class, mend its file and bring it in again.")) }
     }
 }
 
 fn whole(shown: &Shown) -> Markup {
     let base = &shown.base;
     html! {
-        p { (shown.class.students.len()) " students make " (shown.worked.worked.quilt.name) ". "
-            a href={ (base) "class/handouts.pdf?paper=letter" } { "Handouts, strips and kits (PDF, Letter)" } " · "
+        p { (tr!("{students} students make {shown}.", students = shown.class.students.len(), shown = shown.worked.worked.quilt.name)) " "
+            a href={ (base) "class/handouts.pdf?paper=letter" } { (tr!("Handouts, strips and kits (PDF, Letter)")) } " · "
             a href={ (base) "class/handouts.pdf?paper=a4" } { "A4" } }
         (findings(shown.plan))
         (lessons::timetable(shown))
@@ -116,10 +119,10 @@ fn whole(shown: &Shown) -> Markup {
 fn findings(plan: &ClassPlan) -> Markup {
     html! {
         @if !plan.findings.is_empty() {
-            ul.said-of aria-label="What there is to say" {
+            ul.said-of aria-label=(tr!("What there is to say")) {
                 @for finding in &plan.findings {
                     li class=(finding.grade.word()) { b { (finding.grade.word()) } ": " (finding.reason) "."
-                        @if let Some(help) = &finding.help { p.help { "Help: " (help) "." } } }
+                        @if let Some(help) = &finding.help { p.help { (tr!("Help: {help}.", help)) } } }
                 }
             }
         }

@@ -2,32 +2,38 @@
 
 use seamfall_model::class::Class;
 use seamfall_model::{ClassEdit, Quilt};
+use tr::tr;
 
 /// `edit` as a short sentence without a full stop.
 pub fn said(quilt: &Quilt, class: &Class, edit: &ClassEdit) -> String {
-    let student = |number: usize| class.students.get(number).map_or("a student", |student| student.name.as_str());
+    let student = |number: usize| class.students.get(number).map_or_else(|| tr!("a student"), |student| student.name.clone());
     let cloth = |key: &str| {
         let all = quilt.cloths.iter().chain(&class.cloths);
         all.into_iter().find(|cloth| cloth.key == *key).map_or_else(|| key.to_owned(), |cloth| cloth.name.clone())
     };
     match edit {
-        ClassEdit::Set { path, .. } => format!("{} changed", place(class, path)),
-        ClassEdit::Remove { path } => format!("{} taken away", place(class, path)),
-        ClassEdit::Size { student: number, .. } => format!("size of {}'s quilt changed", student(*number)),
+        ClassEdit::Set { path, .. } => tr!("{place} changed", place = place(class, path)),
+        ClassEdit::Remove { path } => tr!("{place} taken away", place = place(class, path)),
+        ClassEdit::Size { student: number, .. } => tr!("size of {student}'s quilt changed", student = student(*number)),
         ClassEdit::Swap { student: number, from, to: Some(to) } => {
-            format!("{}: {} instead of {}", student(*number), cloth(to), cloth(from))
+            tr!("{student}: {cloth} instead of {cloth2}", student = student(*number), cloth = cloth(to), cloth2 = cloth(from))
         }
-        ClassEdit::Swap { student: number, from, to: None } => format!("{}: {} again", student(*number), cloth(from)),
-        ClassEdit::AddCloth { name, .. } => format!("cloth {name} added"),
-        ClassEdit::AddStudent { name } => format!("{name} added"),
-        ClassEdit::AddLesson { .. } => format!("lesson {} added", class.lessons.len() + 1),
-        ClassEdit::Work { lesson, .. } => format!("work of lesson {} changed", lesson + 1),
-        ClassEdit::AddItem { name, .. } => format!("{name} added to the list"),
+        ClassEdit::Swap { student: number, from, to: None } => {
+            tr!("{student}: {cloth} again", student = student(*number), cloth = cloth(from))
+        }
+        ClassEdit::AddCloth { name, .. } => tr!("cloth {name} added", name),
+        ClassEdit::AddStudent { name } => tr!("{name} added", name),
+        ClassEdit::AddLesson { .. } => tr!("lesson {len} added", len = class.lessons.len() + 1),
+        ClassEdit::Work { lesson, .. } => tr!("work of lesson {lesson} changed", lesson = lesson + 1),
+        ClassEdit::AddItem { name, .. } => tr!("{name} added to the list", name),
         ClassEdit::ItemWork { item, .. } => {
-            format!("what {} is for changed", class.items.get(*item).map_or("an item", |item| item.name.as_str()))
+            tr!(
+                "what {item} is for changed",
+                item = class.items.get(*item).map_or_else(|| tr!("an item"), |item| item.name.clone())
+            )
         }
-        ClassEdit::Without { .. } => "days without a lesson changed".to_owned(),
-        ClassEdit::Rename { .. } => "the name of the quilt followed".to_owned(),
+        ClassEdit::Without { .. } => tr!("days without a lesson changed"),
+        ClassEdit::Rename { .. } => tr!("the name of the quilt followed"),
     }
 }
 
@@ -37,12 +43,12 @@ fn place(class: &Class, path: &[String]) -> String {
     let of = match (path.first().map(String::as_str), number) {
         (Some("student"), Some(number)) => class.students.get(number).map(|student| student.name.clone()),
         (Some("item"), Some(number)) => class.items.get(number).map(|item| item.name.clone()),
-        (Some("lesson"), Some(number)) => Some(format!("lesson {}", number + 1)),
+        (Some("lesson"), Some(number)) => Some(tr!("lesson {number}", number = number + 1)),
         _ => None,
     };
     match (of, path.get(2)) {
         (Some(of), Some(key)) => format!("{of}, {}", key.replace('-', " ")),
         (Some(of), None) => of,
-        (None, _) => path.last().map_or("the class", String::as_str).replace('-', " "),
+        (None, _) => path.last().map_or_else(|| tr!("the class"), |key| key.replace('-', " ")),
     }
 }
