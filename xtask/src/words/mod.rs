@@ -3,6 +3,8 @@
 //! In: the sources of all crates and the scripts of the workroom. Out: `words/seamfall.pot`, sorted by message. Each message stands with
 //! the files it is said in and no lines, so that the catalogue changes only when words do.
 
+#[cfg(test)]
+mod prose;
 mod rust;
 #[path = "../../../crates/seamfall-web/src/language/scripted.rs"]
 mod scripted;

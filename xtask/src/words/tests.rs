@@ -44,6 +44,15 @@ fn a_message_has_one_plural() {
     assert!(plurals.is_empty(), "{plurals:#?}");
 }
 
+#[test]
+fn pages_have_no_plain_words() {
+    let pages = sources("rs").into_iter().flat_map(|(file, source)| {
+        prose::plain(&source).into_iter().map(move |(line, text)| format!("{file}:{line}: \"{text}\""))
+    });
+    let plain: Vec<String> = pages.collect();
+    assert!(plain.is_empty(), "say these with `tr!`:\n{}", plain.join("\n"));
+}
+
 /// Spaces at an end belong to the page, not to the sentence; a translator loses them.
 #[test]
 fn a_message_begins_and_ends_with_words() {
