@@ -12,6 +12,7 @@ use seamfall_model::{BlockId, Corners, Quilt};
 use seamfall_plan::caution::{Caution, FIBRES, IRON, MACHINE, NEEDLES, ROTARY_CUTTER, infants, is_crib_sized};
 use seamfall_plan::cut::Use;
 use seamfall_plan::{Plan, join, words as said};
+use tr::tr;
 
 /// So many joins are told step by step; of more the rest is in the book.
 const JOINS: usize = 2;
@@ -128,25 +129,31 @@ pub(crate) fn reached(plan: &Plan, student: &StudentPlan, done: f64) -> String {
             continue;
         }
         let (count, what) = match work {
-            Work::Cut => (plan.cutting.pieces.iter().map(|piece| piece.cut).sum(), "pieces"),
-            Work::Piece => (plan.top.places.len(), "blocks"),
-            Work::Layer | Work::Quilt => (plan.top.sections.len(), "sections"),
-            Work::Join => (plan.join.steps.len(), "joins"),
-            Work::Edge => (0, ""),
+            Work::Cut => (plan.cutting.pieces.iter().map(|piece| piece.cut).sum(), tr!("pieces")),
+            Work::Piece => (plan.top.places.len(), tr!("blocks")),
+            Work::Layer | Work::Quilt => (plan.top.sections.len(), tr!("sections")),
+            Work::Join => (plan.join.steps.len(), tr!("joins")),
+            Work::Edge => (0, String::new()),
         };
         said.push(if count == 0 {
             format!("{}: {:.0} %", work.said(), share * 100.0)
         } else {
-            format!("{}: {:.0} of {count} {what}", work.said(), (share * count as f64 - 1e-9).ceil())
+            tr!(
+                "{work}: {share} of {count} {what}",
+                work = work.said(),
+                share = format_args!("{:.0}", (share * count as f64 - 1e-9).ceil()),
+                count,
+                what
+            )
         });
     }
     match (whole.last(), whole.len()) {
         (None, _) => {}
-        (Some(last), 1) => said.insert(0, format!("{} done", last.said())),
-        (Some(Work::Edge), _) => return "all done".to_owned(),
-        (Some(last), _) => said.insert(0, format!("{} done, and all before it", last.said())),
+        (Some(last), 1) => said.insert(0, tr!("{last} done", last = last.said())),
+        (Some(Work::Edge), _) => return tr!("all done"),
+        (Some(last), _) => said.insert(0, tr!("{last} done, and all before it", last = last.said())),
     }
-    if said.is_empty() { "nothing yet".to_owned() } else { said.join("; ") }
+    if said.is_empty() { tr!("nothing yet") } else { said.join("; ") }
 }
 
 fn step(work: Work, text: impl Into<String>, drawing: Option<Drawing>) -> Step {
@@ -157,7 +164,11 @@ fn step(work: Work, text: impl Into<String>, drawing: Option<Drawing>) -> Step {
 fn begun(class: &Class, look: &Look, lesson: usize, work: Work) -> Vec<Step> {
     match class.lessons[..lesson].iter().position(|earlier| earlier.work.contains(&work)) {
         Some(first) => {
-            let text = format!("Go on with {}; its steps and drawings are on the handout of lesson {}.", work.said(), first + 1);
+            let text = tr!(
+                "Go on with {work}; its steps and drawings are on the handout of lesson {first}.",
+                work = work.said(),
+                first = first + 1
+            );
             vec![step(work, text, None)]
         }
         None => steps(class, look, work),
@@ -179,15 +190,15 @@ fn steps(class: &Class, look: &Look, work: Work) -> Vec<Step> {
 
 fn cut(class: &Class, quilt: &Quilt, plan: &Plan) -> Vec<Step> {
     if class.kits {
-        return vec![step(Work::Cut, "Check your kit against its list, cloth by cloth, before the first seam.", None)];
+        return vec![step(Work::Cut, tr!("Check your kit against its list, cloth by cloth, before the first seam."), None)];
     }
     let mut steps = Vec::new();
     for bought in &plan.cutting.bought {
         let own = plan.cutting.pieces.iter().filter(|piece| piece.of == bought.of);
         let told = own.map(|piece| {
             let way = said::way(&piece.way);
-            let way = if way.is_empty() { String::new() } else { format!(", {way}") };
-            format!("{} of {}{way}", piece.cut, said::cut_size(quilt, piece))
+            let cut = tr!("{count} of {size}", count = piece.cut, size = said::cut_size(quilt, piece));
+            if way.is_empty() { cut } else { format!("{cut}, {way}") }
         });
         let text = format!("{}, {}: {}.", bought.of.name(quilt), bought.shown(quilt), told.collect::<Vec<_>>().join("; "));
         steps.push(step(Work::Cut, text, None));
@@ -199,20 +210,20 @@ fn piece(quilt: &Quilt, plan: &Plan) -> Vec<Step> {
     let mut steps = Vec::new();
     for unit in &plan.making.units {
         let Some(faster) = unit.faster() else { continue };
-        let text = format!(
-            "Make {}, {}: {} in all, in {} {}.",
-            said::unit_kind(quilt, &unit.kind),
-            said::making_way(faster.way),
-            unit.count,
-            faster.batches.count(),
-            if faster.batches.count() == 1 { "batch" } else { "batches" }
+        let text = tr!(
+            "Make {kind}, {way}: {unit} in all, in {batches}.",
+            kind = said::unit_kind(quilt, &unit.kind),
+            way = said::making_way(faster.way),
+            unit = unit.count,
+            batches = tr!("1 batch" | "{n} batches" % faster.batches.count())
         );
         steps.push(step(Work::Piece, text, None));
     }
     for (number, block) in quilt.blocks.iter().enumerate() {
         let count = plan.top.places.iter().filter(|place| place.block.0 == number).count();
         if count > 0 {
-            let text = format!("{}: {count} of them; unit by unit they are in the book of the quilt.", block.name);
+            let text =
+                tr!("{block}: {count} of them; unit by unit they are in the book of the quilt.", block = block.name, count);
             steps.push(step(Work::Piece, text, Some(Drawing::Block(BlockId(number)))));
         }
     }
@@ -222,41 +233,49 @@ fn piece(quilt: &Quilt, plan: &Plan) -> Vec<Step> {
             let copies = copies.filter(|(held, of)| held.design == number && **of == pressing).count();
             if copies > 0 {
                 let name = &quilt.blocks[design.block.0].name;
-                let text = format!("Press {copies} of {name} as the signs show; so seams that meet nest.");
+                let text = tr!("Press {copies} of {name} as the signs show; so seams that meet nest.", copies, name);
                 steps.push(step(Work::Piece, text, Some(Drawing::Pressing(number, pressing))));
             }
         }
     }
     for frame in &quilt.frames {
         let corners = match frame.corners {
-            Corners::Mitred => "its corners mitred",
-            Corners::Butted => "the sides first, then top and bottom over their ends",
-            Corners::Squares(_) => "with a square in each corner",
+            Corners::Mitred => tr!("its corners mitred"),
+            Corners::Butted => tr!("the sides first, then top and bottom over their ends"),
+            Corners::Squares(_) => tr!("with a square in each corner"),
         };
-        steps.push(step(Work::Piece, format!("Sew the frame `{}` round its blocks, {corners}.", frame.key), None));
+        steps.push(step(
+            Work::Piece,
+            tr!("Sew the frame `{frame}` round its blocks, {corners}.", frame = frame.key, corners),
+            None,
+        ));
     }
     if !plan.top.strips.is_empty() {
-        let text = "Sew the other strips to the section that they belong to; each section is one piece for the lap.";
+        let text = tr!("Sew the other strips to the section that they belong to; each section is one piece for the lap.");
         steps.push(step(Work::Piece, text, Some(Drawing::Sections)));
     }
     steps
 }
 
 fn layer(quilt: &Quilt, plan: &Plan) -> Vec<Step> {
-    let text = format!("There are {} sections, each layered by itself.", plan.top.sections.len());
+    let text = tr!("There are {sections} sections, each layered by itself.", sections = plan.top.sections.len());
     let mut steps = vec![step(Work::Layer, text, Some(Drawing::Sections))];
     for piece in &plan.cutting.pieces {
-        let layers = piece.uses.iter().find_map(|one| match one {
-            Use::Besides { what, .. } if what.contains("section") => Some(what),
-            _ => None,
-        });
-        if let Some(what) = layers {
+        if let Some(what) = piece.uses.iter().find_map(Use::layer) {
             let of = piece.of.name(quilt);
-            let text = format!("{}: {} of {}, {what}.", of, piece.cut, said::cut_size(quilt, piece));
+            let text = tr!(
+                "{material}: {count} of {size}, {what}.",
+                material = of,
+                count = piece.cut,
+                size = said::cut_size(quilt, piece),
+                what
+            );
             steps.push(step(Work::Layer, text, None));
         }
     }
-    let text = "Lay the back right side down and smooth it, the batting on it, the section on top right side up; pin from the middle outward, a hand's width apart.";
+    let text = tr!(
+        "Lay the back right side down and smooth it, the batting on it, the section on top right side up; pin from the middle outward, a hand's width apart."
+    );
     steps.push(step(Work::Layer, text, None));
     steps
 }
@@ -264,7 +283,7 @@ fn layer(quilt: &Quilt, plan: &Plan) -> Vec<Step> {
 fn quilting(quilt: &Quilt, plan: &Plan) -> Vec<Step> {
     let margin = quilt.lap.margin.shown_with_unit(quilt.step);
     let text =
-        format!("No stitch lies nearer than {margin} to the trimmed edge; a line that comes there ends in a hanging thread.");
+        tr!("No stitch lies nearer than {margin} to the trimmed edge; a line that comes there ends in a hanging thread.", margin);
     let mut steps = vec![step(Work::Quilt, text, None)];
     for (number, pattern) in plan.lap.patterns.iter().enumerate() {
         let sections: Vec<usize> = plan.lap.sections_of(number).collect();
@@ -277,21 +296,29 @@ fn quilting(quilt: &Quilt, plan: &Plan) -> Vec<Step> {
 
 fn joining(quilt: &Quilt, plan: &Plan) -> Vec<Step> {
     let Some(order) = plan.join.order().filter(|_| !plan.join.steps.is_empty()) else {
-        return vec![step(Work::Join, "There is one section: nothing is joined.", None)];
+        return vec![step(Work::Join, tr!("There is one section: nothing is joined."), None)];
     };
-    let text = format!(
-        "Trim every section, then join in {}: {} joins, numbered in their order.",
-        join::order_name(order.kind),
-        order.joins.len()
+    let text = tr!(
+        "Trim every section, then join in {kind}: {joins} joins, numbered in their order.",
+        kind = join::order_name(order.kind),
+        joins = order.joins.len()
     );
-    let across = "Fronts are sewn at the machine, backs by hand: so a join lies once it is done.";
+    let across = tr!("Fronts are sewn at the machine, backs by hand: so a join lies once it is done.");
     let mut steps = vec![step(Work::Join, text, Some(Drawing::Joins)), step(Work::Join, across, Some(Drawing::Across))];
     for number in 0..plan.join.steps.len().min(JOINS) {
-        let text = format!("Join {}. {}", number + 1, join::instructions(quilt, &plan.top, &plan.join, number).join(" "));
+        let text = tr!(
+            "Join {number}. {top}",
+            number = number + 1,
+            top = join::instructions(quilt, &plan.top, &plan.join, number).join(" ")
+        );
         steps.push(step(Work::Join, text, Some(Drawing::Join(number))));
     }
     if plan.join.steps.len() > JOINS {
-        let text = format!("Joins {} to {} are in the book of the quilt, step by step.", JOINS + 1, plan.join.steps.len());
+        let text = tr!(
+            "Joins {first} to {last} are in the book of the quilt, step by step.",
+            first = JOINS + 1,
+            last = plan.join.steps.len()
+        );
         steps.push(step(Work::Join, text, None));
     }
     steps

@@ -8,6 +8,7 @@ use seamfall_model::class::{Bringer, Class, Pace, Student, Work};
 use seamfall_model::{ClassRule, ClothId, Finding, Quilt, Rounding, Rule, Spot, Term, Working, term};
 use seamfall_plan::Plan;
 use seamfall_plan::cut::Material;
+use tr::tr;
 
 /// Hours of a quilt.
 #[derive(Debug, Clone, PartialEq)]
@@ -47,35 +48,39 @@ pub(crate) fn hours(class: &Class, student: &Student, look: &Look) -> Hours {
 /// What a plan takes somebody who takes so many times as long as its maker.
 pub(crate) fn of_plan(class: &Class, times: f64, quilt: &Quilt, plan: &Plan, cloths: &[ClothId]) -> Hours {
     let pace = &class.pace;
-    let slower = |hours: Term| if times == 1.0 { hours } else { hours * term("times as long", times) };
+    let slower = |hours: Term| if times == 1.0 { hours } else { hours * term(&tr!("times as long"), times) };
     let foot = 12.0 * quilt.measure.inch();
     let by = |of: Material| of.cloth().map_or(class.brings.batting, |cloth| class.brings.of(cloths[cloth.0]));
     let in_kit = |of: Material| class.kits && by(of) != Bringer::Student;
     let cutting = |kit: bool| {
         let pieces: usize = plan.cutting.pieces.iter().filter(|piece| in_kit(piece.of) == kit).map(|piece| piece.cut).sum();
-        term("pieces", pieces as f64) * term("minutes a piece", pace.cut.unwrap_or(Pace::USUAL_CUT)) / 60.0
+        term(&tr!("pieces"), pieces as f64) * term(&tr!("minutes a piece"), pace.cut.unwrap_or(Pace::USUAL_CUT)) / 60.0
     };
     let feet = plan.cutting.thread.seams.value / foot;
-    let piecing = term("feet of seam", feet) * term("minutes a foot", pace.piece.unwrap_or(Pace::USUAL_PIECE)) / 60.0;
-    let sections = term("sections", plan.top.sections.len() as f64);
-    let layering = sections * term("minutes a section", pace.layer.unwrap_or(Pace::USUAL_LAYER)) / 60.0;
+    let piecing = term(&tr!("feet of seam"), feet) * term(&tr!("minutes a foot"), pace.piece.unwrap_or(Pace::USUAL_PIECE)) / 60.0;
+    let sections = term(&tr!("sections"), plan.top.sections.len() as f64);
+    let layering = sections * term(&tr!("minutes a section"), pace.layer.unwrap_or(Pace::USUAL_LAYER)) / 60.0;
     let joins = plan.join.order().map_or(0.0, |order| order.hours.value);
-    let joining = term("joins", joins) + term("quilting after them", plan.lap.totals.hours_after.value);
+    let joining = term(&tr!("joins"), joins) + term(&tr!("quilting after them"), plan.lap.totals.hours_after.value);
     let each = [
         if plan.cutting.pieces.iter().all(|piece| in_kit(piece.of)) {
-            exact(ClassRule::Cutting, "hours of cutting, done by the teacher", term("hours", 0.0))
+            exact(ClassRule::Cutting, &tr!("hours of cutting, done by the teacher"), term(&tr!("hours"), 0.0))
         } else {
-            exact(ClassRule::Cutting, "hours of cutting", slower(cutting(false)))
+            exact(ClassRule::Cutting, &tr!("hours of cutting"), slower(cutting(false)))
         },
-        exact(ClassRule::Piecing, "hours of piecing", slower(piecing)),
-        exact(ClassRule::Layering, "hours of layering", slower(layering)),
-        exact(ClassRule::Quilting, "hours of quilting", slower(term("quilting before the joins", plan.lap.totals.hours.value))),
-        exact(ClassRule::Joining, "hours of joining", slower(joining)),
-        exact(ClassRule::Edge, "hours of finishing the edge", slower(edge(pace, plan, foot))),
+        exact(ClassRule::Piecing, &tr!("hours of piecing"), slower(piecing)),
+        exact(ClassRule::Layering, &tr!("hours of layering"), slower(layering)),
+        exact(
+            ClassRule::Quilting,
+            &tr!("hours of quilting"),
+            slower(term(&tr!("quilting before the joins"), plan.lap.totals.hours.value)),
+        ),
+        exact(ClassRule::Joining, &tr!("hours of joining"), slower(joining)),
+        exact(ClassRule::Edge, &tr!("hours of finishing the edge"), slower(edge(pace, plan, foot))),
     ];
-    let all = each.iter().zip(Work::ALL).map(|(hours, work)| term(work.said(), hours.value)).reduce(|sum, one| sum + one);
-    let all = exact(ClassRule::All, "hours in all", all.expect("there is work"));
-    let kit = class.kits.then(|| exact(ClassRule::Cutting, "hours of cutting the kit", cutting(true)));
+    let all = each.iter().zip(Work::ALL).map(|(hours, work)| term(&work.said(), hours.value)).reduce(|sum, one| sum + one);
+    let all = exact(ClassRule::All, &tr!("hours in all"), all.expect("there is work"));
+    let kit = class.kits.then(|| exact(ClassRule::Cutting, &tr!("hours of cutting the kit"), cutting(true)));
     Hours { each, all, kit }
 }
 
@@ -83,10 +88,10 @@ pub(crate) fn of_plan(class: &Class, times: f64, quilt: &Quilt, plan: &Plan, clo
 fn edge(pace: &Pace, plan: &Plan, foot: f64) -> Term {
     let sewn_down = plan.finish.answers.iter().find_map(|answer| answer.figure("sewing-down"));
     match (pace.edge, sewn_down) {
-        (None, Some(hours)) => term("sewing down", hours.value),
+        (None, Some(hours)) => term(&tr!("sewing down"), hours.value),
         (minutes, _) => {
-            let feet = term("feet of edge", plan.finish.round.length / foot);
-            feet * term("minutes a foot", minutes.unwrap_or(Pace::USUAL_EDGE)) / 60.0
+            let feet = term(&tr!("feet of edge"), plan.finish.round.length / foot);
+            feet * term(&tr!("minutes a foot"), minutes.unwrap_or(Pace::USUAL_EDGE)) / 60.0
         }
     }
 }
@@ -95,14 +100,14 @@ fn edge(pace: &Pace, plan: &Plan, foot: f64) -> Term {
 pub(crate) fn say(class: &Class, findings: &mut Vec<Finding>) {
     let pace = &class.pace;
     let usual = [
-        (pace.cut, "half a minute to cut a piece"),
-        (pace.piece, "5 minutes to sew and press a foot of seam"),
-        (pace.layer, "20 minutes to layer and trim a section"),
+        (pace.cut, tr!("half a minute to cut a piece")),
+        (pace.piece, tr!("5 minutes to sew and press a foot of seam")),
+        (pace.layer, tr!("20 minutes to layer and trim a section")),
     ];
-    let taken: Vec<&str> = usual.iter().filter(|(said, _)| said.is_none()).map(|(_, words)| *words).collect();
+    let taken: Vec<&str> = usual.iter().filter(|(said, _)| said.is_none()).map(|(_, words)| words.as_str()).collect();
     if !taken.is_empty() {
-        let reason = format!("hours rest on paces that nobody has measured: {}", taken.join(", "));
-        let help = "let the students time themselves in the first lesson, and write that down as the paces of the class";
+        let reason = tr!("hours rest on paces that nobody has measured: {taken}", taken = taken.join(", "));
+        let help = tr!("let the students time themselves in the first lesson, and write that down as the paces of the class");
         findings.push(Finding::note(Spot::Quilt, reason).help(help));
     }
 }

@@ -31,6 +31,7 @@ pub use wire::{json_schema, to_json};
 use seamfall_cutting::Budget;
 use seamfall_model::class::Class;
 use seamfall_model::{Finding, Quilt, Spot};
+use tr::tr;
 
 /// Sets the language of this crate's words; English unless said. Once, at the start of the program.
 pub fn speak(language: impl tr::Translator + 'static) {
@@ -97,7 +98,7 @@ pub fn class(quilt: &Quilt, class: &Class, budget: Budget) -> ClassPlan {
     let supplies = supplies::supplies(class, &looks, &students, &pool);
     let handouts = handout::handouts(class, &looks, &students, &timetable);
     if class.students.is_empty() {
-        findings.push(Finding::note(Spot::Quilt, "no student is on the list yet").help("add the first one"));
+        findings.push(Finding::note(Spot::Quilt, tr!("no student is on the list yet")).help(tr!("add the first one")));
     }
     hours::say(class, &mut findings);
     findings.sort();

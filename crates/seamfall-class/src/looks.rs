@@ -9,6 +9,7 @@ use seamfall_model::class::{Class, Student, StudentSize};
 use seamfall_model::{Bed, ClothId, Edit, Finding, Grade, Layout, Ledger, Quilt, Spot, StandardBed, apply, read, write};
 use seamfall_plan::answer::Ruler;
 use seamfall_plan::{Effort, Plan, fall, fit, plan_with, set, truing};
+use tr::tr;
 
 /// A quilt that somebody in the class makes.
 #[derive(Debug, Clone, PartialEq)]
@@ -59,7 +60,7 @@ fn off_the_bolt(quilt: &Quilt, findings: &mut Vec<Finding>) -> Quilt {
         cloth.from.clear();
         findings.push(Finding::note(
             Spot::Cloth(cloth.key.clone()),
-            "it comes in sizes in the quilt file; for a class it is reckoned off the bolt",
+            tr!("it comes in sizes in the quilt file; for a class it is reckoned off the bolt"),
         ));
     }
     if let Some(batting) = quilt.batting.as_mut().filter(|batting| batting.roll.is_some()) {
@@ -80,8 +81,8 @@ fn size(quilt: &Quilt, student: &Student, findings: &mut Vec<Finding>) -> Option
         StudentSize::AsPlanned => now,
         StudentSize::Blocks { rows, columns } => [rows.unwrap_or(now[0]), columns.unwrap_or(now[1])],
         StudentSize::Covers(bed) => covering(quilt, bed).unwrap_or_else(|| {
-            let reason = format!("{}: no number of rows and columns covers {}", student.name, bed.key);
-            findings.push(Finding::stop(Spot::Quilt, reason).help("give rows and columns instead"));
+            let reason = tr!("{student}: no number of rows and columns covers {bed}", student = student.name, bed = bed.key);
+            findings.push(Finding::stop(Spot::Quilt, reason).help(tr!("give rows and columns instead")));
             now
         }),
     };

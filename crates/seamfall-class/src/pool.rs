@@ -17,6 +17,7 @@ use seamfall_plan::cut::{
     CutPiece, Cutting, KindOf, Laid, Material, Nest, OffTheBolt, Part, ToBuy, Use, price_of, rules, shown_length, ticks_per_unit,
 };
 use std::collections::BTreeMap;
+use tr::tr;
 
 /// Cloth for all.
 #[derive(Debug, Clone, PartialEq)]
@@ -123,10 +124,11 @@ pub(crate) fn pool(
         if alone.is_empty() {
             continue;
         }
-        let all_alone = alone.iter().map(|one| Some(term("each", one.length.as_ref()?.value))).collect::<Option<Vec<Term>>>();
+        let all_alone =
+            alone.iter().map(|one| Some(term(&tr!("each"), one.length.as_ref()?.value))).collect::<Option<Vec<Term>>>();
         let all_alone = all_alone.map(|each| {
-            let sum = term("all, each alone", each.iter().map(Term::value).sum());
-            Working::new(Rule::Class(ClassRule::Alone), "length that all would buy alone", sum, Rounding::Exact)
+            let sum = term(&tr!("all, each alone"), each.iter().map(Term::value).sum());
+            Working::new(Rule::Class(ClassRule::Alone), &tr!("length that all would buy alone"), sum, Rounding::Exact)
         });
         let mut pooled = Pooled { of, by, bought: None, alone, all_alone, kits: Vec::new(), strips: Vec::new() };
         if by != Bringer::Student {
@@ -322,9 +324,9 @@ fn off_the_bolt(quilt: &Quilt, of: Material, job: Job, cutting: Cut) -> OffTheBo
     let strips = cutting.layout.strips.iter().map(|strip| (f64::from(strip.times), length(strip.panel.height.into())));
     let needed = rules::length_needed(strips);
     let shrinkage = of.cloth().map_or(Shrinkage(0), |cloth| quilt.cloths[cloth.0].shrinkage);
-    let buy = |what, needed: f64| rules::length_to_buy(what, needed, shrinkage, quilt.reserve, quilt.measure);
-    let bought = buy("length to buy", needed.value);
-    let least = buy("least to buy", length(cutting.bound.length as f64).value());
+    let buy = |what: &str, needed: f64| rules::length_to_buy(what, needed, shrinkage, quilt.reserve, quilt.measure);
+    let bought = buy(&tr!("length to buy"), needed.value);
+    let least = buy(&tr!("least to buy"), length(cutting.bound.length as f64).value());
     OffTheBolt { job, cutting, needed, length: bought, least }
 }
 
@@ -335,8 +337,8 @@ fn together(pool: &mut Pool, pooled: &mut Pooled, gathered: Gathered, budget: Bu
         None => return,
         Some(Ok(laid)) => laid,
         Some(Err(why)) => {
-            let reason = format!("the pieces of all cannot be laid out on one length: {why}");
-            let help = "let each student buy her own of it, or divide the class in two";
+            let reason = tr!("the pieces of all cannot be laid out on one length: {why}", why);
+            let help = tr!("let each student buy her own of it, or divide the class in two");
             findings.push(Finding::stop(spot(quilt, of), reason).help(help));
             return;
         }

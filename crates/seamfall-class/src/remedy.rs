@@ -11,6 +11,7 @@ use seamfall_cutting::Budget;
 use seamfall_model::class::{Class, Day};
 use seamfall_model::decimal;
 use std::collections::BTreeMap;
+use tr::tr;
 
 /// Most hours a week at home that are offered, and the step in which they are tried.
 const MOST_HOURS: f64 = 40.0;
@@ -37,10 +38,10 @@ impl Remedy {
     #[must_use]
     pub fn said(&self) -> String {
         match self {
-            Self::Begin(day) => format!("begin on {day}"),
-            Self::HomeHours(hours) => format!("work at least {} h a week at home", decimal(*hours, 1)),
-            Self::LastDay(day) => format!("take {day} for the last day"),
-            Self::Smaller([rows, columns]) => format!("make quilts of at most {rows} rows and {columns} columns"),
+            Self::Begin(day) => tr!("begin on {day}", day),
+            Self::HomeHours(hours) => tr!("work at least {hours} h a week at home", hours = decimal(*hours, 1)),
+            Self::LastDay(day) => tr!("take {day} for the last day", day),
+            Self::Smaller([rows, columns]) => tr!("make quilts of at most {rows} rows and {columns} columns", rows, columns),
         }
     }
 }

@@ -14,6 +14,7 @@ use jiff::ToSpan;
 use jiff::civil::Date;
 use seamfall_model::class::{Class, Day, Lesson, Schedule, Weekday, Work};
 use seamfall_model::{ClassRule, Finding, Rounding, Rule, Spot, Working, decimal, term};
+use tr::tr;
 
 /// Hours that are forgiven: what arithmetic leaves behind.
 const SLACK: f64 = 1e-9;
@@ -186,10 +187,10 @@ pub(crate) fn work_back(class: &Class, lines: &[Lines]) -> Vec<LessonDay> {
 /// What one student does about a lesson after which `need` must be done within so many days.
 fn part(line: &Lines, lesson: usize, work: f64, need: f64, until_next: i64) -> Part {
     let home = line.rate / 7.0 * until_next.max(0) as f64;
-    let reached = term("still to be done", need) - term("in the lesson", work) - term("at home", home);
+    let reached = term(&tr!("still to be done"), need) - term(&tr!("in the lesson"), work) - term(&tr!("at home"), home);
     let least = line.needs[lesson].min(line.begun[lesson]);
-    let before = if reached.value() > least { reached } else { term("what the lesson needs", least) };
-    let before = Working::new(Rule::Class(ClassRule::Before), "hours before the lesson", before, Rounding::Exact);
+    let before = if reached.value() > least { reached } else { term(&tr!("what the lesson needs"), least) };
+    let before = Working::new(Rule::Class(ClassRule::Before), &tr!("hours before the lesson"), before, Rounding::Exact);
     let done = (need - before.value.min(line.begun[lesson])).max(0.0);
     let in_lesson = done.min(work);
     Part { before, in_lesson, at_home: done - in_lesson }
@@ -223,7 +224,7 @@ pub(crate) fn timetable(class: &Class, students: &[StudentPlan], findings: &mut 
         (day(less(date(begin), days)), kit_hours)
     });
     if class.lessons.is_empty() {
-        findings.push(Finding::note(Spot::Quilt, "there is no lesson yet").help("add the first one"));
+        findings.push(Finding::note(Spot::Quilt, tr!("there is no lesson yet")).help(tr!("add the first one")));
     }
     let short = short(class, &lessons);
     Timetable { lessons, kits, begin, short, remedies: Vec::new() }
@@ -254,41 +255,49 @@ fn alone_at_home(class: &Class, students: &[StudentPlan]) -> Day {
 /// What is to be said of the dates.
 pub(crate) fn say(class: &Class, timetable: &Timetable, findings: &mut Vec<Finding>) {
     let last = class.schedule.last_day;
-    let ways = || timetable.remedies.iter().map(Remedy::said).collect::<Vec<_>>().join("; or ");
+    let ways =
+        || timetable.remedies.iter().map(Remedy::said).reduce(|all, one| tr!("{all}; or {one}", all, one)).unwrap_or_default();
     if let (Some(short), Some(begins)) = (timetable.short, class.schedule.begins) {
-        let reason = format!(
-            "{last} cannot be met: the first lesson would have to be on {}, and the class begins on {begins}, {short} {} too late",
-            timetable.lessons[0].day,
-            if short == 1 { "day" } else { "days" }
+        let reason = tr!(
+            "{last} cannot be met: the first lesson would have to be on {day}, and the class begins on {begins}, 1 day too late"
+                | "{last} cannot be met: the first lesson would have to be on {day}, and the class begins on {begins}, {n} days too late"
+                    % short,
+            last,
+            day = timetable.lessons[0].day,
+            begins
         );
         findings.push(Finding::stop(Spot::Quilt, reason).help(ways()));
     }
     for (number, lesson) in timetable.lessons.iter().enumerate() {
         if let Some((student, hours)) = lesson.late {
-            let reason = format!(
-                "lesson {} on {} comes too late or too soon: {} would need {} h more before it than has been begun by then",
-                number + 1,
-                lesson.day,
-                class.students[student].name,
-                decimal(hours, 1)
+            let reason = tr!(
+                "lesson {number} on {day} comes too late or too soon: {student} would need {hours} h more before it than has been begun by then",
+                number = number + 1,
+                day = lesson.day,
+                student = class.students[student].name,
+                hours = decimal(hours, 1)
             );
-            let help = "leave its `date` out, so that it is worked back, or give it and the lessons about it other days";
+            let help = tr!("leave its `date` out, so that it is worked back, or give it and the lessons about it other days");
             findings.push(Finding::stop(Spot::Quilt, reason).help(help));
         }
         if lesson.until_next < 0 {
-            let reason = format!("lesson {} on {} lies after what follows it", number + 1, lesson.day);
-            findings.push(Finding::stop(Spot::Quilt, reason).help("take an earlier day, or a later last day"));
+            let reason = tr!("lesson {number} on {day} lies after what follows it", number = number + 1, day = lesson.day);
+            findings.push(Finding::stop(Spot::Quilt, reason).help(tr!("take an earlier day, or a later last day")));
         }
     }
     if let Some((day, hours)) = timetable.kits {
-        let reason = format!("all kits take {} h to cut: begin by {day} to have them for the first lesson", decimal(hours, 1));
+        let reason = tr!(
+            "all kits take {hours} h to cut: begin by {day} to have them for the first lesson",
+            hours = decimal(hours, 1),
+            day
+        );
         findings.push(Finding::note(Spot::Quilt, reason));
     }
     let taught: Vec<Work> = class.lessons.iter().flat_map(|lesson| lesson.work.clone()).collect();
     let missing = |work: &Work| !(taught.contains(work) || class.kits && *work == Work::Cut);
-    let missing: Vec<&str> = Work::ALL.into_iter().filter(missing).map(Work::said).collect();
+    let missing: Vec<String> = Work::ALL.into_iter().filter(missing).map(Work::said).collect();
     if !class.lessons.is_empty() && !missing.is_empty() {
-        let reason = format!("no lesson teaches {}; it is taken to be known, and done at home", missing.join(", "));
-        findings.push(Finding::warn(Spot::Quilt, reason).help("add it to a lesson, or another lesson for it"));
+        let reason = tr!("no lesson teaches {missing}; it is taken to be known, and done at home", missing = missing.join(", "));
+        findings.push(Finding::warn(Spot::Quilt, reason).help(tr!("add it to a lesson, or another lesson for it")));
     }
 }

@@ -9,6 +9,7 @@ use seamfall_model::class::{Bringer, Class, Item, Work};
 use seamfall_model::{ClassRule, Rounding, Rule, Working, decimal, shown_money, term};
 use seamfall_plan::cut::{Material, shown_length};
 use seamfall_plan::words;
+use tr::tr;
 
 /// Something that is brought.
 #[derive(Debug, Clone, PartialEq)]
@@ -48,15 +49,18 @@ fn material(class: &Class, students: usize, pool: &Pool, pooled: &Pooled) -> Sup
     let (whole, note) = match (together, &alone) {
         (Some(laid), Some(alone)) => {
             let price = pooled.bought.and_then(|bought| pool.cutting.bought[bought].price);
-            let price = price.map_or(String::new(), |price| format!("; it costs {}", shown_money(price)));
             let saved = pool.saved(pooled).unwrap_or(0.0);
-            let less = if saved > 0.0 {
+            let note = if saved > 0.0 {
                 let saved = Working { value: saved, ..laid.length.clone() };
-                format!(", {} more", shown_length(&saved, quilt.measure))
+                tr!("each alone would buy {alone} in all, {saved} more", alone, saved = shown_length(&saved, quilt.measure))
             } else {
-                String::new()
+                tr!("each alone would buy {alone} in all", alone)
             };
-            (shown_length(&laid.length, quilt.measure), Some(format!("each alone would buy {alone} in all{less}{price}")))
+            let note = match price {
+                Some(price) => tr!("{note}; it costs {price}", note, price = shown_money(price)),
+                None => note,
+            };
+            (shown_length(&laid.length, quilt.measure), Some(note))
         }
         (None, Some(alone)) => (alone.clone(), None),
         _ => (sizes(pooled), None),
@@ -80,7 +84,7 @@ fn sizes(pooled: &Pooled) -> String {
             None => counts.push((&alone.shown, 1)),
         }
     }
-    counts.iter().map(|(shown, count)| format!("{count} of {shown}")).collect::<Vec<_>>().join(", ")
+    counts.iter().map(|(shown, count)| tr!("{count} of {shown}", count, shown)).collect::<Vec<_>>().join(", ")
 }
 
 fn thread(class: &Class, looks: &[Look], students: &[StudentPlan]) -> Vec<Supply> {
@@ -91,8 +95,7 @@ fn thread(class: &Class, looks: &[Look], students: &[StudentPlan]) -> Vec<Supply
     let length: f64 = own.iter().map(|look| look.plan.cutting.thread.thread.value).sum();
     let piecing_all = match spools {
         0 => words::long(quilt, length),
-        1 => "1 spool".to_owned(),
-        spools => format!("{spools} spools"),
+        spools => tr!("1 spool" | "{n} spools" % spools),
     };
     let quilting: Vec<f64> = own.iter().map(|look| look.plan.lap.totals.thread).collect();
     let supply = |what: &str, each, all, work| Supply {
@@ -105,30 +108,31 @@ fn thread(class: &Class, looks: &[Look], students: &[StudentPlan]) -> Vec<Supply
         work,
         workings: Vec::new(),
     };
-    let mut all = vec![supply("Thread for piecing", piecing, piecing_all, vec![Work::Piece])];
+    let mut all = vec![supply(&tr!("Thread for piecing"), piecing, piecing_all, vec![Work::Piece])];
     if quilting.iter().any(|length| *length > 0.0) {
         let each = quilting.iter().map(|length| (*length > 0.0).then(|| words::long(quilt, *length))).collect();
         let whole = words::long(quilt, quilting.iter().sum());
-        all.push(supply("Thread for quilting", each, whole, vec![Work::Quilt, Work::Join]));
+        all.push(supply(&tr!("Thread for quilting"), each, whole, vec![Work::Quilt, Work::Join]));
     }
     all
 }
 
 fn tool(number: usize, item: &Item, students: usize) -> Supply {
     let count = u32::try_from(students).unwrap_or(u32::MAX);
-    let mut numbers = term("how many", f64::from(item.count));
+    let mut numbers = term(&tr!("how many"), f64::from(item.count));
     let among = item.among.or((item.by == Bringer::Student).then_some(1));
     if let Some(among) = among {
-        numbers = numbers * (term("students", f64::from(count)) / term("among", f64::from(among))).ceil();
+        numbers = numbers * (term(&tr!("students"), f64::from(count)) / term(&tr!("among"), f64::from(among))).ceil();
     } else if count == 0 {
-        numbers = term("how many", 0.0);
+        numbers = term(&tr!("how many"), 0.0);
     }
-    let all = Working::new(Rule::Class(ClassRule::Items), "in all", numbers, Rounding::Whole);
+    let all = Working::new(Rule::Class(ClassRule::Items), &tr!("in all"), numbers, Rounding::Whole);
     let each = match (item.by, item.among) {
         (Bringer::Student, None | Some(1)) => vec![Some(item.count.to_string()); students],
         _ => vec![None; students],
     };
-    let note = item.among.filter(|among| *among > 1).map(|among| format!("{} for every {among} students", item.count));
+    let note =
+        item.among.filter(|among| *among > 1).map(|among| tr!("{item} for every {among} students", item = item.count, among));
     Supply {
         what: item.name.clone(),
         by: item.by,

@@ -7,26 +7,27 @@ use crate::{ClassPlan, Look};
 use seamfall_model::class::{Bringer, Class, Day, Lesson, Work};
 use seamfall_plan::cut::{ToBuy, kind_name};
 use seamfall_plan::words as plan_words;
+use tr::tr;
 
 /// `Thursday, 4 February 2027`.
 #[must_use]
 pub fn day(day: Day) -> String {
     let months = [
-        "January",
-        "February",
-        "March",
-        "April",
-        "May",
-        "June",
-        "July",
-        "August",
-        "September",
-        "October",
-        "November",
-        "December",
+        tr!("month" => "January"),
+        tr!("month" => "February"),
+        tr!("month" => "March"),
+        tr!("month" => "April"),
+        tr!("month" => "May"),
+        tr!("month" => "June"),
+        tr!("month" => "July"),
+        tr!("month" => "August"),
+        tr!("month" => "September"),
+        tr!("month" => "October"),
+        tr!("month" => "November"),
+        tr!("month" => "December"),
     ];
-    let month = months[usize::try_from(day.month - 1).expect("a class is checked for it")];
-    format!("{}, {} {month} {}", capital(weekday(day).word()), day.day, day.year)
+    let month = &months[usize::try_from(day.month - 1).expect("a class is checked for it")];
+    tr!("{weekday}, {day} {month} {year}", weekday = capital(&weekday(day).said()), day = day.day, month, year = day.year)
 }
 
 /// Days from one day to another.
@@ -51,21 +52,21 @@ pub fn title(lesson: &Lesson) -> String {
 /// `piecing, layering and quilting`.
 #[must_use]
 pub fn works(work: &[Work]) -> String {
-    let all: Vec<&str> = work.iter().map(|work| work.said()).collect();
+    let all: Vec<String> = work.iter().map(|work| work.said()).collect();
     match all.split_last() {
-        Some((last, before)) if !before.is_empty() => format!("{} and {last}", before.join(", ")),
-        Some((last, _)) => (*last).to_owned(),
-        None => "all of it".to_owned(),
+        Some((last, before)) if !before.is_empty() => tr!("{before} and {last}", before = before.join(", "), last),
+        Some((last, _)) => last.clone(),
+        None => tr!("all of it"),
     }
 }
 
 /// `the teacher`, `each student`, `shared`.
 #[must_use]
-pub fn bringer(by: Bringer) -> &'static str {
+pub fn bringer(by: Bringer) -> String {
     match by {
-        Bringer::Teacher => "the teacher",
-        Bringer::Student => "each student",
-        Bringer::Shared => "shared",
+        Bringer::Teacher => tr!("the teacher"),
+        Bringer::Student => tr!("each student"),
+        Bringer::Shared => tr!("shared"),
     }
 }
 
@@ -73,7 +74,12 @@ pub fn bringer(by: Bringer) -> &'static str {
 #[must_use]
 pub fn size(look: &Look) -> String {
     let [rows, columns] = look.blocks;
-    format!("{}, {rows} rows of {columns}", plan_words::size(&look.quilt, look.plan.top.size.x, look.plan.top.size.y))
+    tr!(
+        "{size}, {rows} rows of {columns}",
+        size = plan_words::size(&look.quilt, look.plan.top.size.x, look.plan.top.size.y),
+        rows,
+        columns
+    )
 }
 
 /// The cloths a student has of her own: `Rose instead of Night blue`.
@@ -81,7 +87,9 @@ pub fn size(look: &Look) -> String {
 pub fn cloths(quilt: &seamfall_model::Quilt, class: &Class, student: usize) -> String {
     let swaps = class.students[student].swaps.iter();
     swaps
-        .map(|(from, to)| format!("{} instead of {}", class.cloth(quilt, *to).name, class.cloth(quilt, *from).name))
+        .map(|(from, to)| {
+            tr!("{to} instead of {cloth}", to = class.cloth(quilt, *to).name, cloth = class.cloth(quilt, *from).name)
+        })
         .collect::<Vec<_>>()
         .join(", ")
 }
@@ -101,8 +109,8 @@ pub fn kit_piece(pool: &Pool, bought: &ToBuy, piece: &KitPiece) -> String {
         _ => plan_words::cut_size(&pool.quilt, cut),
     };
     let way = plan_words::way(&cut.way);
-    let way = if way.is_empty() { String::new() } else { format!(", {way}") };
-    format!("{} of {size} ({name}){way}", piece.count)
+    let pieces = tr!("{count} of {size} ({name})", count = piece.count, size, name);
+    if way.is_empty() { pieces } else { format!("{pieces}, {way}") }
 }
 
 /// `strip 2`, `strips 3 to 7`: as the drawing numbers lines, and which of the equal ones.
@@ -110,9 +118,9 @@ pub fn kit_piece(pool: &Pool, bought: &ToBuy, piece: &KitPiece) -> String {
 pub fn strips(strips: &StripKits) -> String {
     let line = strips.line + 1;
     match (strips.from, strips.to) {
-        (1, 1) => format!("line {line}, strip 1"),
-        (from, to) if from == to => format!("line {line}, strip {from}"),
-        (from, to) => format!("line {line}, strips {from} to {to}"),
+        (1, 1) => tr!("line {line}, strip 1", line),
+        (from, to) if from == to => tr!("line {line}, strip {from}", line, from),
+        (from, to) => tr!("line {line}, strips {from} to {to}", line, from, to),
     }
 }
 

@@ -1,6 +1,7 @@
 //! The bed that is to be covered, and how the cloth ends at its foot.
 
 use crate::{Length, Measure, StandardBed};
+use tr::tr;
 
 /// A bed.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -111,13 +112,13 @@ impl CornerShape {
 
     /// In words.
     #[must_use]
-    pub fn words(self) -> &'static str {
+    pub fn words(self) -> String {
         match self {
-            Self::Square => "square",
-            Self::SetBack => "set back by half a block",
-            Self::Level => "level hem, an arc",
-            Self::Straight => "cut straight across",
-            Self::Notch => "notched, for bed posts",
+            Self::Square => tr!("square"),
+            Self::SetBack => tr!("set back by half a block"),
+            Self::Level => tr!("level hem, an arc"),
+            Self::Straight => tr!("cut straight across"),
+            Self::Notch => tr!("notched, for bed posts"),
         }
     }
 

@@ -5,6 +5,7 @@
 
 use crate::{Cloth, ClothId, StandardBed};
 use std::fmt;
+use tr::tr;
 
 /// A class of one quilt.
 #[derive(Debug, Clone, PartialEq)]
@@ -75,6 +76,20 @@ impl Weekday {
             Self::Friday => "friday",
             Self::Saturday => "saturday",
             Self::Sunday => "sunday",
+        }
+    }
+
+    /// As it is said.
+    #[must_use]
+    pub fn said(self) -> String {
+        match self {
+            Self::Monday => tr!("monday"),
+            Self::Tuesday => tr!("tuesday"),
+            Self::Wednesday => tr!("wednesday"),
+            Self::Thursday => tr!("thursday"),
+            Self::Friday => tr!("friday"),
+            Self::Saturday => tr!("saturday"),
+            Self::Sunday => tr!("sunday"),
         }
     }
 }
@@ -196,14 +211,14 @@ impl Work {
 
     /// As it is said: `piecing`.
     #[must_use]
-    pub fn said(self) -> &'static str {
+    pub fn said(self) -> String {
         match self {
-            Self::Cut => "cutting",
-            Self::Piece => "piecing",
-            Self::Layer => "layering",
-            Self::Quilt => "quilting",
-            Self::Join => "joining",
-            Self::Edge => "finishing the edge",
+            Self::Cut => tr!("cutting"),
+            Self::Piece => tr!("piecing"),
+            Self::Layer => tr!("layering"),
+            Self::Quilt => tr!("quilting"),
+            Self::Join => tr!("joining"),
+            Self::Edge => tr!("finishing the edge"),
         }
     }
 }

@@ -2,6 +2,8 @@
 //!
 //! In: nothing. Out: words. They stand apart from the other rules because they are many and belong to one stage.
 
+use tr::tr;
+
 /// A rule of the stage `finish`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum EdgeRule {
@@ -86,86 +88,112 @@ pub enum EdgeRule {
 impl EdgeRule {
     /// The rule in one sentence.
     #[must_use]
-    pub fn sentence(self) -> &'static str {
+    pub fn sentence(self) -> String {
         match self {
             Self::Round => {
-                "The strip is as long as the edge itself, curves along the curve; an outside corner, folded up and down flush with the edge, takes nothing; a foot (30 cm) more is for the two ends and for comfort."
+                tr!(
+                    "The strip is as long as the edge itself, curves along the curve; an outside corner, folded up and down flush with the edge, takes nothing; a foot (30 cm) more is for the two ends and for comfort."
+                )
             }
             Self::InsideCorner => {
-                "At an inside corner the sewing line runs farther than the edge: on either side the allowance times the tangent of half the turn."
+                tr!(
+                    "At an inside corner the sewing line runs farther than the edge: on either side the allowance times the tangent of half the turn."
+                )
             }
             Self::DoubleBinding => {
-                "A strip folded in two before it is sewn on is twice the sum of twice its finished width and the allowance."
+                tr!("A strip folded in two before it is sewn on is twice the sum of twice its finished width and the allowance.")
             }
-            Self::SingleBinding => "A strip of one layer is its finished width and an allowance, both twice.",
+            Self::SingleBinding => tr!("A strip of one layer is its finished width and an allowance, both twice."),
             Self::TurnOfCloth => {
-                "What the strip is wider than the bare rule is left for the thickness and the turn, half of it in each layer."
+                tr!(
+                    "What the strip is wider than the bare rule is left for the thickness and the turn, half of it in each layer."
+                )
             }
-            Self::SewingDown => "A binding is sewn down by hand at 16 in in ten minutes.",
+            Self::SewingDown => tr!("A binding is sewn down by hand at 16 in in ten minutes."),
             Self::BiasStrips => {
-                "A square cut once from corner to corner and sewn together again is a slanting piece as deep as half its diagonal, when the points stand out by two allowances; whole strips alone count."
+                tr!(
+                    "A square cut once from corner to corner and sewn together again is a slanting piece as deep as half its diagonal, when the points stand out by two allowances; whole strips alone count."
+                )
             }
             Self::BiasTube => {
-                "Each strip is as long as the diagonal; either of the two seams crosses it slanting and takes two allowances times √2. The two loose ends are not counted."
+                tr!(
+                    "Each strip is as long as the diagonal; either of the two seams crosses it slanting and takes two allowances times √2. The two loose ends are not counted."
+                )
             }
             Self::BiasSquare => {
-                "The smallest square whose tube is deep enough for the strips and long enough for the length, tried for every number of strips."
+                tr!(
+                    "The smallest square whose tube is deep enough for the strips and long enough for the length, tried for every number of strips."
+                )
             }
-            Self::BiasArea => "Area over width, as tables have it: seams and the last narrow strip are not taken off.",
+            Self::BiasArea => tr!("Area over width, as tables have it: seams and the last narrow strip are not taken off."),
             Self::PrairiePoint => {
-                "A square folded twice is a triangle as wide as the square and half as high; the seam takes an allowance of its height and two of its width."
+                tr!(
+                    "A square folded twice is a triangle as wide as the square and half as high; the seam takes an allowance of its height and two of its width."
+                )
             }
             Self::PointsAlong => {
-                "From one end of the side to the other, ends flush, as few as stand no farther apart than wished."
+                tr!("From one end of the side to the other, ends flush, as few as stand no farther apart than wished.")
             }
-            Self::PointSpacing => "The side less one point, divided by the steps between the points.",
+            Self::PointSpacing => tr!("The side less one point, divided by the steps between the points."),
             Self::ScallopCount => {
-                "The side, less what the corners take, divided by the wished width, to the nearest whole number; of waves to the nearest odd one, so that both ends are alike."
+                tr!(
+                    "The side, less what the corners take, divided by the wished width, to the nearest whole number; of waves to the nearest odd one, so that both ends are alike."
+                )
             }
-            Self::ScallopWidth => "The side, less what the corners take, divided by the number.",
+            Self::ScallopWidth => tr!("The side, less what the corners take, divided by the number."),
             Self::ArcRadius => {
-                "The circle through both ends and the highest point: the square of half the width and the square of the depth, over twice the depth."
+                tr!(
+                    "The circle through both ends and the highest point: the square of half the width and the square of the depth, over twice the depth."
+                )
             }
-            Self::ArcLength => "The arc itself, not its chord: its radius times the angle it spans.",
+            Self::ArcLength => tr!("The arc itself, not its chord: its radius times the angle it spans."),
             Self::ArcCorner => {
-                "A corner scallop touches both sides of the quilt and meets the valleys beside it; where there is no room for one, a quarter circle turns the corner at the depth of the valleys."
+                tr!(
+                    "A corner scallop touches both sides of the quilt and meets the valleys beside it; where there is no room for one, a quarter circle turns the corner at the depth of the valleys."
+                )
             }
             Self::ArcEdge => {
-                "All arcs of the sides and of the four corners. A strip loses at a valley what it gains along the curve."
+                tr!("All arcs of the sides and of the four corners. A strip loses at a valley what it gains along the curve.")
             }
-            Self::Ruffle => "The edge times the fullness, and at each corner as much as lets it lie flat.",
+            Self::Ruffle => tr!("The edge times the fullness, and at each corner as much as lets it lie flat."),
             Self::RuffleCorner => {
-                "Round a corner the outer edge runs a part of a circle farther, as wide as the ruffle is deep: a quarter of it at a square corner."
+                tr!(
+                    "Round a corner the outer edge runs a part of a circle farther, as wide as the ruffle is deep: a quarter of it at a square corner."
+                )
             }
-            Self::DoubledStrip => "A strip folded in two is twice its depth and two allowances.",
-            Self::Piping => "Once round the cord, and an allowance on either side.",
-            Self::FlatPiping => "A strip folded in two is twice what shows of it and two allowances.",
+            Self::DoubledStrip => tr!("A strip folded in two is twice its depth and two allowances."),
+            Self::Piping => tr!("Once round the cord, and an allowance on either side."),
+            Self::FlatPiping => tr!("A strip folded in two is twice what shows of it and two allowances."),
             Self::RodSleeve => {
-                "A tube, sewn with an allowance on either side; its ends are hemmed and it stops short of the quilt by half an inch on either side."
+                tr!(
+                    "A tube, sewn with an allowance on either side; its ends are hemmed and it stops short of the quilt by half an inch on either side."
+                )
             }
-            Self::Label => "A piece is cut at its finished size and an allowance on either side.",
-            Self::Facing => "A strip behind the edge: its finished width, an allowance at the edge and one turned under.",
-            Self::Enlarging => "What is still wanted, half of it on either side.",
+            Self::Label => tr!("A piece is cut at its finished size and an allowance on either side."),
+            Self::Facing => tr!("A strip behind the edge: its finished width, an allowance at the edge and one turned under."),
+            Self::Enlarging => tr!("What is still wanted, half of it on either side."),
             Self::WholePieces => {
-                "As many whole pieces as reach along the side, a plain strip between making up the difference, half on either side."
+                tr!(
+                    "As many whole pieces as reach along the side, a plain strip between making up the difference, half on either side."
+                )
             }
-            Self::Casing => "Finished size and two seams across; at the foot a hem besides.",
-            Self::Insert => "An insert is as large as the casing or slightly larger, so that it fills it.",
-            Self::Channels => "Channels as wide as wished or a little narrower, all alike.",
-            Self::Fill => "Area times weight for the area.",
-            Self::Ties => "One at each end, and between them no farther apart than wished.",
-            Self::Opening => "The opening is the width without what stays closed at both corners.",
-            Self::Puffing => "An insert is a lens: the cloth over it is an arc, its chord the width.",
-            Self::SeamLayers => "Layers of cloth, one above the other, at the thickest place of the seam.",
-            Self::CrossingLayers => "Where one seam crosses another each of its layers is as thick as the other seam.",
+            Self::Casing => tr!("Finished size and two seams across; at the foot a hem besides."),
+            Self::Insert => tr!("An insert is as large as the casing or slightly larger, so that it fills it."),
+            Self::Channels => tr!("Channels as wide as wished or a little narrower, all alike."),
+            Self::Fill => tr!("Area times weight for the area."),
+            Self::Ties => tr!("One at each end, and between them no farther apart than wished."),
+            Self::Opening => tr!("The opening is the width without what stays closed at both corners."),
+            Self::Puffing => tr!("An insert is a lens: the cloth over it is an arc, its chord the width."),
+            Self::SeamLayers => tr!("Layers of cloth, one above the other, at the thickest place of the seam."),
+            Self::CrossingLayers => tr!("Where one seam crosses another each of its layers is as thick as the other seam."),
         }
     }
 
     /// Where it comes from.
     #[must_use]
-    pub fn source(self) -> &'static str {
+    pub fn source(self) -> String {
         match self {
-            Self::Round => "plane geometry; what is added is common practice",
+            Self::Round => tr!("plane geometry; what is added is common practice"),
             Self::InsideCorner
             | Self::BiasStrips
             | Self::BiasTube
@@ -191,17 +219,17 @@ impl EdgeRule {
             | Self::CrossingLayers
             | Self::TurnOfCloth
             | Self::SingleBinding
-            | Self::DoubleBinding => "plane geometry",
-            Self::SewingDown => "one maker's timing, check value edges.bind.time",
-            Self::BiasArea => "tables of the trade, check values edges.bias.mydeco_20 and edges.bias.copy_450",
-            Self::ScallopCount => "common practice; odd waves by check value edges.scallop.wave_odd",
-            Self::ScallopWidth => "counting",
-            Self::Ruffle => "common practice, check values edges.ruffle",
-            Self::RodSleeve => "a quilt show's rule, check value edges.sleeve.iqa",
-            Self::Casing => "common practice, check values duvet.us_cut",
-            Self::Insert => "check values duvet.ease_same and duvet.ease_larger",
-            Self::Fill => "check values duvet.fill",
-            Self::Ties | Self::Opening => "common practice",
+            | Self::DoubleBinding => tr!("plane geometry"),
+            Self::SewingDown => tr!("one maker's timing, check value edges.bind.time"),
+            Self::BiasArea => tr!("tables of the trade, check values edges.bias.mydeco_20 and edges.bias.copy_450"),
+            Self::ScallopCount => tr!("common practice; odd waves by check value edges.scallop.wave_odd"),
+            Self::ScallopWidth => tr!("counting"),
+            Self::Ruffle => tr!("common practice, check values edges.ruffle"),
+            Self::RodSleeve => tr!("a quilt show's rule, check value edges.sleeve.iqa"),
+            Self::Casing => tr!("common practice, check values duvet.us_cut"),
+            Self::Insert => tr!("check values duvet.ease_same and duvet.ease_larger"),
+            Self::Fill => tr!("check values duvet.fill"),
+            Self::Ties | Self::Opening => tr!("common practice"),
         }
     }
 }

@@ -1,6 +1,7 @@
 //! What is to be said about a quilt: findings.
 
 use std::fmt;
+use tr::tr;
 
 /// How much a finding matters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -14,7 +15,17 @@ pub enum Grade {
 }
 
 impl Grade {
-    /// `stop`, `warn` or `note`.
+    /// As it is said.
+    #[must_use]
+    pub fn said(self) -> String {
+        match self {
+            Self::Stop => tr!("stop"),
+            Self::Warn => tr!("warn"),
+            Self::Note => tr!("note"),
+        }
+    }
+
+    /// `stop`, `warn` or `note`: a key, in whatever language is spoken.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {
@@ -83,26 +94,26 @@ pub enum Spot {
 impl fmt::Display for Spot {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Quilt => write!(f, "quilt"),
-            Self::Cloth(key) => write!(f, "cloth {key}"),
-            Self::Block(key) => write!(f, "block {key}"),
-            Self::Seam { block, seam } => write!(f, "block {block}, seam {seam}"),
-            Self::Patch { block, patch } => write!(f, "block {block}, patch {patch}"),
+            Self::Quilt => f.write_str(&tr!("quilt")),
+            Self::Cloth(key) => f.write_str(&tr!("cloth {key}", key)),
+            Self::Block(key) => f.write_str(&tr!("block {key}", key)),
+            Self::Seam { block, seam } => f.write_str(&tr!("block {block}, seam {seam}", block, seam)),
+            Self::Patch { block, patch } => f.write_str(&tr!("block {block}, patch {patch}", block, patch)),
             Self::Place(name) => write!(f, "{name}"),
-            Self::Row(row) => write!(f, "row {row}"),
-            Self::Column(column) => write!(f, "column {column}"),
-            Self::Frame(key) => write!(f, "frame {key}"),
-            Self::Sashing => write!(f, "sashing"),
-            Self::Band(band) => write!(f, "band {band}"),
-            Self::Section(name) => write!(f, "section {name}"),
-            Self::Falls => write!(f, "falls"),
-            Self::Batting => write!(f, "batting"),
-            Self::Joins => write!(f, "joins"),
-            Self::Join(number) => write!(f, "join {number}"),
-            Self::Edge => write!(f, "edge"),
-            Self::Cover => write!(f, "cover"),
-            Self::Bed => write!(f, "bed"),
-            Self::FootCorners => write!(f, "foot corners"),
+            Self::Row(row) => f.write_str(&tr!("row {row}", row)),
+            Self::Column(column) => f.write_str(&tr!("column {column}", column)),
+            Self::Frame(key) => f.write_str(&tr!("frame {key}", key)),
+            Self::Sashing => f.write_str(&tr!("sashing")),
+            Self::Band(band) => f.write_str(&tr!("band {band}", band)),
+            Self::Section(name) => f.write_str(&tr!("section {name}", name)),
+            Self::Falls => f.write_str(&tr!("falls")),
+            Self::Batting => f.write_str(&tr!("batting")),
+            Self::Joins => f.write_str(&tr!("joins")),
+            Self::Join(number) => f.write_str(&tr!("join {number}", number)),
+            Self::Edge => f.write_str(&tr!("edge")),
+            Self::Cover => f.write_str(&tr!("cover")),
+            Self::Bed => f.write_str(&tr!("bed")),
+            Self::FootCorners => f.write_str(&tr!("foot corners")),
         }
     }
 }

@@ -2,6 +2,8 @@
 //!
 //! In: nothing. Out: words. They stand apart from the other rules because they belong to one stage.
 
+use tr::tr;
+
 /// A rule of the stage `fit`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum FitRule {
@@ -48,54 +50,68 @@ pub enum FitRule {
 impl FitRule {
     /// The rule in one sentence.
     #[must_use]
-    pub fn sentence(self) -> &'static str {
+    pub fn sentence(self) -> String {
         match self {
-            Self::Width => "A quilt is as wide as the mattress and the drop on either side.",
-            Self::Length => "A quilt is as long as the mattress, the drop at the foot, and what is tucked in at the pillows.",
-            Self::Remains => "Quilting takes its share of the size, and the wash its share of what quilting has left.",
-            Self::Pieced => "The finished size, divided by what quilting and the wash leave of a length.",
-            Self::SideDrop => "Half of what the quilt is wider than the mattress.",
-            Self::FootDrop => "What the quilt is longer than the mattress, less what is tucked in.",
-            Self::DropByHeight => "A side drop is half to three quarters of the height of the bed.",
-            Self::Miss => "The drop as it comes out, less the drop that is wanted.",
+            Self::Width => tr!("A quilt is as wide as the mattress and the drop on either side."),
+            Self::Length => {
+                tr!("A quilt is as long as the mattress, the drop at the foot, and what is tucked in at the pillows.")
+            }
+            Self::Remains => tr!("Quilting takes its share of the size, and the wash its share of what quilting has left."),
+            Self::Pieced => tr!("The finished size, divided by what quilting and the wash leave of a length."),
+            Self::SideDrop => tr!("Half of what the quilt is wider than the mattress."),
+            Self::FootDrop => tr!("What the quilt is longer than the mattress, less what is tucked in."),
+            Self::DropByHeight => tr!("A side drop is half to three quarters of the height of the bed."),
+            Self::Miss => tr!("The drop as it comes out, less the drop that is wanted."),
             Self::CornerHang => {
-                "Cloth that hangs from the corner of a mattress reaches as far down as its farthest point from that corner."
+                tr!("Cloth that hangs from the corner of a mattress reaches as far down as its farthest point from that corner.")
             }
             Self::SetBack => {
-                "The block in the corner is cut along its diagonal; the farthest point left is the end of the cut on the side of the longer drop."
+                tr!(
+                    "The block in the corner is cut along its diagonal; the farthest point left is the end of the cut on the side of the longer drop."
+                )
             }
             Self::LevelHem => {
-                "An arc about the corner of the mattress with the longer drop for its radius; where the drops differ, the shorter side runs on straight until it meets the arc."
+                tr!(
+                    "An arc about the corner of the mattress with the longer drop for its radius; where the drops differ, the shorter side runs on straight until it meets the arc."
+                )
             }
             Self::StraightCut => {
-                "The straight cut that takes least and leaves no point farther from the corner of the mattress than the longer drop."
+                tr!(
+                    "The straight cut that takes least and leaves no point farther from the corner of the mattress than the longer drop."
+                )
             }
-            Self::Notch => "Without the piece that would hang at the corner, the cloth reaches as far as the drops.",
-            Self::CutAway => "What lies between the cut and the square corner.",
-            Self::OnTheFloor => "How far the corner hangs, less the height of the mattress; below nothing it hangs free.",
+            Self::Notch => tr!("Without the piece that would hang at the corner, the cloth reaches as far as the drops."),
+            Self::CutAway => tr!("What lies between the cut and the square corner."),
+            Self::OnTheFloor => tr!("How far the corner hangs, less the height of the mattress; below nothing it hangs free."),
             Self::TopOfSettings => {
-                "Blocks with their frames, the sashing between them and the bands, added up; on point a block counts with its diagonal."
+                tr!(
+                    "Blocks with their frames, the sashing between them and the bands, added up; on point a block counts with its diagonal."
+                )
             }
-            Self::SettingMiss => "The larger of the two differences, of width and of length.",
+            Self::SettingMiss => tr!("The larger of the two differences, of width and of length."),
             Self::SettingCloth => {
-                "Every piece as it is cut, an allowance on each side: patches a finished width of the usual patch each, strips along their length."
+                tr!(
+                    "Every piece as it is cut, an allowance on each side: patches a finished width of the usual patch each, strips along their length."
+                )
             }
             Self::SettingHours => {
-                "Seams at the machine's pace, quilting at the maker's own, as much of it as the usual gap between lines asks for."
+                tr!(
+                    "Seams at the machine's pace, quilting at the maker's own, as much of it as the usual gap between lines asks for."
+                )
             }
         }
     }
 
     /// Where it comes from.
     #[must_use]
-    pub fn source(self) -> &'static str {
+    pub fn source(self) -> String {
         match self {
-            Self::Width => "plane geometry; check values beds.drop.worked and beds.drop12",
-            Self::Length => "plane geometry; check values beds.drop.worked and beds.drop.pillow_tuck_mccall",
-            Self::Remains | Self::Pieced => "check values lap.takeup.block and fabric.shrink.compose",
-            Self::DropByHeight => "check value beds.drop.side_drop_by_height",
-            Self::CornerHang => "plane geometry; check value beds.corner_drop_exact",
-            Self::LevelHem => "plane geometry; check value beds.corner_rounded",
+            Self::Width => tr!("plane geometry; check values beds.drop.worked and beds.drop12"),
+            Self::Length => tr!("plane geometry; check values beds.drop.worked and beds.drop.pillow_tuck_mccall"),
+            Self::Remains | Self::Pieced => tr!("check values lap.takeup.block and fabric.shrink.compose"),
+            Self::DropByHeight => tr!("check value beds.drop.side_drop_by_height"),
+            Self::CornerHang => tr!("plane geometry; check value beds.corner_drop_exact"),
+            Self::LevelHem => tr!("plane geometry; check value beds.corner_rounded"),
             Self::SideDrop
             | Self::FootDrop
             | Self::SetBack
@@ -103,9 +119,9 @@ impl FitRule {
             | Self::Notch
             | Self::CutAway
             | Self::OnTheFloor
-            | Self::TopOfSettings => "plane geometry",
-            Self::Miss | Self::SettingMiss => "counting",
-            Self::SettingCloth | Self::SettingHours => "common practice",
+            | Self::TopOfSettings => tr!("plane geometry"),
+            Self::Miss | Self::SettingMiss => tr!("counting"),
+            Self::SettingCloth | Self::SettingHours => tr!("common practice"),
         }
     }
 }

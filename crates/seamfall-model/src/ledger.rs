@@ -3,6 +3,7 @@
 //! The ledger never changes a decision, it constrains the plan. Sections are named as the plan names them: `S1`, `S2`, ...
 
 use crate::{FixedFall, Length};
+use tr::tr;
 
 /// A whole ledger. The empty one says that nothing has been sewn.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -73,6 +74,21 @@ impl SewnState {
             Self::Quilted => "quilted",
             Self::Trimmed => "trimmed",
             Self::Joined => "joined",
+        }
+    }
+
+    /// As it is said.
+    #[must_use]
+    pub fn said(self) -> String {
+        match self {
+            Self::Planned => tr!("planned"),
+            Self::Cut => tr!("section" => "cut"),
+            Self::Pieced => tr!("pieced"),
+            Self::Framed => tr!("framed"),
+            Self::Layered => tr!("layered"),
+            Self::Quilted => tr!("quilted"),
+            Self::Trimmed => tr!("trimmed"),
+            Self::Joined => tr!("joined"),
         }
     }
 }

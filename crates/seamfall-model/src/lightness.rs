@@ -5,6 +5,7 @@
 //! are thirds of L*: common practice is to sort by eye, and this sorts as evenly.
 
 use crate::{Colour, LookRule, Rounding, Term, Value, Working, term};
+use tr::tr;
 
 /// Where light and medium, medium and dark part, in L*.
 pub const LIGHT_FROM: f64 = 200.0 / 3.0;
@@ -41,9 +42,9 @@ pub fn luminance(linear: [f64; 3]) -> f64 {
 pub fn lightness(luminance: f64) -> Working {
     /// Below this the eye's curve is taken for straight.
     const EDGE: f64 = 216.0 / 24_389.0;
-    let light = term("light given back", luminance);
+    let light = term(&tr!("light given back"), luminance);
     let seen: Term = if luminance > EDGE { 116.0 * light.cbrt() - 16.0 } else { light * (24_389.0 / 27.0) };
-    Working::new(LookRule::Lightness.into(), "lightness L*", seen, Rounding::Exact)
+    Working::new(LookRule::Lightness.into(), &tr!("lightness L*"), seen, Rounding::Exact)
 }
 
 /// The value of a cloth whose mean luminance this is.

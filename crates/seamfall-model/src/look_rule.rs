@@ -2,6 +2,8 @@
 //!
 //! In: nothing. Out: words. They stand apart from the other rules because they belong to one thing.
 
+use tr::tr;
+
 /// A rule of looks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum LookRule {
@@ -22,34 +24,44 @@ pub enum LookRule {
 impl LookRule {
     /// The rule in one sentence.
     #[must_use]
-    pub fn sentence(self) -> &'static str {
+    pub fn sentence(self) -> String {
         match self {
             Self::Lightness => {
-                "The light that the whole photograph gives back, on average, as the lightness L* that the eye sees: from 0, black, to 100, white. Light, medium and dark are a third of that each."
+                tr!(
+                    "The light that the whole photograph gives back, on average, as the lightness L* that the eye sees: from 0, black, to 100, white. Light, medium and dark are a third of that each."
+                )
             }
             Self::MotifsAcross => {
-                "The middle of a motif lies half a piece from either edge or more; in what is between, motifs follow one another by whole repeats, and it is not known where the first one lies."
+                tr!(
+                    "The middle of a motif lies half a piece from either edge or more; in what is between, motifs follow one another by whole repeats, and it is not known where the first one lies."
+                )
             }
-            Self::MotifRows => "As many rows as hold all pieces, each cut by itself.",
+            Self::MotifRows => tr!("As many rows as hold all pieces, each cut by itself."),
             Self::MotifLength => {
-                "From row to row by whole repeats, and a piece; one repeat more, since the shop cuts the cloth where it likes."
+                tr!(
+                    "From row to row by whole repeats, and a piece; one repeat more, since the shop cuts the cloth where it likes."
+                )
             }
             Self::MotifLeast => {
-                "With the first motif as near to the edges as it can lie no width holds more of them, so that no length is less."
+                tr!(
+                    "With the first motif as near to the edges as it can lie no width holds more of them, so that no length is less."
+                )
             }
             Self::MotifRoom => {
-                "In a piece and a repeat more, across and along, a whole motif is found wherever the print begins."
+                tr!("In a piece and a repeat more, across and along, a whole motif is found wherever the print begins.")
             }
         }
     }
 
     /// Where it comes from.
     #[must_use]
-    pub fn source(self) -> &'static str {
+    pub fn source(self) -> String {
         match self {
-            Self::Lightness => "IEC 61966-2-1 (sRGB) for the light, CIE 15:2004, 8.2.1, for L*; the thirds are common practice",
-            Self::MotifsAcross | Self::MotifLength | Self::MotifLeast | Self::MotifRoom => "plane geometry",
-            Self::MotifRows => "counting",
+            Self::Lightness => {
+                tr!("IEC 61966-2-1 (sRGB) for the light, CIE 15:2004, 8.2.1, for L*; the thirds are common practice")
+            }
+            Self::MotifsAcross | Self::MotifLength | Self::MotifLeast | Self::MotifRoom => tr!("plane geometry"),
+            Self::MotifRows => tr!("counting"),
         }
     }
 }

@@ -1,6 +1,7 @@
 //! What the maker decided about quilting: how she works, and which design goes where.
 
 use crate::{BlockId, FrameId, Length, Measure, Quilt};
+use tr::tr;
 
 /// How the quilting is done in the lap.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -97,9 +98,10 @@ impl QuiltedOn {
     pub fn name(self, quilt: &Quilt) -> String {
         match self {
             Self::Block(id) => quilt.blocks[id.0].name.clone(),
-            Self::Frame(id) => format!("frame {}", quilt.frames[id.0].key),
-            Self::Quilt => "the whole quilt".to_owned(),
-            Self::Sashing | Self::Band(_) => self.key(quilt),
+            Self::Frame(id) => tr!("frame {frame}", frame = quilt.frames[id.0].key),
+            Self::Quilt => tr!("the whole quilt"),
+            Self::Sashing => tr!("sashing"),
+            Self::Band(band) => tr!("band {band}", band = band + 1),
         }
     }
 

@@ -4,24 +4,25 @@
 //! What can be read in two ways is refused, never guessed.
 
 use crate::{Length, Measure};
+use tr::tr;
 
 /// Why a typed length was not understood.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum LengthError {
     /// `6,5` without a unit: a decimal comma to some, a list to others.
-    #[error("`{typed}` can be read in two ways; write it with a point, like `6.5`, or with its unit, like `6,5 cm`")]
+    #[error("{}", tr!("`{typed}` can be read in two ways; write it with a point, like `6.5`, or with its unit, like `6,5 cm`", typed))]
     Ambiguous {
         /// What was typed.
         typed: String,
     },
     /// Not a length at all.
-    #[error("`{typed}` is not a length; write it like `2 1/2`, `2.5`, `2½`, `6,5 cm` or `3/8 yd`")]
+    #[error("{}", tr!("`{typed}` is not a length; write it like `2 1/2`, `2.5`, `2½`, `6,5 cm` or `3/8 yd`", typed))]
     NotALength {
         /// What was typed.
         typed: String,
     },
     /// Not a finite number, or beyond anything that is sewn.
-    #[error("`{typed}` is no length that can be sewn; it must lie between 0 and 1,000 yd")]
+    #[error("{}", tr!("`{typed}` is no length that can be sewn; it must lie between 0 and 1,000 yd", typed))]
     OutOfReach {
         /// What was typed.
         typed: String,

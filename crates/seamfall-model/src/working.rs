@@ -5,6 +5,7 @@
 
 use crate::{ClassRule, EdgeRule, FitRule, Length, LookRule, Measure, Step};
 use std::ops::{Add, Div, Mul, Sub};
+use tr::tr;
 
 /// The rules numbers come from. Each knows its sentence and its source.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -140,95 +141,129 @@ impl From<LookRule> for Rule {
 impl Rule {
     /// The rule in one sentence.
     #[must_use]
-    pub fn sentence(self) -> &'static str {
+    pub fn sentence(self) -> String {
         match self {
-            Self::Rectangle => "A piece is cut at its finished size and an allowance on either side.",
+            Self::Rectangle => tr!("A piece is cut at its finished size and an allowance on either side."),
             Self::HalfSquare => {
-                "A square cut once corner to corner gives two triangles; it is the finished short side and (2 + √2) allowances."
+                tr!(
+                    "A square cut once corner to corner gives two triangles; it is the finished short side and (2 + √2) allowances."
+                )
             }
             Self::QuarterSquare => {
-                "A square cut twice corner to corner gives four triangles; it is the finished long side and (2 + 2√2) allowances."
+                tr!(
+                    "A square cut twice corner to corner gives four triangles; it is the finished long side and (2 + 2√2) allowances."
+                )
             }
             Self::TwoHalfSquares => {
-                "Two squares are sewn an allowance from the diagonal on either side and cut apart on it: two units; each square is the finished side and (2 + √2) allowances."
+                tr!(
+                    "Two squares are sewn an allowance from the diagonal on either side and cut apart on it: two units; each square is the finished side and (2 + √2) allowances."
+                )
             }
             Self::EightHalfSquares => {
-                "Two squares are sewn an allowance from both diagonals on either side and cut into eight units; each square is twice the finished side and (2 + √2) allowances."
+                tr!(
+                    "Two squares are sewn an allowance from both diagonals on either side and cut into eight units; each square is twice the finished side and (2 + √2) allowances."
+                )
             }
             Self::QuarterSquareUnits => {
-                "Two half-square units are sewn an allowance from the diagonal across their seams and cut apart on it: two units; every square is the finished side and (2 + 2√2) allowances."
+                tr!(
+                    "Two half-square units are sewn an allowance from the diagonal across their seams and cut apart on it: two units; every square is the finished side and (2 + 2√2) allowances."
+                )
             }
             Self::FourGeese => {
-                "A large square and four small ones make four geese: the large is the finished width and (2 + 2√2) allowances, a small one the finished height and (2 + √2)."
+                tr!(
+                    "A large square and four small ones make four geese: the large is the finished width and (2 + 2√2) allowances, a small one the finished height and (2 + √2)."
+                )
             }
             Self::StripSet => {
-                "Strips across the width, each its finished width and an allowance on either side, are sewn lengthwise; the set is cut across at the finished length and an allowance on either side."
+                tr!(
+                    "Strips across the width, each its finished width and an allowance on either side, are sewn lengthwise; the set is cut across at the finished length and an allowance on either side."
+                )
             }
-            Self::Batches => "What is made at a time is made as often as it takes for all units.",
+            Self::Batches => tr!("What is made at a time is made as often as it takes for all units."),
             Self::Strip => {
-                "A strip is cut across the width of the cloth, as wide as the piece is cut, and cut off at its length."
+                tr!("A strip is cut across the width of the cloth, as wide as the piece is cut, and cut off at its length.")
             }
-            Self::Template => "A piece cut by a template needs a strip as wide as the template, laid along its grain.",
+            Self::Template => tr!("A piece cut by a template needs a strip as wide as the template, laid along its grain."),
             Self::JoinedStrip => {
-                "A strip longer than the cloth is wide is joined from several, each join taking an allowance of either end."
+                tr!("A strip longer than the cloth is wide is joined from several, each join taking an allowance of either end.")
             }
-            Self::StripsLength => "The widths of all strips across the cloth, added up.",
+            Self::StripsLength => tr!("The widths of all strips across the cloth, added up."),
             Self::Yardage => {
-                "What is needed, divided by what the wash leaves of it, and the reserve, rounded up to what a shop cuts."
+                tr!("What is needed, divided by what the wash leaves of it, and the reserve, rounded up to what a shop cuts.")
             }
-            Self::AsGiven => "As the maker gives it.",
-            Self::Layer => "A layer is cut an allowance and the oversize larger than its section, on every side.",
+            Self::AsGiven => tr!("As the maker gives it."),
+            Self::Layer => tr!("A layer is cut an allowance and the oversize larger than its section, on every side."),
             Self::LayerHalf => {
-                "Half a square is cut from a square of the short side and (2 + √2) times the allowance and the oversize together."
+                tr!(
+                    "Half a square is cut from a square of the short side and (2 + √2) times the allowance and the oversize together."
+                )
             }
-            Self::Binding => "Once round the edge, and a foot more for its two ends and for comfort.",
+            Self::Binding => tr!("Once round the edge, and a foot more for its two ends and for comfort."),
             Self::Seams => {
-                "Every seam lies between two pieces, so that seams are half of what all outlines measure beyond the edge."
+                tr!("Every seam lies between two pieces, so that seams are half of what all outlines measure beyond the edge.")
             }
             Self::Thread => {
-                "A lockstitch seam takes 2 and 2 × thickness × stitches times its length: two cottons at 12 stitches an inch 2.53, the trade says 2.5."
+                tr!(
+                    "A lockstitch seam takes 2 and 2 × thickness × stitches times its length: two cottons at 12 stitches an inch 2.53, the trade says 2.5."
+                )
             }
-            Self::Spools => "Whole spools.",
-            Self::TopSize => "Finished blocks, frames, sashing and bands, added up.",
-            Self::Diagonal => "A square on its corner measures its side times √2 from corner to corner.",
+            Self::Spools => tr!("Whole spools."),
+            Self::TopSize => tr!("Finished blocks, frames, sashing and bands, added up."),
+            Self::Diagonal => tr!("A square on its corner measures its side times √2 from corner to corner."),
             Self::SettingTriangles => {
-                "Side triangles have the block's side for their short sides, corner triangles have half its diagonal."
+                tr!("Side triangles have the block's side for their short sides, corner triangles have half its diagonal.")
             }
-            Self::Count => "Counted over the whole quilt.",
-            Self::Sections => "The top is cut along straight seams until no section is longer than can be quilted in the lap.",
-            Self::SectionSize => "A section reaches from its first edge to its last, measured along its own seams.",
+            Self::Count => tr!("Counted over the whole quilt."),
+            Self::Sections => {
+                tr!("The top is cut along straight seams until no section is longer than can be quilted in the lap.")
+            }
+            Self::SectionSize => tr!("A section reaches from its first edge to its last, measured along its own seams."),
             Self::RunningStitch => {
-                "Of equal stitches and gaps, twice as many slanting passes as stitches go through the layers: each is the square root of half a stitch's way squared and the thickness squared."
+                tr!(
+                    "Of equal stitches and gaps, twice as many slanting passes as stitches go through the layers: each is the square root of half a stitch's way squared and the thickness squared."
+                )
             }
-            Self::Needlefuls => "Each path takes as many needlefuls as its thread fills, the tails taken off each.",
-            Self::QuiltingHours => "Length quilted, at the maker's own pace.",
+            Self::Needlefuls => tr!("Each path takes as many needlefuls as its thread fills, the tails taken off each."),
+            Self::QuiltingHours => tr!("Length quilted, at the maker's own pace."),
             Self::TrimmedSize => {
-                "Sides planned alike are trimmed alike: to the smallest that is measured, unless points or allowances would be lost."
+                tr!(
+                    "Sides planned alike are trimmed alike: to the smallest that is measured, unless points or allowances would be lost."
+                )
             }
             Self::LeastTrimmed => {
-                "As planned, or the largest where all are measured and smaller, less what may be trimmed off both ends: 1/16 in at points, 1/8 in at patches without, half of a strip."
+                tr!(
+                    "As planned, or the largest where all are measured and smaller, less what may be trimmed off both ends: 1/16 in at points, 1/8 in at patches without, half of a strip."
+                )
             }
-            Self::Easing => "The difference of the two sides that are sewn together.",
-            Self::EasingMost => "Cloth takes 1/8 in in 12 in.",
-            Self::WiderSeam => "A side comes out shorter by what both its end seams are taken deeper.",
-            Self::FrameAnew => "A strip at either end makes up half of what is missing.",
-            Self::TruedSize => "As planned, and what trimming its sections changes along a row or a column.",
-            Self::Weight => "Two cloths and the batting between them, by area; allowances inside the piecing are not counted.",
-            Self::MeanWeight => "What lies at the machine in each join, both its sides, weighed by the length that is sewn.",
-            Self::JoinLength => "Every join is as long as its seam, finished.",
-            Self::JoiningHours => "Fronts at the machine and backs by hand, foot by foot, and the handling of every join.",
-            Self::SlipStitches => "A quarter of an inch lies in the fold for each stitch.",
+            Self::Easing => tr!("The difference of the two sides that are sewn together."),
+            Self::EasingMost => tr!("Cloth takes 1/8 in in 12 in."),
+            Self::WiderSeam => tr!("A side comes out shorter by what both its end seams are taken deeper."),
+            Self::FrameAnew => tr!("A strip at either end makes up half of what is missing."),
+            Self::TruedSize => tr!("As planned, and what trimming its sections changes along a row or a column."),
+            Self::Weight => {
+                tr!("Two cloths and the batting between them, by area; allowances inside the piecing are not counted.")
+            }
+            Self::MeanWeight => tr!("What lies at the machine in each join, both its sides, weighed by the length that is sewn."),
+            Self::JoinLength => tr!("Every join is as long as its seam, finished."),
+            Self::JoiningHours => tr!("Fronts at the machine and backs by hand, foot by foot, and the handling of every join."),
+            Self::SlipStitches => tr!("A quarter of an inch lies in the fold for each stitch."),
             Self::Pins => {
-                "One at either end and no farther apart than the spacing; two more at every crossing, one on either side of it."
+                tr!(
+                    "One at either end and no farther apart than the spacing; two more at every crossing, one on either side of it."
+                )
             }
             Self::CutBack => {
-                "Both battings end at the cut edge, an allowance beyond the seam: where one is caught the other is cut back by two allowances, where neither is, each by one, so that they butt."
+                tr!(
+                    "Both battings end at the cut edge, an allowance beyond the seam: where one is caught the other is cut back by two allowances, where neither is, each by one, so that they butt."
+                )
             }
             Self::StopsShort => {
-                "Hand stitching stops at the free margin of an edge that has still to be joined, so that its layers can be folded back."
+                tr!(
+                    "Hand stitching stops at the free margin of an edge that has still to be joined, so that its layers can be folded back."
+                )
             }
-            Self::Thickness => "Every layer of cloth, and the batting.",
-            Self::UnderTheFoot => "Every layer of cloth, and an eighth of the batting, to which the foot presses it.",
+            Self::Thickness => tr!("Every layer of cloth, and the batting."),
+            Self::UnderTheFoot => tr!("Every layer of cloth, and an eighth of the batting, to which the foot presses it."),
             Self::Edge(rule) => rule.sentence(),
             Self::Fit(rule) => rule.sentence(),
             Self::Look(rule) => rule.sentence(),
@@ -238,9 +273,9 @@ impl Rule {
 
     /// Where it comes from.
     #[must_use]
-    pub fn source(self) -> &'static str {
+    pub fn source(self) -> String {
         match self {
-            Self::AsGiven => "the quilt file",
+            Self::AsGiven => tr!("the quilt file"),
             Self::Rectangle
             | Self::LayerHalf
             | Self::Seams
@@ -259,15 +294,15 @@ impl Rule {
             | Self::WiderSeam
             | Self::FrameAnew
             | Self::TruedSize
-            | Self::SettingTriangles => "plane geometry",
-            Self::RunningStitch => "plane geometry; check value lap.use.running_exact",
+            | Self::SettingTriangles => tr!("plane geometry"),
+            Self::RunningStitch => tr!("plane geometry; check value lap.use.running_exact"),
             Self::Edge(rule) => rule.source(),
             Self::Fit(rule) => rule.source(),
             Self::Look(rule) => rule.source(),
             Self::Class(rule) => rule.source(),
-            Self::SlipStitches => "check value lap.slip.count",
-            Self::Weight => "check values fabric.weight.from_yards_per_pound and fabric.batt.poly_4oz_gsm",
-            Self::Thickness => "check value lap.use.301_quilt",
+            Self::SlipStitches => tr!("check value lap.slip.count"),
+            Self::Weight => tr!("check values fabric.weight.from_yards_per_pound and fabric.batt.poly_4oz_gsm"),
+            Self::Thickness => tr!("check value lap.use.301_quilt"),
             Self::Count
             | Self::Batches
             | Self::StripsLength
@@ -275,7 +310,7 @@ impl Rule {
             | Self::Needlefuls
             | Self::QuiltingHours
             | Self::MeanWeight
-            | Self::JoiningHours => "counting",
+            | Self::JoiningHours => tr!("counting"),
             Self::StripSet
             | Self::Strip
             | Self::Template
@@ -290,7 +325,7 @@ impl Rule {
             | Self::Pins
             | Self::StopsShort
             | Self::UnderTheFoot
-            | Self::Sections => "common practice",
+            | Self::Sections => tr!("common practice"),
         }
     }
 }
@@ -334,19 +369,19 @@ impl Term {
     /// Rounded up to a whole number, shown so.
     #[must_use]
     pub fn ceil(self) -> Self {
-        self.rounded("up", |value| (value - SLACK).ceil())
+        self.rounded(&tr!("rounded" => "up"), |value| (value - SLACK).ceil())
     }
 
     /// Rounded down to a whole number, shown so.
     #[must_use]
     pub fn floor(self) -> Self {
-        self.rounded("down", |value| (value + SLACK).floor())
+        self.rounded(&tr!("rounded" => "down"), |value| (value + SLACK).floor())
     }
 
     /// To the nearest whole number, shown so.
     #[must_use]
     pub fn nearest(self) -> Self {
-        self.rounded("near", |value| (value + SLACK).round())
+        self.rounded(&tr!("rounded" => "near"), |value| (value + SLACK).round())
     }
 
     /// Its square root, shown so.
@@ -532,9 +567,9 @@ impl Working {
         // A ten-thousandth, the last place that is printed.
         let same = (self.value - self.exact).abs() < 1e-4;
         let last = match self.rounding {
-            Rounding::UpToShop(_) => format!("{exact}, {}{rounded}", if same { "" } else { "up to " }),
+            Rounding::UpToShop(_) if same => format!("{exact}, {rounded}"),
             _ if same => rounded,
-            _ => format!("{exact}, up to {rounded}"),
+            _ => tr!("{exact}, up to {rounded}", exact, rounded),
         };
         let mut line = format!("{} = {}", self.what, self.words);
         if self.numbers != self.words && self.numbers != exact {

@@ -9,6 +9,7 @@ use crate::edit::{EditError, would_break};
 use crate::{Arc, Block, GridPoint, Seam, Shape};
 use seamfall_geom::{Point, TOLERANCE};
 use serde::{Deserialize, Serialize};
+use tr::tr;
 
 /// Something that is done to a drawing. Points are those of the file; seams count from 1; `repeat` names lines and turns of [`Repeat`].
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -121,7 +122,7 @@ impl Drawing {
             }
         }
         if there.len() == block.seams.len() {
-            return Err(would_break("this seam is there already".to_owned(), "draw it elsewhere"));
+            return Err(would_break(tr!("this seam is there already"), &tr!("draw it elsewhere")));
         }
         Ok(())
     }
@@ -149,7 +150,7 @@ fn bare([u, v]: [f64; 2]) -> GridPoint {
 
 fn drawn(block: &Block, seam: usize) -> Result<&Seam, EditError> {
     let there = seam.checked_sub(1).and_then(|number| block.seams.get(number));
-    there.ok_or_else(|| EditError::NoSuch(format!("there is no seam {seam}; the block has {}", block.seams.len())))
+    there.ok_or_else(|| EditError::NoSuch(tr!("there is no seam {seam}; the block has {seams}", seam, seams = block.seams.len())))
 }
 
 /// A seam and where the lines and turns of these words take it.
@@ -157,7 +158,11 @@ fn images(block: &Block, seam: &Seam, repeat: &[String]) -> Result<Vec<Seam>, Ed
     let keys: Vec<&str> = repeat.iter().map(String::as_str).collect();
     if let Some(unknown) = keys.iter().find(|key| Repeat::find(block.shape, key).is_none()) {
         let known: Vec<&str> = Repeat::of(block.shape).iter().map(|each| each.key).collect();
-        return Err(EditError::NoSuch(format!("this shape cannot be repeated by `{unknown}`; it can by {}", known.join(", "))));
+        return Err(EditError::NoSuch(tr!(
+            "this shape cannot be repeated by `{unknown}`; it can by {known}",
+            unknown,
+            known = known.join(", ")
+        )));
     }
     Ok(repeat::all(block.shape, &keys).iter().map(|map| image(block, map, seam)).collect())
 }
@@ -220,8 +225,8 @@ pub(super) fn arc(block: &Block, from: GridPoint, to: GridPoint, through: GridPo
     let (chord, aside) = (b - a, p - a);
     let cross = chord.cross(aside);
     if cross.abs() <= TOLERANCE * (chord.length() + aside.length()).max(1.0) {
-        let reason = "the third point lies on the line of the two ends, so it makes no arc".to_owned();
-        return Err(would_break(reason, "move it aside, or draw a straight seam"));
+        let reason = tr!("the third point lies on the line of the two ends, so it makes no arc");
+        return Err(would_break(reason, &tr!("move it aside, or draw a straight seam")));
     }
     // Circumcentre, from `a`: plane geometry.
     let square = (chord.hypot2(), aside.hypot2());
@@ -245,7 +250,7 @@ fn on_the_grid(centre: GridPoint) -> GridPoint {
 
 /// A seam with one of its points elsewhere.
 fn point_moved(block: &Block, seam: &Seam, held: usize, to: [f64; 2]) -> Result<Seam, EditError> {
-    let no_point = || EditError::NoSuch(format!("this seam has no point {}", held + 1));
+    let no_point = || EditError::NoSuch(tr!("this seam has no point {held}", held = held + 1));
     match seam {
         Seam::Line(points) => {
             let mut points = points.clone();

@@ -4,7 +4,7 @@
 //! shape it lies, in sides. In these every map has whole coefficients, so that points on the grid come out on the grid, exactly.
 //! Which images several of them give together is found by putting them behind one another until nothing new comes.
 
-use crate::{Block, GridPoint, Shape};
+use crate::{Block, GridPoint, Shape, mark, spoken};
 use seamfall_geom::{Point, Vec2};
 
 /// A map of shares: `along = a·along + b·up + c`, `up = d·along + e·up + f`.
@@ -20,8 +20,8 @@ const MOST: usize = 12;
 pub struct Repeat {
     /// Its word: `upright`, `level`, `rising`, `falling`, `half`, `third`, `quarter`, `sixth`.
     pub key: &'static str,
-    /// What it does, as a person reads it.
-    pub words: &'static str,
+    /// Marked words.
+    words: &'static str,
     /// Of a mirror line its two ends, in shares.
     pub line: Option<[f64; 4]>,
     map: Map,
@@ -37,41 +37,54 @@ const fn turn(key: &'static str, words: &'static str, map: Map) -> Repeat {
 
 /// Of what has four sides and is the same both ways.
 const RECTANGLE: &[Repeat] = &[
-    mirror("upright", "mirror, left and right", [0.5, 0.0, 0.5, 1.0], [-1, 0, 1, 0, 1, 0]),
-    mirror("level", "mirror, top and bottom", [0.0, 0.5, 1.0, 0.5], [1, 0, 0, 0, -1, 1]),
-    turn("half", "half turn", [-1, 0, 1, 0, -1, 1]),
+    mirror("upright", mark!("mirror, left and right"), [0.5, 0.0, 0.5, 1.0], [-1, 0, 1, 0, 1, 0]),
+    mirror("level", mark!("mirror, top and bottom"), [0.0, 0.5, 1.0, 0.5], [1, 0, 0, 0, -1, 1]),
+    turn("half", mark!("half turn"), [-1, 0, 1, 0, -1, 1]),
 ];
 
-const SQUARE: &[Repeat] =
-    &[RECTANGLE[0], RECTANGLE[1], DIAMOND[0], DIAMOND[1], RECTANGLE[2], turn("quarter", "quarter turns", [0, -1, 1, 1, 0, 0])];
+const SQUARE: &[Repeat] = &[
+    RECTANGLE[0],
+    RECTANGLE[1],
+    DIAMOND[0],
+    DIAMOND[1],
+    RECTANGLE[2],
+    turn("quarter", mark!("quarter turns"), [0, -1, 1, 1, 0, 0]),
+];
 
 const DIAMOND: &[Repeat] = &[
-    mirror("rising", "mirror over the rising diagonal", [0.0, 0.0, 1.0, 1.0], [0, 1, 0, 1, 0, 0]),
-    mirror("falling", "mirror over the falling diagonal", [1.0, 0.0, 0.0, 1.0], [0, -1, 1, -1, 0, 1]),
+    mirror("rising", mark!("mirror over the rising diagonal"), [0.0, 0.0, 1.0, 1.0], [0, 1, 0, 1, 0, 0]),
+    mirror("falling", mark!("mirror over the falling diagonal"), [1.0, 0.0, 0.0, 1.0], [0, -1, 1, -1, 0, 1]),
     RECTANGLE[2],
 ];
 
 /// Half a square, its right angle at the origin.
-const RIGHT_TRIANGLE: &[Repeat] = &[mirror("rising", "mirror from the right angle", [0.0, 0.0, 0.5, 0.5], [0, 1, 0, 1, 0, 0])];
+const RIGHT_TRIANGLE: &[Repeat] =
+    &[mirror("rising", mark!("mirror from the right angle"), [0.0, 0.0, 0.5, 0.5], [0, 1, 0, 1, 0, 0])];
 
 /// Corners at the origin and one side along each axis.
 const TRIANGLE: &[Repeat] = &[
-    mirror("upright", "mirror, left and right", [0.0, 1.0, 0.5, 0.0], [-1, -1, 1, 0, 1, 0]),
-    mirror("rising", "mirror from the lower left corner", [0.0, 0.0, 0.5, 0.5], [0, 1, 0, 1, 0, 0]),
-    mirror("falling", "mirror from the lower right corner", [1.0, 0.0, 0.0, 0.5], [1, 0, 0, -1, -1, 1]),
-    turn("third", "third turns", [-1, -1, 1, 1, 0, 0]),
+    mirror("upright", mark!("mirror, left and right"), [0.0, 1.0, 0.5, 0.0], [-1, -1, 1, 0, 1, 0]),
+    mirror("rising", mark!("mirror from the lower left corner"), [0.0, 0.0, 0.5, 0.5], [0, 1, 0, 1, 0, 0]),
+    mirror("falling", mark!("mirror from the lower right corner"), [1.0, 0.0, 0.0, 0.5], [1, 0, 0, -1, -1, 1]),
+    turn("third", mark!("third turns"), [-1, -1, 1, 1, 0, 0]),
 ];
 
 /// About its middle, one side along each axis.
 const HEXAGON: &[Repeat] = &[
-    mirror("upright", "mirror, left and right", [1.5, 0.0, 0.5, 2.0], [-1, -1, 3, 0, 1, 0]),
-    mirror("level", "mirror, top and bottom", [0.0, 1.0, 2.0, 1.0], [1, 1, -1, 0, -1, 2]),
-    turn("half", "half turn", [-1, 0, 2, 0, -1, 2]),
-    turn("third", "third turns", [-1, -1, 3, 1, 0, 0]),
-    turn("sixth", "sixth turns", [0, -1, 2, 1, 1, -1]),
+    mirror("upright", mark!("mirror, left and right"), [1.5, 0.0, 0.5, 2.0], [-1, -1, 3, 0, 1, 0]),
+    mirror("level", mark!("mirror, top and bottom"), [0.0, 1.0, 2.0, 1.0], [1, 1, -1, 0, -1, 2]),
+    turn("half", mark!("half turn"), [-1, 0, 2, 0, -1, 2]),
+    turn("third", mark!("third turns"), [-1, -1, 3, 1, 0, 0]),
+    turn("sixth", mark!("sixth turns"), [0, -1, 2, 1, 1, -1]),
 ];
 
 impl Repeat {
+    /// What it does, as a person reads it.
+    #[must_use]
+    pub fn words(&self) -> String {
+        spoken(self.words)
+    }
+
     /// Those of a shape.
     #[must_use]
     pub fn of(shape: Shape) -> &'static [Self] {

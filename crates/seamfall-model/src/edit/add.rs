@@ -4,6 +4,7 @@ use super::{EditError, no_such, position_of, tables, would_break};
 use crate::file::exact_length;
 use crate::{ClothId, EdgeFinish, Length, Measure, Quilt, Shape, starter_blocks};
 use toml_edit::{Array, DocumentMut, InlineTable, Item, Table, Value};
+use tr::tr;
 
 pub(super) fn band(doc: &mut DocumentMut, width: &str, cloth: &str) -> Result<(), EditError> {
     let after = position_of(doc, "band");
@@ -15,7 +16,7 @@ pub(super) fn band(doc: &mut DocumentMut, width: &str, cloth: &str) -> Result<()
 
 pub(super) fn sashing(doc: &mut DocumentMut, width: &str, cloth: &str) -> Result<(), EditError> {
     if doc.contains_key("sashing") {
-        return Err(would_break("there is sashing already".to_owned(), "change its width or its cloth instead"));
+        return Err(would_break(tr!("there is sashing already"), &tr!("change its width or its cloth instead")));
     }
     let after = position_of(doc, "place").or_else(|| position_of(doc, "setting"));
     let mut sashing = table(&[("width", width.into()), ("cloth", cloth.into())]);
@@ -89,7 +90,7 @@ pub(super) fn edge(doc: &mut DocumentMut, quilt: &Quilt, edge: &str, cloth: Opti
 /// At the size of the square that stands first in the setting, so that it can take its place.
 pub(super) fn starter(doc: &mut DocumentMut, quilt: &Quilt, starter: &str, key: &str) -> Result<(), EditError> {
     let Some(design) = starter_blocks().iter().find(|block| block.key == starter) else {
-        return Err(no_such("starter block", starter, starter_blocks().iter().map(|block| block.key.as_str())));
+        return Err(no_such(&tr!("starter block"), starter, starter_blocks().iter().map(|block| block.key.as_str())));
     };
     let text = |length| exact_length(length, quilt.measure).trim_matches('"').to_owned();
     let size = match usual_shape(quilt, design.shape) {
@@ -135,7 +136,7 @@ pub(super) fn named(doc: &mut DocumentMut, what: &str, key: &str, entries: &[(&s
     });
     let owner = owner.as_table_like_mut().expect("the file was read before");
     if owner.contains_key(key) {
-        return Err(would_break(format!("there is a {what} `{key}` already"), "choose another key"));
+        return Err(would_break(tr!("there is a {what} `{key}` already", what, key), &tr!("choose another key")));
     }
     let mut new = table(entries);
     if fresh {

@@ -6,6 +6,7 @@
 use super::{EditError, path, position_of, tables, would_break};
 use crate::{FileError, FileKind, Quilt, Scalar, read_class};
 use toml_edit::{Array, DocumentMut, InlineTable, Item, Table, Value};
+use tr::tr;
 
 /// A change of a class, as the workroom makes it.
 #[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
@@ -118,7 +119,7 @@ fn change(doc: &mut DocumentMut, edit: &ClassEdit) -> Result<(), EditError> {
         ClassEdit::Without { days } => {
             let days: Array = days.iter().map(|day| Value::from(day.as_str())).collect();
             let schedule = doc.get_mut("schedule").and_then(Item::as_table_like_mut);
-            let schedule = schedule.ok_or_else(|| EditError::NoSuch("there is no schedule".to_owned()))?;
+            let schedule = schedule.ok_or_else(|| EditError::NoSuch(tr!("there is no schedule")))?;
             super::put(schedule, "without", Value::Array(days));
             Ok(())
         }
@@ -133,7 +134,10 @@ fn words(all: &[String]) -> Value {
 fn entry<'a>(doc: &'a mut DocumentMut, key: &str, number: usize) -> Result<&'a mut Table, EditError> {
     let count = tables(doc, key).len();
     if number >= count {
-        return Err(would_break(format!("there is no {key} {}, only {count}", number + 1), "look at the class as it is now"));
+        return Err(would_break(
+            tr!("there is no {key} {number}, only {count}", key, number = number + 1, count),
+            &tr!("look at the class as it is now"),
+        ));
     }
     Ok(tables(doc, key).get_mut(number).expect("it was counted just before"))
 }

@@ -6,6 +6,7 @@
 use super::{EditError, no_such, place, put_inline, would_break};
 use crate::{ClothId, Quilt, Scalar, place_name};
 use toml_edit::{DocumentMut, InlineTable, Item, Value};
+use tr::tr;
 
 /// Keys whose value is the key of a cloth, outside of blocks and places.
 const REFERENCES: [&str; 6] = ["cloth", "squares", "cornerstones", "triangles", "filler", "lining"];
@@ -14,15 +15,15 @@ const REFERENCES: [&str; 6] = ["cloth", "squares", "cornerstones", "triangles", 
 pub(super) fn recolour(doc: &mut DocumentMut, quilt: &Quilt, pairs: &[(String, String)]) -> Result<(), EditError> {
     let id = |key: &String| {
         let found = quilt.cloths.iter().position(|cloth| cloth.key == *key);
-        found.map(ClothId).ok_or_else(|| no_such("cloth", key, quilt.cloths.iter().map(|cloth| cloth.key.as_str())))
+        found.map(ClothId).ok_or_else(|| no_such(&tr!("cloth"), key, quilt.cloths.iter().map(|cloth| cloth.key.as_str())))
     };
     let pairs: Vec<(ClothId, ClothId)> =
         pairs.iter().map(|(from, to)| Ok((id(from)?, id(to)?))).collect::<Result<_, EditError>>()?;
     if let Some((from, _)) =
         pairs.iter().enumerate().find(|(i, pair)| pairs[..*i].iter().any(|other| other.0 == pair.0)).map(|(_, pair)| pair)
     {
-        let reason = format!("two cloths are to take the place of `{}`", quilt.cloths[from.0].key);
-        return Err(would_break(reason, "name one for each"));
+        let reason = tr!("two cloths are to take the place of `{cloths}`", cloths = quilt.cloths[from.0].key);
+        return Err(would_break(reason, &tr!("name one for each")));
     }
     let after = |cloth: ClothId| pairs.iter().find(|(from, _)| *from == cloth).map_or(cloth, |(_, to)| *to);
     let key = |cloth: ClothId| quilt.cloths[cloth.0].key.as_str();
@@ -59,15 +60,16 @@ fn places<'q>(
                 match swaps.iter().find(|(from, _)| *from == usual) {
                     Some((_, other)) if *other != seen => {
                         let name = place_name(row, number);
-                        let reason = format!(
-                            "{name} has `{}` and `{}` where its block would have `{}` alone",
-                            key(*other),
-                            key(seen),
-                            key(usual)
+                        let reason = tr!(
+                            "{name} has `{other}` and `{seen}` where its block would have `{usual}` alone",
+                            name,
+                            other = key(*other),
+                            seen = key(seen),
+                            usual = key(usual)
                         );
                         return Err(would_break(
                             reason,
-                            &format!("give {name} the cloths of its block first, or exchange the two cloths"),
+                            &tr!("give {name} the cloths of its block first, or exchange the two cloths", name),
                         ));
                     }
                     Some(_) => {}

@@ -8,6 +8,7 @@ use super::{EditError, position_of, put, sewing, tables, would_break};
 use crate::{FileError, FileKind, Ledger, Quilt, SewnSection, SewnState, read_ledger};
 use std::collections::BTreeMap;
 use toml_edit::{Array, DocumentMut, Item, Table, Value};
+use tr::tr;
 
 /// A change of the ledger, as the workroom makes it. Sections are named as the plan names them, days are like `2026-03-07`.
 #[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
@@ -101,14 +102,17 @@ fn allowed(ledger: &Ledger, edit: &LedgerEdit) -> Result<(), EditError> {
             for name in sections {
                 let now = stands(name);
                 if from.as_ref().is_some_and(|from| from != now.word() && state != now.word()) {
-                    return no(format!("{name} is {} by now", now.word()), "look at it as it is now, then make the change again");
+                    return no(
+                        tr!("{name} is {word} by now", name, word = now.said()),
+                        &tr!("look at it as it is now, then make the change again"),
+                    );
                 }
                 let less = SewnState::ALL.iter().any(|each| each.word() == state && *each < now);
                 let joined = ledger.joins.iter().any(|join| join.between.iter().flatten().any(|each| each == name));
                 if less && joined {
                     return no(
-                        format!("{name} hangs in a join that is sewn and cannot be only {state} again"),
-                        "take the join back first",
+                        tr!("{name} hangs in a join that is sewn and cannot be only {state} again", name, state = said(state)),
+                        &tr!("take the join back first"),
                     );
                 }
             }
@@ -118,12 +122,16 @@ fn allowed(ledger: &Ledger, edit: &LedgerEdit) -> Result<(), EditError> {
             // Said twice is said once.
             true => Ok(()),
             false => match between.iter().any(Vec::is_empty) {
-                true => no("one side of the join is empty".to_owned(), "name at least one section on either side"),
+                true => no(tr!("one side of the join is empty"), &tr!("name at least one section on either side")),
                 false => Ok(()),
             },
         },
         LedgerEdit::Unjoin { between } if !ledger.joins.iter().any(|join| same(&join.between, between)) => {
-            Err(EditError::NoSuch(format!("{} and {} are not joined", listed(&between[0]), listed(&between[1]))))
+            Err(EditError::NoSuch(tr!(
+                "{first} and {second} are not joined",
+                first = listed(&between[0]),
+                second = listed(&between[1])
+            )))
         }
         _ => Ok(()),
     }
@@ -286,36 +294,47 @@ impl LedgerEdit {
     #[must_use]
     pub fn said(&self) -> String {
         match self {
-            Self::State { sections, state, .. } => format!("{} {state}", listed(sections)),
-            Self::Measure { section, sides: Some(sides), .. } => format!("{section} measured {}", sides.join(", ")),
-            Self::Measure { section, sides: None, .. } => format!("{section} is not measured"),
+            Self::State { sections, state, .. } => format!("{} {}", listed(sections), said(state)),
+            Self::Measure { section, sides: Some(sides), .. } => {
+                tr!("{section} measured {sides}", section, sides = sides.join(", "))
+            }
+            Self::Measure { section, sides: None, .. } => tr!("{section} is not measured", section),
             Self::Place { places } => match &places[..] {
-                [(section, Some(at))] if section != at => format!("{section} takes the place of {at}"),
-                [(section, _)] => format!("{section} stands in its own place"),
-                many => format!("{} sections placed", many.len()),
+                [(section, Some(at))] if section != at => tr!("{section} takes the place of {at}", section, at),
+                [(section, _)] => tr!("{section} stands in its own place", section),
+                many => tr!("{many} sections placed", many = many.len()),
             },
-            Self::With { sections, with: Some(with) } => format!("{with} has {}", listed(sections)),
-            Self::With { sections, with: None } => format!("nobody has {}", listed(sections)),
-            Self::Note { section, note: Some(_) } => format!("note on {section}"),
-            Self::Note { section, note: None } => format!("note on {section} taken away"),
+            Self::With { sections, with: Some(with) } => tr!("{with} has {sections}", with, sections = listed(sections)),
+            Self::With { sections, with: None } => tr!("nobody has {sections}", sections = listed(sections)),
+            Self::Note { section, note: Some(_) } => tr!("note on {section}", section),
+            Self::Note { section, note: None } => tr!("note on {section} taken away", section),
             Self::Fall { between: [first, second], to } => match to.as_deref() {
-                None => format!("{first} and {second}: not known how it is pressed"),
-                Some("open") => format!("{first} and {second} were pressed open"),
-                Some(to) => format!("{first} and {second} were pressed to {to}"),
+                None => tr!("{first} and {second}: not known how it is pressed", first, second),
+                Some("open") => tr!("{first} and {second} were pressed open", first, second),
+                Some(to) => tr!("{first} and {second} were pressed to {to}", first, second, to),
             },
-            Self::Join { between: [first, second], .. } => format!("{} joined to {}", listed(first), listed(second)),
-            Self::Unjoin { between: [first, second] } => format!("{} taken off {}", listed(first), listed(second)),
-            Self::Rename { .. } => "the ledger follows the quilt".to_owned(),
+            Self::Join { between: [first, second], .. } => {
+                tr!("{first} joined to {second}", first = listed(first), second = listed(second))
+            }
+            Self::Unjoin { between: [first, second] } => {
+                tr!("{first} taken off {second}", first = listed(first), second = listed(second))
+            }
+            Self::Rename { .. } => tr!("the ledger follows the quilt"),
         }
     }
+}
+
+/// A state by its word in the file, as it is said.
+fn said(word: &str) -> String {
+    SewnState::ALL.into_iter().find(|state| state.word() == word).map_or_else(|| word.to_owned(), SewnState::said)
 }
 
 /// `S1`, `S1 and S2`, `S1, S2 and S3`, `S1, S2, S3 and 4 more`.
 fn listed(names: &[String]) -> String {
     match names {
-        [] => "nothing".to_owned(),
+        [] => tr!("nothing"),
         [one] => one.clone(),
-        [first @ .., last] if names.len() <= 4 => format!("{} and {last}", first.join(", ")),
-        many => format!("{} and {} more", many[..3].join(", "), many.len() - 3),
+        [first @ .., last] if names.len() <= 4 => tr!("{first} and {last}", first = first.join(", "), last),
+        many => tr!("{first} and {more} more", first = many[..3].join(", "), more = many.len() - 3),
     }
 }

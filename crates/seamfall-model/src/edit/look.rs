@@ -4,11 +4,12 @@ use super::path::{self, written};
 use super::{EditError, NewLook, no_such};
 use crate::Quilt;
 use toml_edit::{DocumentMut, InlineTable, Item, Value};
+use tr::tr;
 
 /// Gives `cloth` the look, or none.
 pub(super) fn set(doc: &mut DocumentMut, quilt: &Quilt, cloth: &str, look: Option<&NewLook>) -> Result<(), EditError> {
     let Some(there) = quilt.cloths.iter().find(|each| each.key == cloth) else {
-        return Err(no_such("cloth", cloth, quilt.cloths.iter().map(|each| each.key.as_str())));
+        return Err(no_such(&tr!("cloth"), cloth, quilt.cloths.iter().map(|each| each.key.as_str())));
     };
     let Some(look) = look else {
         let path = ["cloth", cloth, "look"].map(str::to_owned);

@@ -23,6 +23,7 @@ pub(crate) use add::usual_shape;
 pub use class::{ClassEdit, apply_class};
 pub use ledger::{LedgerEdit, apply_ledger};
 pub(crate) use path::number_value;
+use tr::tr;
 
 use crate::file::suggestion;
 use crate::{Drawing, FileError, Quilt, read};
@@ -245,8 +246,8 @@ fn change(doc: &mut DocumentMut, quilt: &Quilt, edit: &Edit) -> Result<(), EditE
 
 /// That something is not there, with the name that may have been meant.
 fn no_such<'a>(what: &str, name: &str, names: impl IntoIterator<Item = &'a str>) -> EditError {
-    let help = suggestion(name, names).map_or(String::new(), |help| format!("; {help}"));
-    EditError::NoSuch(format!("there is no {what} `{name}`{help}"))
+    let reason = tr!("there is no {what} `{name}`", what, name);
+    EditError::NoSuch(suggestion(name, names).map_or_else(|| reason.clone(), |help| format!("{reason}; {help}")))
 }
 
 /// A reason why the quilt would not be one any more.

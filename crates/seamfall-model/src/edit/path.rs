@@ -3,6 +3,7 @@
 use super::{EditError, Scalar, drop_when_empty, no_such, put, put_inline, replace, take_out};
 use crate::Quilt;
 use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Table, Value};
+use tr::tr;
 
 /// Keys whose value is a list.
 const LISTS: &[&str] = &[
@@ -15,14 +16,14 @@ const DEEPEST: usize = 12;
 
 pub(super) fn paint(doc: &mut DocumentMut, quilt: &Quilt, block: &str, part: &str, cloth: &str) -> Result<(), EditError> {
     let Some(design) = quilt.blocks.iter().find(|one| one.key == block) else {
-        return Err(no_such("block", block, quilt.blocks.iter().map(|one| one.key.as_str())));
+        return Err(no_such(&tr!("block"), block, quilt.blocks.iter().map(|one| one.key.as_str())));
     };
     if !design.parts.iter().any(|one| one.name == part) {
         let names = design.parts.iter().map(|one| one.name.as_str());
-        return Err(no_such(&format!("part in block `{block}` called"), part, names));
+        return Err(no_such(&tr!("part in block `{block}` called", block), part, names));
     }
     if !quilt.cloths.iter().any(|one| one.key == cloth) {
-        return Err(no_such("cloth", cloth, quilt.cloths.iter().map(|one| one.key.as_str())));
+        return Err(no_such(&tr!("cloth"), cloth, quilt.cloths.iter().map(|one| one.key.as_str())));
     }
     let path = ["block", block, "cloths", part].map(str::to_owned);
     // A part named like its cloth needs no line.
@@ -226,5 +227,5 @@ fn at_value<'a>(value: &'a mut Value, path: &[String]) -> Option<Below<'a>> {
 
 fn nothing_there(path: &[String]) -> EditError {
     let steps: Vec<_> = path.iter().take(DEEPEST).map(String::as_str).collect();
-    EditError::NoSuch(format!("there is nothing at `{}` in the file", steps.join(".")))
+    EditError::NoSuch(tr!("there is nothing at `{steps}` in the file", steps = steps.join(".")))
 }

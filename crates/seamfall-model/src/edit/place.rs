@@ -4,6 +4,7 @@ use super::{EditError, drop_when_empty, no_such, position_of, put as set_key, pu
 use crate::file::parse_place;
 use crate::{Layout, Place, Quilt, letters, limits, place_name};
 use toml_edit::{Array, DocumentMut, InlineTable, Item, Table, Value};
+use tr::tr;
 
 /// Row and number, from 0.
 type Spot = (usize, usize);
@@ -28,7 +29,7 @@ pub(super) fn mirror(doc: &mut DocumentMut, quilt: &Quilt, spot: Spot) -> Result
 pub(super) fn put(doc: &mut DocumentMut, quilt: &Quilt, spot: Spot, block: &str) -> Result<(), EditError> {
     there(quilt, spot)?;
     if !quilt.blocks.iter().any(|one| one.key == block) {
-        return Err(no_such("block", block, quilt.blocks.iter().map(|one| one.key.as_str())));
+        return Err(no_such(&tr!("block"), block, quilt.blocks.iter().map(|one| one.key.as_str())));
     }
     let usual = pattern_block(doc, spot);
     with_entry(doc, spot, |entry| {
@@ -75,7 +76,7 @@ pub(super) fn swap(doc: &mut DocumentMut, quilt: &Quilt, spot: Spot, from: &str,
     let place = there(quilt, spot)?;
     let cloth = |key: &str| {
         let id = quilt.cloths.iter().position(|cloth| cloth.key == key);
-        id.ok_or_else(|| no_such("cloth", key, quilt.cloths.iter().map(|cloth| cloth.key.as_str())))
+        id.ok_or_else(|| no_such(&tr!("cloth"), key, quilt.cloths.iter().map(|cloth| cloth.key.as_str())))
     };
     let (from_id, _) = (cloth(from)?, cloth(to)?);
     let block = &quilt.blocks[place.block.0];
@@ -93,7 +94,12 @@ pub(super) fn swap(doc: &mut DocumentMut, quilt: &Quilt, spot: Spot, from: &str,
         own = vec![from];
     }
     if own.is_empty() {
-        return Err(EditError::NoSuch(format!("block `{}` has no cloth `{from}` at {}", block.key, place_name(spot.0, spot.1))));
+        return Err(EditError::NoSuch(tr!(
+            "block `{block}` has no cloth `{from}` at {spot}",
+            block = block.key,
+            from,
+            spot = place_name(spot.0, spot.1)
+        )));
     }
     with_entry(doc, spot, |entry| {
         if !entry.get("swap").is_some_and(Item::is_table_like) {
@@ -134,7 +140,7 @@ pub(super) fn frame(doc: &mut DocumentMut, quilt: &Quilt, spot: Spot, frame: Opt
         && key != "none"
         && !quilt.frames.iter().any(|one| one.key == key)
     {
-        return Err(no_such("frame", key, quilt.frames.iter().map(|one| one.key.as_str())));
+        return Err(no_such(&tr!("frame"), key, quilt.frames.iter().map(|one| one.key.as_str())));
     }
     with_entry(doc, spot, |entry| match frame {
         Some(key) => set_key(entry, "frame", key.into()),
@@ -150,8 +156,8 @@ pub(super) fn frame(doc: &mut DocumentMut, quilt: &Quilt, spot: Spot, frame: Opt
 pub(super) fn resize(doc: &mut DocumentMut, quilt: &Quilt, layout: Layout, rows: usize, columns: usize) -> Result<(), EditError> {
     let most = limits::ROWS;
     if !(1..=most).contains(&rows) || !(1..=most).contains(&columns) {
-        let reason = format!("{rows} rows and {columns} columns cannot be set; there are 1 to {most} of each");
-        return Err(would_break(reason, "choose a number within these bounds"));
+        let reason = tr!("{rows} rows and {columns} columns cannot be set; there are 1 to {most} of each", rows, columns, most);
+        return Err(would_break(reason, &tr!("choose a number within these bounds")));
     }
     let setting = doc.get_mut("setting").and_then(Item::as_table_like_mut).expect("the file was read before");
     let lengths: Vec<usize> = match layout {
@@ -216,8 +222,8 @@ fn there(quilt: &Quilt, (row, number): Spot) -> Result<&Place, EditError> {
         let name = if row < 1_000 && number < 1_000 { format!(" {}", place_name(row, number)) } else { String::new() };
         let last = letters(rows.max(1) - 1);
         let reason = match quilt.setting.places.get(row) {
-            Some(places) => format!("there is no place{name}; this row has {}", places.len()),
-            None => format!("there is no place{name}; the last row is {last}"),
+            Some(places) => tr!("there is no place{name}; this row has {places}", name, places = places.len()),
+            None => tr!("there is no place{name}; the last row is {last}", name, last),
         };
         EditError::NoSuch(reason)
     })

@@ -10,25 +10,26 @@ use super::write::length;
 use crate::*;
 use std::fmt::Write as _;
 use std::ops::Range;
+use tr::tr;
 
 impl Check<'_> {
     pub(super) fn bed(&mut self, raw: &At<RawBed>) -> Bed {
         let standard = raw.standard.as_ref().and_then(|name| self.standard(name));
         let size = standard.map(|bed| bed.mattress(self.measure));
         let mut side = |typed: &Option<At<Typed>>, what: &str, usual: Option<Length>| match typed {
-            Some(typed) => Some(self.in_bounds(typed, what, limits::MATTRESS_IN, "a mattress")),
+            Some(typed) => Some(self.in_bounds(typed, what, limits::MATTRESS_IN, &tr!("a mattress"))),
             None => usual,
         };
         let width = side(&raw.width, "width", size.map(|[width, _]| width));
         let length = side(&raw.length, "length", size.map(|[_, length]| length));
         if (width.is_none() || length.is_none()) && raw.standard.is_none() {
-            let help = "add `standard = \"us queen\"` or another, or `width` and `length` of the mattress".to_owned();
-            self.problems.add(raw.span(), "the bed has no size", help);
+            let help = tr!("add `standard = \"us queen\"` or another, or `width` and `length` of the mattress");
+            self.problems.add(raw.span(), tr!("the bed has no size"), help);
         }
         let stand_in = Length::new(limits::MATTRESS_IN.0 * self.measure.inch());
         let usual = Bed::usual(self.measure, width.unwrap_or(stand_in), length.unwrap_or(stand_in));
         let height = match &raw.height {
-            Some(typed) => self.in_bounds(typed, "height", limits::BED_HEIGHT_IN, "a bed"),
+            Some(typed) => self.in_bounds(typed, "height", limits::BED_HEIGHT_IN, &tr!("a bed")),
             None => usual.height,
         };
         let mut drop = |typed: &Option<At<Typed>>, what: &str, usual: Length| match typed {
@@ -55,8 +56,12 @@ impl Check<'_> {
         let bed = StandardBed::named(name);
         if bed.is_none() {
             let help = suggestion(name, BEDS.iter().map(|bed| bed.key));
-            let help = help.unwrap_or_else(|| "`seamfall fit beds` lists them; or write `width` and `length`".to_owned());
-            self.problems.add(name.span(), format!("there is no standard bed `{}`", super::check::shortened(name)), help);
+            let help = help.unwrap_or_else(|| tr!("`seamfall fit beds` lists them; or write `width` and `length`"));
+            self.problems.add(
+                name.span(),
+                tr!("there is no standard bed `{written}`", written = super::check::shortened(name)),
+                help,
+            );
         }
         bed
     }
@@ -65,14 +70,16 @@ impl Check<'_> {
     fn in_bounds(&mut self, typed: &At<Typed>, what: &str, (least, most): (f64, f64), of: &str) -> Length {
         let size = self.length(typed, what, (0.0, f64::INFINITY));
         let inch = self.measure.inch();
-        let is = |than: &str| format!("`{what}` is {}, {than} than {of} that can be planned", shown(size, self.measure));
+        let is = |than: &str| {
+            tr!("`{what}` is {size}, {than} than {of} that can be planned", what, size = shown(size, self.measure), than, of)
+        };
         let bound = |bound: f64| shown(Length::new(bound * inch), self.measure);
         // A billionth is forgiven, as of every length.
         if size.value() < least * inch * (1.0 - 1e-9) {
-            let (reason, help) = (is("less"), format!("make it {} or more", bound(least)));
+            let (reason, help) = (is(&tr!("less")), tr!("make it {least} or more", least = bound(least)));
             self.problems.add(typed.span(), reason, help);
         } else if size.value() > most * inch * (1.0 + 1e-9) {
-            let (reason, help) = (is("more"), format!("make it {} or less", bound(most)));
+            let (reason, help) = (is(&tr!("more")), tr!("make it {most} or less", most = bound(most)));
             self.problems.add(typed.span(), reason, help);
         }
         size
@@ -82,8 +89,8 @@ impl Check<'_> {
         let drop = self.length(typed, what, (0.0, f64::INFINITY));
         if drop.value() > height.value() * (1.0 + 1e-9) {
             let (is, deepest) = (shown(drop, self.measure), shown(height, self.measure));
-            let reason = format!("`{what}` is {is}, a drop below the floor: the mattress is {deepest} high");
-            self.problems.add(typed.span(), reason, format!("make it {deepest} or less"));
+            let reason = tr!("`{what}` is {is}, a drop below the floor: the mattress is {deepest} high", what, is, deepest);
+            self.problems.add(typed.span(), reason, tr!("make it {deepest} or less", deepest));
         }
         drop
     }
@@ -93,8 +100,9 @@ impl Check<'_> {
         match pair.as_slice() {
             &[least, most] if 0.0 <= least && least <= most && most <= most_taken => PerCent { least, most },
             _ => {
-                let reason = format!("`{what}` is not two shares in per cent, the least first, from 0 to {most_taken}");
-                self.problems.add(pair.span(), reason, format!("write it like `{what} = [2, 5]`"));
+                let reason =
+                    tr!("`{what}` is not two shares in per cent, the least first, from 0 to {most_taken}", what, most_taken);
+                self.problems.add(pair.span(), reason, tr!("write it like `{what} = [2, 5]`", what));
                 PerCent::NONE
             }
         }
@@ -110,14 +118,14 @@ impl Check<'_> {
         };
         if shape.needs_the_bed() && bed.is_none() {
             let reason =
-                format!("a corner that is `{}` is drawn from where the mattress ends, and there is no bed", shape.word());
+                tr!("a corner that is `{word}` is drawn from where the mattress ends, and there is no bed", word = shape.word());
             self.needs_a_bed(raw.shape.span(), reason);
         }
         shape
     }
 
     fn needs_a_bed(&mut self, span: Range<usize>, reason: String) {
-        self.problems.add(span, reason, "add a `[bed]`, or take `square` or `set-back`".to_owned());
+        self.problems.add(span, reason, tr!("add a `[bed]`, or take `square` or `set-back`"));
     }
 }
 

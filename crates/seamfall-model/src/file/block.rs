@@ -8,6 +8,7 @@ use super::starter;
 use crate::*;
 use seamfall_geom::TOLERANCE;
 use std::ops::Range;
+use tr::tr;
 
 /// Coordinates beyond this are a slip: far outside every block, in grid steps and in units alike.
 const FARTHEST: f64 = 1_000.0;
@@ -53,15 +54,15 @@ fn taken(check: &mut Check<'_>, key: &At<String>, raw: &At<RawBlock>) -> Block {
     ];
     for (name, span) in own {
         if let Some(span) = span {
-            let reason = format!("a starter block brings its own `{name}`");
-            check.problems.add(span, reason, "take it away, or take `starter` away and draw the block here".to_owned());
+            let reason = tr!("a starter block brings its own `{name}`", name);
+            check.problems.add(span, reason, tr!("take it away, or take `starter` away and draw the block here"));
         }
     }
     let set = starter_blocks();
     let Some(design) = set.iter().find(|block| block.key == **key) else {
         let help = suggestion(key, set.iter().map(|block| block.key.as_str()))
-            .unwrap_or_else(|| "the starter set lists what there is; any block can also be drawn in the file".to_owned());
-        let reason = format!("the starter set has no block `{}`", shortened(key));
+            .unwrap_or_else(|| tr!("the starter set lists what there is; any block can also be drawn in the file"));
+        let reason = tr!("the starter set has no block `{written}`", written = shortened(key));
         check.problems.add(key.span(), reason, help);
         return stand_in();
     };
@@ -69,9 +70,9 @@ fn taken(check: &mut Check<'_>, key: &At<String>, raw: &At<RawBlock>) -> Block {
     let angle = if let Shape::Diamond { angle_deg, .. } = design.shape { Some(angle_deg) } else { None };
     match shape(check, kind, raw.size.as_ref(), angle, raw.span()) {
         Some(shape) => starter::sized(design, shape, check.measure).unwrap_or_else(|| {
-            let reason = "this block has arcs, which stay round only in the proportions of the starter block";
+            let reason = tr!("this block has arcs, which stay round only in the proportions of the starter block");
             let span = raw.size.as_ref().map_or(raw.span(), At::span);
-            check.problems.add(span, reason, "give width and height in its own proportions".to_owned());
+            check.problems.add(span, reason, tr!("give width and height in its own proportions"));
             stand_in()
         }),
         None => stand_in(),
@@ -81,23 +82,23 @@ fn taken(check: &mut Check<'_>, key: &At<String>, raw: &At<RawBlock>) -> Block {
 /// A block drawn in the file.
 fn drawn(check: &mut Check<'_>, key: &At<String>, raw: &At<RawBlock>) -> Block {
     let Some(kind) = &raw.shape else {
-        let help = "add `shape = \"square\"`, or take a block of the starter set: `starter = \"churn-dash\"`".to_owned();
-        check.problems.add(raw.span(), format!("block `{}` has no shape", shortened(key)), help);
+        let help = tr!("add `shape = \"square\"`, or take a block of the starter set: `starter = \"churn-dash\"`");
+        check.problems.add(raw.span(), tr!("block `{written}` has no shape", written = shortened(key)), help);
         return stand_in();
     };
     let angle = match (&raw.angle, **kind) {
         (Some(angle), RawShape::Diamond) if !(10.0..=90.0).contains(&**angle) => {
-            let help = "45 and 60 are usual".to_owned();
-            check.problems.add(angle.span(), "the sharp angle of a diamond lies between 10 and 90 degrees", help);
+            let help = tr!("45 and 60 are usual");
+            check.problems.add(angle.span(), tr!("the sharp angle of a diamond lies between 10 and 90 degrees"), help);
             Some(60.0)
         }
         (Some(angle), RawShape::Diamond) => Some(**angle),
         (Some(angle), _) => {
-            check.problems.add(angle.span(), "only a diamond has an `angle`", "take it away".to_owned());
+            check.problems.add(angle.span(), tr!("only a diamond has an `angle`"), tr!("take it away"));
             None
         }
         (None, RawShape::Diamond) => {
-            check.problems.add(kind.span(), "a diamond needs its `angle`", "add `angle = 60`".to_owned());
+            check.problems.add(kind.span(), tr!("a diamond needs its `angle`"), tr!("add `angle = 60`"));
             Some(60.0)
         }
         (None, _) => None,
@@ -111,7 +112,7 @@ pub(super) fn design(check: &mut Check<'_>, raw: &RawBlock, shape: Shape, kind: 
     let grid = raw.grid.as_ref().map(|grid| self::grid(check, grid, kind));
     let mut block = Block { shape, grid, ..stand_in() };
     if let Some(seams) = &raw.seams {
-        block.seams = chain(check, &block, seams, "seams", limits::SEAMS_A_BLOCK);
+        block.seams = chain(check, &block, seams, &tr!("seams"), limits::SEAMS_A_BLOCK);
     }
     let part_of = |parts: &mut Vec<Part>, name: &str| {
         PartId(parts.iter().position(|part| part.name == name).unwrap_or_else(|| {
@@ -120,10 +121,10 @@ pub(super) fn design(check: &mut Check<'_>, raw: &RawBlock, shape: Shape, kind: 
         }))
     };
     if let Some(patches) = &raw.patches {
-        check.keys(patches, "parts", limits::PARTS);
+        check.keys(patches, &tr!("parts"), limits::PARTS);
         let count: usize = patches.0.iter().map(|(_, points)| points.len()).sum();
         if count > limits::MARKS {
-            check.too_many(patches.span(), count, "points in patches", limits::MARKS);
+            check.too_many(patches.span(), count, &tr!("points in patches"), limits::MARKS);
         }
         let points = patches.0.iter().flat_map(|(name, points)| points.iter().map(move |point| (name, point)));
         for (name, _) in patches.0.iter().take(limits::PARTS) {
@@ -134,13 +135,13 @@ pub(super) fn design(check: &mut Check<'_>, raw: &RawBlock, shape: Shape, kind: 
             if let [u, v] = point[..] {
                 block.marks.extend(self::point(check, point.span(), u, v).map(|at| Mark { at, part }));
             } else {
-                check.problems.add(point.span(), "a point in a patch is two numbers", "write it like [1, 3]".to_owned());
+                check.problems.add(point.span(), tr!("a point in a patch is two numbers"), tr!("write it like [1, 3]"));
             }
         }
     }
     if let Some(overlays) = &raw.overlay {
         if overlays.len() > limits::OVERLAYS {
-            check.too_many(overlays.span(), overlays.len(), "overlays", limits::OVERLAYS);
+            check.too_many(overlays.span(), overlays.len(), &tr!("overlays"), limits::OVERLAYS);
         }
         for overlay in overlays.iter().take(limits::OVERLAYS) {
             check.key(&overlay.part);
@@ -149,7 +150,7 @@ pub(super) fn design(check: &mut Check<'_>, raw: &RawBlock, shape: Shape, kind: 
                 Some(typed) => check.length(typed, "turn-under", (limits::SHORTEST_IN, limits::SEAM_IN)),
                 None => usual_turn_under(check.measure),
             };
-            let outline = chain(check, &block, &overlay.outline, "lines in this outline", limits::SEAMS_A_BLOCK);
+            let outline = chain(check, &block, &overlay.outline, &tr!("lines in this outline"), limits::SEAMS_A_BLOCK);
             // Where a piece could not be read, the gap is not told as well.
             if outline.len() == overlay.outline.len() {
                 closed(check, &block, &outline, overlay.outline.span());
@@ -171,7 +172,7 @@ fn cloths(check: &mut Check<'_>, block: &mut Block, key: &At<String>, raw: &At<R
     for (part, cloth) in said {
         let names = || block.parts.iter().map(|part| part.name.as_str());
         if !names().any(|name| name == **part) {
-            let reason = format!("block `{}` has no part `{}`", block.key, shortened(part));
+            let reason = tr!("block `{block}` has no part `{part}`", block = block.key, part = shortened(part));
             check.problems.add(part.span(), reason, suggestion(part, names()));
             check.cloth_id(cloth);
         }
@@ -182,8 +183,8 @@ fn cloths(check: &mut Check<'_>, block: &mut Block, key: &At<String>, raw: &At<R
         } else if let Some(same) = check.cloths.iter().position(|cloth| *cloth == part.name) {
             part.cloth = ClothId(same);
         } else {
-            let reason = format!("part `{}` of block `{}` has no cloth", part.name, block.key);
-            let help = format!("add `{} = \"CLOTH\"` to its `cloths`", part.name);
+            let reason = tr!("part `{part}` of block `{block}` has no cloth", part = part.name, block = block.key);
+            let help = tr!("add `{part} = \"CLOTH\"` to its `cloths`", part = part.name);
             let first = raw.patches.as_ref().and_then(|patches| patches.0.iter().find(|(name, _)| **name == part.name));
             let later = || raw.overlay.as_ref().and_then(|list| list.iter().find(|one| *one.part == part.name));
             let span = first.map(|(name, _)| name.span()).or_else(|| Some(later()?.part.span()));
@@ -203,8 +204,8 @@ fn shape(
 ) -> Option<Shape> {
     let two = kind == RawShape::Rectangle;
     let Some(size) = size else {
-        let help = if two { "add `size = \"9 x 12\"`" } else { "add `size = \"12\"`" };
-        check.problems.add(whole, "the block has no `size`", help.to_owned());
+        let help = if two { tr!("add `size = \"9 x 12\"`") } else { tr!("add `size = \"12\"`") };
+        check.problems.add(whole, tr!("the block has no `size`"), help.to_owned());
         return None;
     };
     let bounds = (limits::SHORTEST_IN, limits::SIDE_IN);
@@ -226,12 +227,12 @@ fn shape(
             Some(Shape::Rectangle { width: width?, height: height? })
         }
         (true, None) => {
-            check.problems.add(size.span(), "a rectangle needs width and height", "write it like \"9 x 12\"".to_owned());
+            check.problems.add(size.span(), tr!("a rectangle needs width and height"), tr!("write it like \"9 x 12\""));
             None
         }
         (false, Some(_)) => {
-            let reason = "only a rectangle has two sizes";
-            check.problems.add(size.span(), reason, "give the side alone, or make the shape a rectangle".to_owned());
+            let reason = tr!("only a rectangle has two sizes");
+            check.problems.add(size.span(), reason, tr!("give the side alone, or make the shape a rectangle"));
             None
         }
         (false, None) => {
@@ -253,17 +254,17 @@ fn grid(check: &mut Check<'_>, raw: &At<RawGrid>, kind: RawShape) -> (u32, u32) 
         RawGrid::Each([n, m]) => (n, m),
     };
     if !(1..=limits::GRID).contains(&n) || !(1..=limits::GRID).contains(&m) {
-        let reason = format!("a grid has 1 to {} divisions", limits::GRID);
-        check.problems.add(raw.span(), reason, "4 or 6 are usual; without a grid points are lengths".to_owned());
+        let reason = tr!("a grid has 1 to {most} divisions", most = limits::GRID);
+        check.problems.add(raw.span(), reason, tr!("4 or 6 are usual; without a grid points are lengths"));
         return (1, 1);
     }
     if kind == RawShape::Rectangle && matches!(**raw, RawGrid::Both(_)) {
-        let reason = "the grid of a rectangle has two numbers";
-        check.problems.add(raw.span(), reason, format!("write it like [{n}, {n}]: across and up"));
+        let reason = tr!("the grid of a rectangle has two numbers");
+        check.problems.add(raw.span(), reason, tr!("write it like [{number}, {number}]: across and up", number = n));
     }
     if n != m && matches!(kind, RawShape::Triangle | RawShape::Hexagon) {
-        let reason = "a triangle or hexagon is divided the same way on every side";
-        check.problems.add(raw.span(), reason, format!("write one number: {n}"));
+        let reason = tr!("a triangle or hexagon is divided the same way on every side");
+        check.problems.add(raw.span(), reason, tr!("write one number: {number}", number = n));
     }
     (n, m)
 }
@@ -275,8 +276,8 @@ fn point(check: &mut Check<'_>, span: Range<usize>, u: f64, v: f64) -> Option<Gr
         return Some(GridPoint { u: u + 0.0, v: v + 0.0 });
     }
     let bad = if u.abs() <= FARTHEST { v } else { u };
-    let reason = format!("{bad} lies outside every block");
-    check.problems.add(span, reason, format!("numbers of a point lie between -{FARTHEST} and {FARTHEST}"));
+    let reason = tr!("{bad} lies outside every block", bad);
+    check.problems.add(span, reason, tr!("numbers of a point lie between -{most} and {most}", most = FARTHEST));
     None
 }
 
@@ -297,22 +298,26 @@ fn seam(check: &mut Check<'_>, block: &Block, raw: &At<RawSeam>, number: usize) 
     match &**raw {
         RawSeam::Line(numbers) => {
             if numbers.len() < 4 || numbers.len() % 2 == 1 {
-                let reason = format!("seam {number} has {} numbers, but two points or more need an even count", numbers.len());
-                check.problems.add(span, reason, "write it like [0, 2, 2, 4]: from 0, 2 to 2, 4".to_owned());
+                let reason = tr!(
+                    "seam {number} has {numbers} numbers, but two points or more need an even count",
+                    number,
+                    numbers = numbers.len()
+                );
+                check.problems.add(span, reason, tr!("write it like [0, 2, 2, 4]: from 0, 2 to 2, 4"));
                 return None;
             }
             let points = numbers.chunks_exact(2).map(|p| point(check, span.clone(), p[0], p[1]));
             let points = points.collect::<Option<Vec<_>>>()?;
             if points.windows(2).any(|p| block.to_plane(p[0]).distance_squared(block.to_plane(p[1])) <= TOLERANCE * TOLERANCE) {
-                let reason = format!("seam {number} has two points in one place");
-                check.problems.add(span, reason, "take one of them away".to_owned());
+                let reason = tr!("seam {number} has two points in one place", number);
+                check.problems.add(span, reason, tr!("take one of them away"));
             }
             Some(Seam::Line(points))
         }
         RawSeam::Arc(arc) => {
             let ([a, b, c, d], [u, v]) = (&arc.arc[..], &arc.centre[..]) else {
-                let reason = format!("seam {number}: an arc has four numbers and its centre two");
-                check.problems.add(span, reason, "write it like { arc = [2, 0, 0, 2], centre = [0, 0] }".to_owned());
+                let reason = tr!("seam {number}: an arc has four numbers and its centre two", number);
+                check.problems.add(span, reason, tr!("write it like {arc}", arc = "{ arc = [2, 0, 0, 2], centre = [0, 0] }"));
                 return None;
             };
             let mut at = |u: f64, v: f64| point(check, span.clone(), u, v);
@@ -328,13 +333,17 @@ fn round(check: &mut Check<'_>, block: &Block, arc: &Arc, number: usize, span: R
     let (from, to, centre) = (block.to_plane(arc.from), block.to_plane(arc.to), block.to_plane(arc.centre));
     let (first, second) = ((from - centre).length(), (to - centre).length());
     if (from - to).length() <= TOLERANCE {
-        let help = "draw a full circle as two halves".to_owned();
-        check.problems.add(span, format!("seam {number}: the arc ends where it starts"), help);
+        let help = tr!("draw a full circle as two halves");
+        check.problems.add(span, tr!("seam {number}: the arc ends where it starts", number), help);
     } else if first <= TOLERANCE || (first - second).abs() > ROUND * first.max(second).max(1.0) {
         let far = |length: f64| shown(Length::new(length), check.measure);
-        let reason =
-            format!("seam {number}: the ends of the arc are not equally far from its centre, {} and {}", far(first), far(second));
-        check.problems.add(span, reason, "move the centre, or one of the ends".to_owned());
+        let reason = tr!(
+            "seam {number}: the ends of the arc are not equally far from its centre, {far} and {second}",
+            number,
+            far = far(first),
+            second = far(second)
+        );
+        check.problems.add(span, reason, tr!("move the centre, or one of the ends"));
     }
 }
 
@@ -348,15 +357,16 @@ fn closed(check: &mut Check<'_>, block: &Block, outline: &[Seam], span: Range<us
         Seam::Arc(arc) => (arc.from, arc.to),
     };
     if outline.is_empty() {
-        check.problems.add(span, "the outline is empty", "give it lines or arcs that go all the way round".to_owned());
+        check.problems.add(span, tr!("the outline is empty"), tr!("give it lines or arcs that go all the way round"));
         return;
     }
     for (i, seam) in outline.iter().enumerate() {
         let next = (i + 1) % outline.len();
         let (end, start) = (ends(seam).1, ends(&outline[next]).0);
         if (block.to_plane(end) - block.to_plane(start)).length() > TOLERANCE {
-            let reason = format!("the outline is not closed: piece {} ends where piece {} does not start", i + 1, next + 1);
-            check.problems.add(span, reason, "let each piece start where the one before ends".to_owned());
+            let reason =
+                tr!("the outline is not closed: piece {i} ends where piece {next} does not start", i = i + 1, next = next + 1);
+            check.problems.add(span, reason, tr!("let each piece start where the one before ends"));
             return;
         }
     }
@@ -397,8 +407,8 @@ pub(crate) fn read_own(text: &str) -> Result<(Block, Measure), FileError> {
     let raw: RawBlockFile = parse(FileKind::Block, text)?;
     let mut problems = Problems::of(FileKind::Block);
     if *raw.format != 1 {
-        let reason = format!("format {} is not known to this version, which reads format 1", *raw.format);
-        problems.add(raw.format.span(), reason, "write `format = 1`, or use a newer version".to_owned());
+        let reason = tr!("format {value} is not known to this version, which reads format 1", value = *raw.format);
+        problems.add(raw.format.span(), reason, tr!("write `format = 1`, or use a newer version"));
     }
     for (name, span) in [
         ("starter", raw.block.starter.as_ref().map(At::span)),
@@ -406,8 +416,8 @@ pub(crate) fn read_own(text: &str) -> Result<(Block, Measure), FileError> {
         ("frame", raw.block.frame.as_ref().map(At::span)),
     ] {
         if let Some(span) = span {
-            let help = "take it away: a block's own file says what is drawn, and the quilt that takes it has the rest".to_owned();
-            problems.add(span, format!("a block by itself has no `{name}`"), help);
+            let help = tr!("take it away: a block's own file says what is drawn, and the quilt that takes it has the rest");
+            problems.add(span, tr!("a block by itself has no `{name}`", name), help);
         }
     }
     if !problems.is_empty() {

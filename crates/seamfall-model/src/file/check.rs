@@ -9,7 +9,9 @@ use super::problems::{Problems, suggestion};
 use super::raw::*;
 use super::{materials, setting, sewing};
 use crate::*;
+use crate::{mark, spoken};
 use std::ops::Range;
+use tr::tr;
 
 /// What a key looks like, as the schema has it.
 pub(super) const KEY_PATTERN: &str = "^[a-z0-9][a-z0-9-]{0,39}$";
@@ -35,12 +37,12 @@ pub(super) fn quilt(raw: &RawQuilt, problems: &mut Problems) -> Quilt {
     };
     let mut check = Check { problems, measure, cloths: names(&raw.cloth), blocks: names(&raw.block), frames: names(&raw.frame) };
     if *raw.format != 1 {
-        let reason = format!("format {} is not known to this version, which reads format 1", *raw.format);
-        check.problems.add(raw.format.span(), reason, "write `format = 1`, or use a newer version".to_owned());
+        let reason = tr!("format {value} is not known to this version, which reads format 1", value = *raw.format);
+        check.problems.add(raw.format.span(), reason, tr!("write `format = 1`, or use a newer version"));
     }
-    check.keys(&raw.cloth, "cloths", limits::CLOTHS);
-    check.keys(&raw.block, "blocks", limits::BLOCKS);
-    check.keys(&raw.frame, "frames", limits::FRAMES);
+    check.keys(&raw.cloth, &tr!("cloths"), limits::CLOTHS);
+    check.keys(&raw.block, &tr!("blocks"), limits::BLOCKS);
+    check.keys(&raw.frame, &tr!("frames"), limits::FRAMES);
     let step = check.step(raw.step.as_ref());
     let allowance = match &raw.seam {
         Some(seam) => Allowance(check.length(seam, "seam", (limits::SHORTEST_IN, limits::SEAM_IN))),
@@ -58,7 +60,7 @@ pub(super) fn quilt(raw: &RawQuilt, problems: &mut Problems) -> Quilt {
     let setting = setting::setting(&mut check, raw, &blocks);
     let sashing = raw.sashing.as_ref().map(|sashing| check.sashing(sashing));
     if let Some(band) = raw.band.get(limits::BANDS) {
-        check.too_many(band.width.span(), raw.band.len(), "bands", limits::BANDS);
+        check.too_many(band.width.span(), raw.band.len(), &tr!("bands"), limits::BANDS);
     }
     let bands = raw.band.iter().map(|band| check.band(band)).collect();
     let name = check.name(&raw.name);
@@ -147,30 +149,38 @@ impl Check<'_> {
         }
         let mended: String = key.to_lowercase().chars().map(|c| if c.is_ascii_alphanumeric() { c } else { '-' }).collect();
         let mended: String = mended.trim_matches('-').chars().take(40).collect();
-        let help = is_key(&mended).then(|| format!("write `{mended}`; a `name` may hold whatever you like"));
-        let reason = format!("`{}` cannot be a key: up to 40 small letters, digits and hyphens can", shortened(key));
+        let help = is_key(&mended).then(|| tr!("write `{mended}`; a `name` may hold whatever you like", mended));
+        let reason = tr!("`{written}` cannot be a key: up to 40 small letters, digits and hyphens can", written = shortened(key));
         self.problems.add(key.span(), reason, help);
     }
 
     /// Notes that there are too many of something.
     pub(super) fn too_many(&mut self, span: Range<usize>, count: usize, what: &str, most: usize) {
-        self.problems.add(span, format!("there are {count} {what}, more than the {most} that can be planned"), None);
+        self.problems.add(
+            span,
+            tr!("there are {count} {what}, more than the {most} that can be planned", count, what, most),
+            None,
+        );
     }
 
     /// A name that can be shown and printed.
     pub(super) fn name(&mut self, name: &At<String>) -> String {
-        self.words(name, "name", NAME_CHARS)
+        self.words(name, &tr!("name"), NAME_CHARS)
     }
 
     /// Words in one line that can be shown and printed.
     pub(super) fn words(&mut self, words: &At<String>, what: &str, most: usize) -> String {
         if words.trim().is_empty() {
-            self.problems.add(words.span(), format!("the {what} is empty"), format!("give it a {what}, or take the key away"));
+            self.problems.add(
+                words.span(),
+                tr!("the {what} is empty", what),
+                tr!("give it a {what}, or take the key away", what),
+            );
         } else if words.chars().count() > most {
-            let reason = format!("the {what} has more than {most} characters");
-            self.problems.add(words.span(), reason, "shorten it".to_owned());
+            let reason = tr!("the {what} has more than {most} characters", what, most);
+            self.problems.add(words.span(), reason, tr!("shorten it"));
         } else if words.chars().any(char::is_control) {
-            let reason = format!("the {what} holds a line break or another character that cannot be printed");
+            let reason = tr!("the {what} holds a line break or another character that cannot be printed", what);
             self.problems.add(words.span(), reason, None);
         }
         (**words).clone()
@@ -209,23 +219,25 @@ impl Check<'_> {
         // A billionth is forgiven: 1/16 in typed in centimetres is not 1/16 in to the last bit.
         if length.value() < least * inch * (1.0 - 1e-9) {
             let bound = shown(Length::new(least * inch));
-            let reason = format!("`{what}` is {}, less than the least that can be sewn, {bound}", shown(length));
-            self.problems.add(span, reason, format!("make it {bound} or more"));
+            let reason =
+                tr!("`{what}` is {length}, less than the least that can be sewn, {bound}", what, length = shown(length), bound);
+            self.problems.add(span, reason, tr!("make it {bound} or more", bound));
         } else if length.value() > most * inch * (1.0 + 1e-9) {
             let bound = shown(Length::new(most * inch));
-            let reason = format!("`{what}` is {}, more than the most that is taken here, {bound}", shown(length));
-            self.problems.add(span, reason, format!("make it {bound} or less"));
+            let reason =
+                tr!("`{what}` is {length}, more than the most that is taken here, {bound}", what, length = shown(length), bound);
+            self.problems.add(span, reason, tr!("make it {bound} or less", bound));
         }
     }
 
     /// A reference to a cloth.
     pub(super) fn cloth_id(&mut self, key: &At<String>) -> ClothId {
-        ClothId(reference(self.problems, key, "cloth", &self.cloths))
+        ClothId(reference(self.problems, key, mark!("cloth"), &self.cloths))
     }
 
     /// A reference to a block.
     pub(super) fn block_id(&mut self, key: &At<String>) -> BlockId {
-        BlockId(reference(self.problems, key, "block", &self.blocks))
+        BlockId(reference(self.problems, key, mark!("block"), &self.blocks))
     }
 
     /// A reference to a frame, or `none`.
@@ -233,7 +245,7 @@ impl Check<'_> {
         if **key == "none" {
             return FrameChoice::Bare;
         }
-        FrameChoice::Framed(FrameId(reference(self.problems, key, "frame", &self.frames)))
+        FrameChoice::Framed(FrameId(reference(self.problems, key, mark!("frame"), &self.frames)))
     }
 
     fn step(&mut self, typed: Option<&At<Typed>>) -> Step {
@@ -246,10 +258,10 @@ impl Check<'_> {
         };
         known.iter().copied().find(|step| (step.size() - length.value()).abs() < 1e-9).unwrap_or_else(|| {
             let help = match self.measure {
-                Measure::Inch => "write \"1/8\" or \"1/16\"",
-                Measure::Centimetre => "write \"1 mm\"",
+                Measure::Inch => tr!("write \"1/8\" or \"1/16\""),
+                Measure::Centimetre => tr!("write \"1 mm\""),
             };
-            self.problems.add(typed.span(), "`step` is not one of the steps of this measure", help.to_owned());
+            self.problems.add(typed.span(), tr!("`step` is not one of the steps of this measure"), help.to_owned());
             usual
         })
     }
@@ -280,15 +292,15 @@ impl Check<'_> {
             },
             shrinkage: raw.shrinkage.as_ref().map_or(Shrinkage(0), |shrinkage| self.shrinkage(shrinkage)),
             price: raw.price.as_ref().map(|price| self.price(price)),
-            from: self.supplies(&raw.from, "sizes in `from`"),
+            from: self.supplies(&raw.from, &tr!("sizes in `from`")),
         }
     }
 
     /// A colour by its six digits.
     pub(super) fn colour(&mut self, raw: &At<String>) -> Colour {
         parse_colour(raw).unwrap_or_else(|| {
-            let reason = format!("`{}` is not a colour", shortened(raw));
-            self.problems.add(raw.span(), reason, "write it like \"#22304f\": red, green, blue".to_owned());
+            let reason = tr!("`{value}` is not a colour", value = shortened(raw));
+            self.problems.add(raw.span(), reason, tr!("write it like \"#22304f\": red, green, blue"));
             Colour(0, 0, 0)
         })
     }
@@ -297,15 +309,15 @@ impl Check<'_> {
         if **key == "none" {
             self.problems.add(
                 key.span(),
-                "a frame cannot be called `none`, which means no frame",
-                "choose another key".to_owned(),
+                tr!("a frame cannot be called `none`, which means no frame"),
+                tr!("choose another key"),
             );
         }
         if raw.strips.is_empty() {
-            let help = "add a strip: { width = \"1\", cloth = \"CLOTH\" }".to_owned();
-            self.problems.add(raw.strips.span(), format!("frame `{}` has no strips", shortened(key)), help);
+            let help = tr!("add a strip: {strip}", strip = "{ width = \"1\", cloth = \"CLOTH\" }");
+            self.problems.add(raw.strips.span(), tr!("frame `{written}` has no strips", written = shortened(key)), help);
         } else if raw.strips.len() > limits::STRIPS {
-            self.too_many(raw.strips.span(), raw.strips.len(), "strips in this frame", limits::STRIPS);
+            self.too_many(raw.strips.span(), raw.strips.len(), &tr!("strips in this frame"), limits::STRIPS);
         }
         let strips = raw.strips.iter().map(|strip| Strip {
             width: self.length(&strip.width, "width", (limits::SHORTEST_IN, limits::SIDE_IN)),
@@ -347,8 +359,8 @@ impl Check<'_> {
 fn reference(problems: &mut Problems, key: &At<String>, what: &str, names: &[String]) -> usize {
     names.iter().position(|name| *name == **key).unwrap_or_else(|| {
         let help = suggestion(key, names.iter().map(String::as_str));
-        let help = help.unwrap_or_else(|| format!("add it under `[{what}.{}]`", shortened(key)));
-        problems.add(key.span(), format!("there is no {what} `{}`", shortened(key)), help);
+        let help = help.unwrap_or_else(|| tr!("add it under `[{what}.{written}]`", what, written = shortened(key)));
+        problems.add(key.span(), tr!("there is no {what} `{written}`", what = spoken(what), written = shortened(key)), help);
         0
     })
 }

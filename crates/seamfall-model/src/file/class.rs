@@ -10,9 +10,10 @@ use super::problems::{FileError, FileKind, Problems};
 use super::raw::*;
 use super::write::text as quoted;
 use crate::class::*;
-use crate::{ClothId, Quilt, limits};
+use crate::{ClothId, Quilt, limits, mark, spoken};
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
+use tr::tr;
 
 /// Hours of a lesson, hours a week at home, minutes of a pace, and how many times as long: the least and the most that are believed.
 const LESSON_HOURS: (f64, f64) = (0.5, 12.0);
@@ -33,8 +34,8 @@ pub fn read_class(text: &str, quilt: &Quilt) -> Result<Class, FileError> {
     let mut cloths: Vec<String> = quilt.cloths.iter().map(|cloth| cloth.key.clone()).collect();
     for (key, _) in &raw.cloth.0 {
         if cloths.contains(key) {
-            let reason = format!("cloth `{}` is one of the quilt's already", shortened(key));
-            problems.add(key.span(), reason, "give it another key here; its `name` may be the same".to_owned());
+            let reason = tr!("cloth `{written}` is one of the quilt's already", written = shortened(key));
+            problems.add(key.span(), reason, tr!("give it another key here; its `name` may be the same"));
         }
     }
     cloths.extend(names(&raw.cloth));
@@ -55,15 +56,18 @@ pub fn class_json_schema() -> String {
 
 fn class(check: &mut Check<'_>, raw: &RawClass, quilt: &Quilt) -> Class {
     if *raw.quilt != quilt.name {
-        let reason =
-            format!("this is a class of `{}`, and the quilt is called `{}`", shortened(&raw.quilt), shortened(&quilt.name));
-        let help = format!(
-            "if it is the same quilt under a new name, write `quilt = {}`; else it belongs beside another quilt",
-            quoted(&quilt.name)
+        let reason = tr!(
+            "this is a class of `{value}`, and the quilt is called `{written}`",
+            value = shortened(&raw.quilt),
+            written = shortened(&quilt.name)
+        );
+        let help = tr!(
+            "if it is the same quilt under a new name, write `quilt = {quoted}`; else it belongs beside another quilt",
+            quoted = quoted(&quilt.name)
         );
         check.problems.add(raw.quilt.span(), reason, help);
     }
-    check.keys(&raw.cloth, "cloths", limits::CLOTHS);
+    check.keys(&raw.cloth, &tr!("cloths"), limits::CLOTHS);
     let schedule = check.schedule(&raw.schedule);
     Class {
         name: check.name(&raw.name),
@@ -81,18 +85,18 @@ fn class(check: &mut Check<'_>, raw: &RawClass, quilt: &Quilt) -> Class {
 impl Check<'_> {
     fn number_within(&mut self, raw: &At<f64>, key: &str, (least, most): (f64, f64)) -> f64 {
         if !(least..=most).contains(&**raw) {
-            let reason = format!("`{key}` is {}, but must lie between {least} and {most}", **raw);
+            let reason = tr!("`{key}` is {value}, but must lie between {least} and {most}", key, value = **raw, least, most);
             let nearest = if **raw > most { most } else { least };
-            self.problems.add(raw.span(), reason, format!("the nearest that can be planned is {nearest}"));
+            self.problems.add(raw.span(), reason, tr!("the nearest that can be planned is {nearest}", nearest));
         }
         **raw
     }
 
     fn count_within(&mut self, raw: &At<i64>, key: &str, most: u32) -> u32 {
         u32::try_from(**raw).ok().filter(|count| (1..=most).contains(count)).unwrap_or_else(|| {
-            let reason = format!("`{key}` is {}, but must lie between 1 and {most}", **raw);
+            let reason = tr!("`{key}` is {value}, but must lie between 1 and {most}", key, value = **raw, most);
             let nearest = if **raw > 1 { most } else { 1 };
-            self.problems.add(raw.span(), reason, format!("the nearest that can be planned is {nearest}"));
+            self.problems.add(raw.span(), reason, tr!("the nearest that can be planned is {nearest}", nearest));
             1
         })
     }
@@ -103,8 +107,8 @@ impl Check<'_> {
         let mut next = || parts.next().unwrap_or(1);
         let (year, month, day) = (next(), next(), next());
         if !(1900..=2999).contains(&year) {
-            let help = "write a year between 1900 and 2999".to_owned();
-            self.problems.add(raw.span(), format!("`{}` is no day for a class", shortened(&text)), help);
+            let help = tr!("write a year between 1900 and 2999");
+            self.problems.add(raw.span(), tr!("`{written}` is no day for a class", written = shortened(&text)), help);
         }
         let small = |number: i16| i8::try_from(number).unwrap_or(1);
         Day { year, month: small(month), day: small(day) }
@@ -114,11 +118,11 @@ impl Check<'_> {
         let begins = raw.begins.as_ref().map(|day| self.day(day));
         let last_day = self.day(&raw.last_day);
         if let Some(first) = begins.filter(|first| *first > last_day) {
-            let reason = format!("`last-day` is {last_day}, before the class begins, {first}");
-            self.problems.add(raw.last_day.span(), reason, "exchange the two, or take a later day".to_owned());
+            let reason = tr!("`last-day` is {last_day}, before the class begins, {first}", last_day, first);
+            self.problems.add(raw.last_day.span(), reason, tr!("exchange the two, or take a later day"));
         }
         if let Some(over) = raw.without.get(limits::DAYS_WITHOUT) {
-            self.too_many(over.span(), raw.without.len(), "days without a lesson", limits::DAYS_WITHOUT);
+            self.too_many(over.span(), raw.without.len(), &tr!("days without a lesson"), limits::DAYS_WITHOUT);
         }
         let lesson_hours = self.number_within(&raw.lesson_hours, "lesson-hours", LESSON_HOURS);
         let showing = raw.showing_hours.as_ref().map(|hours| self.number_within(hours, "showing-hours", (0.0, lesson_hours)));
@@ -157,7 +161,7 @@ impl Check<'_> {
 
     fn students(&mut self, raw: &[RawStudent]) -> Vec<Student> {
         if let Some(over) = raw.get(limits::STUDENTS) {
-            self.too_many(over.name.span(), raw.len(), "students", limits::STUDENTS);
+            self.too_many(over.name.span(), raw.len(), &tr!("students"), limits::STUDENTS);
         }
         let mut seen = BTreeSet::new();
         raw.iter().take(limits::STUDENTS).map(|student| self.student(student, &mut seen)).collect()
@@ -165,16 +169,16 @@ impl Check<'_> {
 
     fn student<'a>(&mut self, raw: &'a RawStudent, seen: &mut BTreeSet<&'a str>) -> Student {
         if !seen.insert(raw.name.trim()) {
-            let reason = format!("there are two students called `{}`", shortened(&raw.name));
-            self.problems.add(raw.name.span(), reason, "kits bear the names: give one of them another".to_owned());
+            let reason = tr!("there are two students called `{value}`", value = shortened(&raw.name));
+            self.problems.add(raw.name.span(), reason, tr!("kits bear the names: give one of them another"));
         }
         let [rows, columns] = [(&raw.rows, "rows"), (&raw.columns, "columns")]
             .map(|(raw, key)| raw.as_ref().map(|count| self.count_within(count, key, 100) as usize));
         let size = match &raw.covers {
             Some(bed) => {
                 if rows.or(columns).is_some() {
-                    let help = "keep `covers`, or `rows` and `columns`".to_owned();
-                    self.problems.add(bed.span(), "the size is said twice", help);
+                    let help = tr!("keep `covers`, or `rows` and `columns`");
+                    self.problems.add(bed.span(), tr!("the size is said twice"), help);
                 }
                 self.standard(bed).map_or(StudentSize::AsPlanned, StudentSize::Covers)
             }
@@ -182,7 +186,7 @@ impl Check<'_> {
             None => StudentSize::AsPlanned,
         };
         Student {
-            name: self.words(&raw.name, "name", NAME_CHARS).trim().to_owned(),
+            name: self.words(&raw.name, &tr!("name"), NAME_CHARS).trim().to_owned(),
             size,
             swaps: raw.swap.0.iter().map(|(from, to)| (self.cloth_id(from), self.cloth_id(to))).collect(),
             home_hours: raw.home_hours.as_ref().map(|hours| self.number_within(hours, "home-hours", WEEK_HOURS)),
@@ -192,7 +196,7 @@ impl Check<'_> {
 
     fn lessons(&mut self, raw: &[At<RawLesson>], schedule: &Schedule) -> Vec<Lesson> {
         if let Some(over) = raw.get(limits::LESSONS) {
-            self.too_many(over.span(), raw.len(), "lessons", limits::LESSONS);
+            self.too_many(over.span(), raw.len(), &tr!("lessons"), limits::LESSONS);
         }
         let mut lessons: Vec<Lesson> = Vec::new();
         for one in raw.iter().take(limits::LESSONS) {
@@ -208,14 +212,18 @@ impl Check<'_> {
         work.sort();
         work.dedup();
         if work.is_empty() {
-            let help = "write one or more of `cut`, `piece`, `layer`, `quilt`, `join`, `edge`".to_owned();
-            self.problems.add(raw.work.span(), "a lesson without work", help);
+            let help = tr!("write one or more of `cut`, `piece`, `layer`, `quilt`, `join`, `edge`");
+            self.problems.add(raw.work.span(), tr!("a lesson without work"), help);
             work.push(Work::Cut);
         }
         let hours = raw.hours.as_ref().map(|hours| self.number_within(hours, "hours", LESSON_HOURS));
         if let (Some(short), Some(at)) = (hours.filter(|hours| *hours < schedule.showing_hours), &raw.hours) {
-            let reason = format!("the lesson has {short} hours, less than the {} that are shown in each", schedule.showing_hours);
-            self.problems.add(at.span(), reason, "make it longer, or lessen `showing-hours`".to_owned());
+            let reason = tr!(
+                "the lesson has {short} hours, less than the {showing_hours} that are shown in each",
+                short,
+                showing_hours = schedule.showing_hours
+            );
+            self.problems.add(at.span(), reason, tr!("make it longer, or lessen `showing-hours`"));
         }
         Lesson {
             name: raw.name.as_ref().map(|name| self.name(name)),
@@ -235,34 +243,35 @@ impl Check<'_> {
         if let (Some(begun), Some(latest)) = (begun, latest)
             && begun < latest
         {
-            let reason = format!(
-                "lesson {number} begins with {}, which comes before the {} of an earlier lesson",
-                begun.said(),
-                latest.said()
+            let reason = tr!(
+                "lesson {number} begins with {begun}, which comes before the {latest} of an earlier lesson",
+                number,
+                begun = begun.said(),
+                latest = latest.said()
             );
-            self.problems.add(raw.work.span(), reason, "put the lessons into the order of the work".to_owned());
+            self.problems.add(raw.work.span(), reason, tr!("put the lessons into the order of the work"));
         }
         let first_of = |lesson: &Lesson| lesson.work.first().copied();
         if before.iter().any(|earlier| first_of(earlier) > first_of(lesson)) && begun.is_none_or(|begun| Some(begun) > latest) {
-            let reason = format!("lesson {number} goes back to what is done before an earlier lesson");
-            self.problems.add(raw.work.span(), reason, "put the lessons into the order of the work".to_owned());
+            let reason = tr!("lesson {number} goes back to what is done before an earlier lesson", number);
+            self.problems.add(raw.work.span(), reason, tr!("put the lessons into the order of the work"));
         }
         let earlier = before.iter().rev().find_map(|lesson| lesson.date);
         if let (Some(raw), Some(date), Some(earlier)) = (&raw.date, lesson.date, earlier)
             && date <= earlier
         {
-            let reason = format!("lesson {number} is on {date}, not after an earlier one on {earlier}");
-            self.problems.add(raw.span(), reason, "put the lessons into the order of their days".to_owned());
+            let reason = tr!("lesson {number} is on {date}, not after an earlier one on {earlier}", number, date, earlier);
+            self.problems.add(raw.span(), reason, tr!("put the lessons into the order of their days"));
         }
     }
 
     fn items(&mut self, raw: &[RawItem]) -> Vec<Item> {
         if let Some(over) = raw.get(limits::ITEMS) {
-            self.too_many(over.name.span(), raw.len(), "items", limits::ITEMS);
+            self.too_many(over.name.span(), raw.len(), &tr!("items"), limits::ITEMS);
         }
         let most = u32::try_from(limits::STUDENTS).unwrap_or(u32::MAX);
         let item = |raw: &RawItem| Item {
-            name: self.words(&raw.name, "name", NAME_CHARS),
+            name: self.words(&raw.name, &tr!("name"), NAME_CHARS),
             count: raw.count.as_ref().map_or(1, |count| self.count_within(count, "count", 1000)),
             among: raw.among.as_ref().map(|among| self.count_within(among, "among", most)),
             by: raw.by.map_or(Bringer::Student, Bringer::from),
@@ -312,27 +321,27 @@ impl From<RawBringer> for Bringer {
 /// What a class begins with, to be made the teacher's own: a lesson for each kind of work, and tools, each with who brings it, how many,
 /// for how many students, and for which work. Source: common practice.
 const LESSONS: [(&str, &str); 6] = [
-    ("First blocks", "\"cut\", \"piece\""),
-    ("More blocks", "\"piece\""),
-    ("Layers and first stitches", "\"layer\", \"quilt\""),
-    ("Quilting in the lap", "\"quilt\""),
-    ("Joining", "\"join\""),
-    ("The edge", "\"edge\""),
+    (mark!("First blocks"), "\"cut\", \"piece\""),
+    (mark!("More blocks"), "\"piece\""),
+    (mark!("Layers and first stitches"), "\"layer\", \"quilt\""),
+    (mark!("Quilting in the lap"), "\"quilt\""),
+    (mark!("Joining"), "\"join\""),
+    (mark!("The edge"), "\"edge\""),
 ];
 const ITEMS: [(&str, &str, u32, Option<u32>, &str); 13] = [
-    ("Sewing machine with its cord, pedal and a fresh needle", "student", 1, None, "\"piece\", \"join\", \"edge\""),
-    ("Rotary cutter with a fresh blade", "student", 1, None, "\"cut\", \"join\""),
-    ("Cutting mat", "shared", 1, Some(2), "\"cut\", \"join\""),
-    ("Long ruler", "shared", 1, Some(2), "\"cut\", \"join\""),
-    ("Scissors and seam ripper", "student", 1, None, ""),
-    ("Iron with its board", "shared", 1, Some(4), "\"piece\", \"join\", \"edge\""),
-    ("Extension cord, taped to the floor", "teacher", 1, Some(4), "\"piece\", \"join\", \"edge\""),
-    ("Pins, counted, in their tin", "student", 60, None, "\"piece\", \"join\", \"edge\""),
-    ("Safety pins for layering", "student", 40, None, "\"layer\""),
-    ("Hand needles for quilting", "student", 3, None, "\"quilt\", \"join\", \"edge\""),
-    ("Thimble", "student", 1, None, "\"quilt\", \"join\", \"edge\""),
-    ("Marking pencil", "student", 1, None, "\"quilt\""),
-    ("Lap hoop, where you like one", "student", 1, None, "\"quilt\""),
+    (mark!("Sewing machine with its cord, pedal and a fresh needle"), "student", 1, None, "\"piece\", \"join\", \"edge\""),
+    (mark!("Rotary cutter with a fresh blade"), "student", 1, None, "\"cut\", \"join\""),
+    (mark!("Cutting mat"), "shared", 1, Some(2), "\"cut\", \"join\""),
+    (mark!("Long ruler"), "shared", 1, Some(2), "\"cut\", \"join\""),
+    (mark!("Scissors and seam ripper"), "student", 1, None, ""),
+    (mark!("Iron with its board"), "shared", 1, Some(4), "\"piece\", \"join\", \"edge\""),
+    (mark!("Extension cord, taped to the floor"), "teacher", 1, Some(4), "\"piece\", \"join\", \"edge\""),
+    (mark!("Pins, counted, in their tin"), "student", 60, None, "\"piece\", \"join\", \"edge\""),
+    (mark!("Safety pins for layering"), "student", 40, None, "\"layer\""),
+    (mark!("Hand needles for quilting"), "student", 3, None, "\"quilt\", \"join\", \"edge\""),
+    (mark!("Thimble"), "student", 1, None, "\"quilt\", \"join\", \"edge\""),
+    (mark!("Marking pencil"), "student", 1, None, "\"quilt\""),
+    (mark!("Lap hoop, where you like one"), "student", 1, None, "\"quilt\""),
 ];
 
 /// The text that a class of `quilt` begins with, ending on `last_day`: students with stand-ins for names, lessons, tools.
@@ -350,13 +359,13 @@ pub fn new_class(quilt: &Quilt, name: &str, last_day: Day, students: usize) -> S
     );
     out.push_str("\n[bring]\ncloth = \"teacher\"\nbatting = \"teacher\"\nthread = \"student\"\n");
     for number in 1..=students {
-        let _ = writeln!(out, "\n[[student]]\nname = \"Student {number}\"");
+        let _ = writeln!(out, "\n[[student]]\nname = {}", quoted(&tr!("Student {number}", number)));
     }
     for (name, work) in LESSONS {
-        let _ = writeln!(out, "\n[[lesson]]\nname = \"{name}\"\nwork = [{work}]");
+        let _ = writeln!(out, "\n[[lesson]]\nname = {}\nwork = [{work}]", quoted(&spoken(name)));
     }
     for (name, by, count, among, work) in ITEMS {
-        let _ = writeln!(out, "\n[[item]]\nname = \"{name}\"\nby = \"{by}\"");
+        let _ = writeln!(out, "\n[[item]]\nname = {}\nby = \"{by}\"", quoted(&spoken(name)));
         if count > 1 {
             let _ = writeln!(out, "count = {count}");
         }

@@ -8,6 +8,7 @@ use super::raw::*;
 use super::write::{cloth_key, length, text};
 use crate::*;
 use std::fmt::Write as _;
+use tr::tr;
 
 /// Sizes unless said, in inches and in centimetres. Sources: common practice; the square of the points and the sleeve are check values
 /// `edges.points.sassy` and `edges.sleeve.iqa`, the depth of a scallop lies within `edges.scallop.depth`.
@@ -96,7 +97,7 @@ impl Check<'_> {
         if let Some(cloth) = &raw.cloth {
             return self.cloth_id(cloth);
         }
-        self.problems.add(raw.edge.span(), "this edge needs a `cloth`", "add `cloth = \"CLOTH\"`".to_owned());
+        self.problems.add(raw.edge.span(), tr!("this edge needs a `cloth`"), tr!("add `cloth = \"CLOTH\"`"));
         ClothId(0)
     }
 
@@ -124,8 +125,9 @@ impl Check<'_> {
         ];
         for (key, span) in given {
             if let Some(span) = span.filter(|_| !needs.contains(&key)) {
-                let help = if needs.is_empty() { "take it away".to_owned() } else { format!("it has: `{}`", needs.join("`, `")) };
-                self.problems.add(span, format!("this edge has no `{key}`"), help);
+                let help =
+                    if needs.is_empty() { tr!("take it away") } else { tr!("it has: `{needs}`", needs = needs.join("`, `")) };
+                self.problems.add(span, tr!("this edge has no `{key}`", key), help);
             }
         }
     }

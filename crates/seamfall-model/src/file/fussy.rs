@@ -8,18 +8,23 @@ use super::suggestion;
 use super::write::{cloth_key, text};
 use crate::*;
 use std::fmt::Write as _;
+use tr::tr;
 
 impl Check<'_> {
     pub(super) fn fussies(&mut self, raw: &[RawFussy], blocks: &[Block], cloths: &[Cloth]) -> Vec<Fussy> {
         if let Some(over) = raw.get(limits::FUSSY) {
-            self.too_many(over.of.span(), raw.len(), "motifs", limits::FUSSY);
+            self.too_many(over.of.span(), raw.len(), &tr!("motifs"), limits::FUSSY);
         }
         let mut all: Vec<Fussy> = Vec::new();
         for one in raw.iter().take(limits::FUSSY) {
             let Some(fussy) = self.fussy(one, blocks, cloths) else { continue };
             if all.iter().any(|other| (other.cloth, other.block, other.of) == (fussy.cloth, fussy.block, fussy.of)) {
-                let reason = format!("a motif of `{}` is chosen twice for `{}`", shortened(&one.cloth), shortened(&one.of));
-                self.problems.add(one.of.span(), reason, "take one of the two away".to_owned());
+                let reason = tr!(
+                    "a motif of `{cloth}` is chosen twice for `{of}`",
+                    cloth = shortened(&one.cloth),
+                    of = shortened(&one.of)
+                );
+                self.problems.add(one.of.span(), reason, tr!("take one of the two away"));
             }
             all.push(fussy);
         }
@@ -30,8 +35,8 @@ impl Check<'_> {
         let cloth = self.cloth_id(&raw.cloth);
         let look = cloths.get(cloth.0).and_then(|cloth| cloth.look.as_ref());
         let Some(photo) = look.and_then(Look::photo) else {
-            let reason = format!("a motif is chosen of cloth `{}`, which has no photograph", shortened(&raw.cloth));
-            let help = "give the cloth a photograph, or take the motif away first".to_owned();
+            let reason = tr!("a motif is chosen of cloth `{cloth}`, which has no photograph", cloth = shortened(&raw.cloth));
+            let help = tr!("give the cloth a photograph, or take the motif away first");
             self.problems.add(raw.cloth.span(), reason, help);
             return None;
         };
@@ -42,13 +47,13 @@ impl Check<'_> {
 
     fn fussy_of(&mut self, raw: &At<String>, blocks: &[Block]) -> Option<(BlockId, FussyOf)> {
         let Some((key, name)) = raw.split_once('.') else {
-            let reason = format!("`{}` is no part and no patch of a block", shortened(raw));
-            self.problems.add(raw.span(), reason, "write it like \"star.centre\" or \"star.p3\"".to_owned());
+            let reason = tr!("`{value}` is no part and no patch of a block", value = shortened(raw));
+            self.problems.add(raw.span(), reason, tr!("write it like \"star.centre\" or \"star.p3\""));
             return None;
         };
         let Some(block) = blocks.iter().position(|block| block.key == key) else {
             let help = suggestion(key, blocks.iter().map(|block| block.key.as_str()));
-            self.problems.add(raw.span(), format!("there is no block `{}`", shortened(key)), help);
+            self.problems.add(raw.span(), tr!("there is no block `{written}`", written = shortened(key)), help);
             return None;
         };
         let number = name.strip_prefix('p').filter(|number| !number.starts_with('0') && number.len() <= 6);
@@ -58,7 +63,7 @@ impl Check<'_> {
         let parts = &blocks[block].parts;
         let Some(part) = parts.iter().position(|part| part.name == name) else {
             let help = suggestion(name, parts.iter().map(|part| part.name.as_str()));
-            self.problems.add(raw.span(), format!("block `{key}` has no part `{}`", shortened(name)), help);
+            self.problems.add(raw.span(), tr!("block `{key}` has no part `{written}`", key, written = shortened(name)), help);
             return None;
         };
         Some((BlockId(block), FussyOf::Part(PartId(part))))
@@ -67,19 +72,19 @@ impl Check<'_> {
     fn motif_at(&mut self, raw: &At<Vec<f64>>, photo: &Photo) -> [f64; 2] {
         let [left, top, right, bottom] = photo.crop;
         let Ok([x, y]) = <[f64; 2]>::try_from(raw.as_slice()) else {
-            let reason = "`at` has two numbers, in per cent of the photograph from its left and from its top";
-            self.problems.add(raw.span(), reason, "write it like `at = [42.5, 30]`".to_owned());
+            let reason = tr!("`at` has two numbers, in per cent of the photograph from its left and from its top");
+            self.problems.add(raw.span(), reason, tr!("write it like `at = [42.5, 30]`"));
             return [50.0; 2];
         };
         // A motif on the part that is cut off is the same one a repeat further.
         if !(left..=100.0 - right).contains(&x) || !(top..=100.0 - bottom).contains(&y) {
-            let reason = "the motif lies on what is cut off the photograph";
-            let help = format!(
-                "choose a point from {} to {} per cent across and from {} to {} down",
-                decimal(left, 2),
-                decimal(100.0 - right, 2),
-                decimal(top, 2),
-                decimal(100.0 - bottom, 2)
+            let reason = tr!("the motif lies on what is cut off the photograph");
+            let help = tr!(
+                "choose a point from {left} to {right} per cent across and from {top} to {bottom} down",
+                left = decimal(left, 2),
+                right = decimal(100.0 - right, 2),
+                top = decimal(top, 2),
+                bottom = decimal(100.0 - bottom, 2)
             );
             self.problems.add(raw.span(), reason, help);
         }

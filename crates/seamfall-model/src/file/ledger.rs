@@ -14,6 +14,7 @@ use crate::*;
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
 use std::ops::Range;
+use tr::tr;
 
 /// Reads the text of the ledger of `quilt`. An empty text is the ledger of a quilt of which nothing has been sewn.
 ///
@@ -106,30 +107,33 @@ pub(super) fn other_format_of(file: FileKind, text: &str) -> Option<FileError> {
 }
 
 fn refused(file: FileKind, text: &str, format: &At<i64>) -> FileError {
-    let reason = format!("format {} is not known to this version, which reads format 1", **format);
+    let reason = tr!("format {it} is not known to this version, which reads format 1", it = **format);
     let help = if **format > 1 {
-        "it was written by a newer Seamfall: use that one; nothing was changed"
+        tr!("it was written by a newer Seamfall: use that one; nothing was changed")
     } else {
-        "write `format = 1`; there was none before it"
+        tr!("write `format = 1`; there was none before it")
     };
     FileError::single_of(file, text, format.span(), reason, help.to_owned())
 }
 
 fn ledger(check: &mut Check<'_>, raw: &RawLedger, quilt: &Quilt) -> Ledger {
     if *raw.quilt != quilt.name {
-        let reason =
-            format!("this is the ledger of `{}`, and the quilt is called `{}`", shortened(&raw.quilt), shortened(&quilt.name));
-        let help = format!(
-            "if it is the same quilt under a new name, write `quilt = {}`; else it belongs beside another quilt",
-            quoted(&quilt.name)
+        let reason = tr!(
+            "this is the ledger of `{value}`, and the quilt is called `{written}`",
+            value = shortened(&raw.quilt),
+            written = shortened(&quilt.name)
+        );
+        let help = tr!(
+            "if it is the same quilt under a new name, write `quilt = {quoted}`; else it belongs beside another quilt",
+            quoted = quoted(&quilt.name)
         );
         check.problems.add(raw.quilt.span(), reason, help);
     }
     if let Some(section) = raw.section.get(limits::SECTIONS) {
-        check.too_many(section.name.span(), raw.section.len(), "sections", limits::SECTIONS);
+        check.too_many(section.name.span(), raw.section.len(), &tr!("sections"), limits::SECTIONS);
     }
     if let Some(join) = raw.join.get(limits::SECTIONS) {
-        check.too_many(join.between.span(), raw.join.len(), "joins", limits::SECTIONS);
+        check.too_many(join.between.span(), raw.join.len(), &tr!("joins"), limits::SECTIONS);
     }
     let mut seen = BTreeSet::new();
     let sections = raw.section.iter().take(limits::SECTIONS).map(|section| check.section(section, &mut seen)).collect();
@@ -142,8 +146,8 @@ impl Check<'_> {
     fn section<'a>(&mut self, raw: &'a RawSection, seen: &mut BTreeSet<&'a str>) -> SewnSection {
         let name = self.section_name(&raw.name);
         if !seen.insert(&raw.name.0) {
-            let reason = format!("section `{}` is listed twice", shortened(&name));
-            let help = "put all that is known of it into one of the two, and take the other away".to_owned();
+            let reason = tr!("section `{written}` is listed twice", written = shortened(&name));
+            let help = tr!("put all that is known of it into one of the two, and take the other away");
             self.problems.add(raw.name.span(), reason, help);
         }
         let state = raw.state.map_or(SewnState::Planned, |state| match state {
@@ -161,7 +165,7 @@ impl Check<'_> {
             state,
             measured: raw.measured.as_ref().and_then(|measured| self.measured(measured)),
             at: raw.at.as_ref().map(|at| self.section_name(at)),
-            with: raw.with.as_ref().map(|with| self.words(with, "name", NAME_CHARS)),
+            with: raw.with.as_ref().map(|with| self.words(with, &tr!("name"), NAME_CHARS)),
             note: raw.note.as_ref().map(|note| self.note(note)),
             date: raw.date.as_ref().map(|date| self.date(date)),
         }
@@ -169,11 +173,11 @@ impl Check<'_> {
 
     fn section_name(&mut self, name: &At<SectionName>) -> String {
         if !is_section(&name.0) {
-            let reason = format!("`{}` is no name of a section", shortened(&name.0));
+            let reason = tr!("`{written}` is no name of a section", written = shortened(&name.0));
             let number = name.0.trim().trim_start_matches(['S', 's']).trim_start_matches('0');
             let mended = format!("S{number}");
             let help =
-                if is_section(&mended) { format!("write `{mended}`") } else { "sections are called S1, S2, S3 ...".to_owned() };
+                if is_section(&mended) { tr!("write `{mended}`", mended) } else { tr!("sections are called S1, S2, S3 ...") };
             self.problems.add(name.span(), reason, help);
         }
         name.0.clone()
@@ -190,8 +194,8 @@ impl Check<'_> {
                     (4, &[bottom, right, top, left]) => Some(Measured::Four([bottom, right, top, left])),
                     (2 | 4, _) => None,
                     (other, _) => {
-                        let reason = format!("`measured` holds {other} sides");
-                        let help = "write one for all sides, two for width and height, or four: bottom, right, top, left";
+                        let reason = tr!("`measured` holds {other} sides", other);
+                        let help = tr!("write one for all sides, two for width and height, or four: bottom, right, top, left");
                         self.problems.add(raw.span(), reason, help.to_owned());
                         None
                     }
@@ -222,18 +226,18 @@ impl Check<'_> {
     pub(super) fn note(&mut self, note: &At<String>) -> String {
         let other = |c: char| c.is_control() && c != '\n';
         if note.chars().count() > limits::NOTE_CHARS {
-            let reason = format!("the note has more than {} characters", limits::NOTE_CHARS);
-            self.problems.add(note.span(), reason, "shorten it".to_owned());
+            let reason = tr!("the note has more than {most} characters", most = limits::NOTE_CHARS);
+            self.problems.add(note.span(), reason, tr!("shorten it"));
         } else if note.chars().any(other) {
-            self.problems.add(note.span(), "the note holds a character that cannot be printed", None);
+            self.problems.add(note.span(), tr!("the note holds a character that cannot be printed"), None);
         }
         (**note).clone()
     }
 
     pub(super) fn date(&mut self, date: &At<RawDate>) -> String {
         if !is_day(&date.0) {
-            let reason = format!("`{}` is no day of the calendar", shortened(&date.0));
-            self.problems.add(date.span(), reason, "write year, month and day, like 2026-03-07".to_owned());
+            let reason = tr!("`{date}` is no day of the calendar", date = shortened(&date.0));
+            self.problems.add(date.span(), reason, tr!("write year, month and day, like 2026-03-07"));
         }
         date.0.clone()
     }
@@ -241,20 +245,20 @@ impl Check<'_> {
     /// One join, or nothing, and a problem, where it names no two sides.
     fn join(&mut self, raw: &RawJoin) -> Option<SewnJoin> {
         let [first, second] = &raw.between[..] else {
-            let reason = format!("`between` names the sections on two sides, not on {}", raw.between.len());
-            self.problems.add(raw.between.span(), reason, "write it like [[\"S1\", \"S2\"], [\"S3\"]]".to_owned());
+            let reason = tr!("`between` names the sections on two sides, not on {between}", between = raw.between.len());
+            self.problems.add(raw.between.span(), reason, tr!("write it like [[\"S1\", \"S2\"], [\"S3\"]]"));
             return None;
         };
         let mut seen = BTreeSet::new();
         let between = [first, second].map(|side| {
             if side.is_empty() {
-                let help = "name at least one section on either side".to_owned();
-                self.problems.add(side.span(), "one side of the join is empty", help);
+                let help = tr!("name at least one section on either side");
+                self.problems.add(side.span(), tr!("one side of the join is empty"), help);
             }
             let names = side.iter().map(|name| {
                 if !seen.insert(name.0.as_str()) {
-                    let reason = format!("section `{}` is named twice in one join", shortened(&name.0));
-                    self.problems.add(name.span(), reason, "each section hangs on one side".to_owned());
+                    let reason = tr!("section `{written}` is named twice in one join", written = shortened(&name.0));
+                    self.problems.add(name.span(), reason, tr!("each section hangs on one side"));
                 }
                 self.section_name(name)
             });

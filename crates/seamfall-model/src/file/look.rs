@@ -7,6 +7,7 @@ use super::raw::*;
 use super::write::{length, text};
 use crate::*;
 use std::fmt::Write as _;
+use tr::tr;
 
 /// From one stripe or dot to the next unless said, in inches and in centimetres. Common practice: a stripe that reads across a room.
 const REPEAT: [f64; 2] = [1.0, 2.0];
@@ -37,7 +38,7 @@ impl Check<'_> {
             ("pixels", raw.pixels.as_ref().map(At::span)),
             ("crop", raw.crop.as_ref().map(At::span)),
         ];
-        self.not_of_this_look(strange, kind.word(), "write `kind = \"photo\"`, or take it away");
+        self.not_of_this_look(strange, kind.word(), &tr!("write `kind = \"photo\"`, or take it away"));
         let repeat = match &raw.repeat {
             Some(repeat) => self.length(repeat, "repeat", limits::FIGURE_IN),
             None => usual_repeat(self.measure),
@@ -47,14 +48,14 @@ impl Check<'_> {
             None => usual_size(kind, repeat),
         };
         if let Some(typed) = raw.size.as_ref().filter(|_| size.value() >= repeat.value()) {
-            let reason = "`size` is as large as the `repeat` or larger, so that nothing of the ground is seen";
-            self.problems.add(typed.span(), reason, "make `size` smaller, or `repeat` larger".to_owned());
+            let reason = tr!("`size` is as large as the `repeat` or larger, so that nothing of the ground is seen");
+            self.problems.add(typed.span(), reason, tr!("make `size` smaller, or `repeat` larger"));
         }
         let colour = match &raw.colour {
             Some(colour) => self.colour(colour),
             None => {
-                let help = "add `colour = \"#f6f0e0\"`; the ground is the cloth's own colour".to_owned();
-                self.problems.add(raw.span(), format!("{} need the key `colour`", kind.word()), help);
+                let help = tr!("add `colour = \"#f6f0e0\"`; the ground is the cloth's own colour");
+                self.problems.add(raw.span(), tr!("{word} need the key `colour`", word = kind.word()), help);
                 Colour(0, 0, 0)
             }
         };
@@ -69,16 +70,16 @@ impl Check<'_> {
             ("repeat", raw.repeat.as_ref().map(At::span)),
             ("angle", raw.angle.as_ref().map(At::span)),
         ];
-        let help = "take it away; what repeats is what `crop` leaves of the photograph";
-        self.not_of_this_look(strange, "a photograph", help);
+        let help = tr!("take it away; what repeats is what `crop` leaves of the photograph");
+        self.not_of_this_look(strange, &tr!("a photograph"), &help);
         for (key, is_there) in [("file", raw.file.is_some()), ("width", raw.width.is_some()), ("pixels", raw.pixels.is_some())] {
             if !is_there {
                 let help = match key {
-                    "file" => "add `file = \"moss.jpg\"`: the photograph beside the quilt file",
-                    "width" => "add `width = \"12\"`: how wide the photographed piece of cloth really is",
-                    _ => "add `pixels = [2048, 1536]`: the photograph's pixels across and down",
+                    "file" => tr!("add `file = \"moss.jpg\"`: the photograph beside the quilt file"),
+                    "width" => tr!("add `width = \"12\"`: how wide the photographed piece of cloth really is"),
+                    _ => tr!("add `pixels = [2048, 1536]`: the photograph's pixels across and down"),
                 };
-                self.problems.add(raw.span(), format!("a photograph needs the key `{key}`"), help.to_owned());
+                self.problems.add(raw.span(), tr!("a photograph needs the key `{key}`", key), help.to_owned());
             }
         }
         Look::Photo(Photo {
@@ -92,7 +93,7 @@ impl Check<'_> {
     fn not_of_this_look<const N: usize>(&mut self, strange: [(&str, Option<std::ops::Range<usize>>); N], of: &str, help: &str) {
         for (key, span) in strange {
             if let Some(span) = span {
-                self.problems.add(span, format!("`{key}` is no key of {of}"), help.to_owned());
+                self.problems.add(span, tr!("`{key}` is no key of {of}", key, of), help.to_owned());
             }
         }
     }
@@ -102,17 +103,17 @@ impl Check<'_> {
         if (-180.0..=180.0).contains(&**raw) {
             return **raw;
         }
-        let reason = format!("`{what}` is {} degrees, but must lie between -180 and 180", **raw);
-        self.problems.add(raw.span(), reason, "count it to the left; to the right it is negative".to_owned());
+        let reason = tr!("`{what}` is {value} degrees, but must lie between -180 and 180", what, value = **raw);
+        self.problems.add(raw.span(), reason, tr!("count it to the left; to the right it is negative"));
         0.0
     }
 
     /// A plain name, so that it is found beside the quilt file on every machine and nowhere else.
     fn photo_name(&mut self, raw: &At<String>) -> String {
-        let name = self.words(raw, "name of the file", limits::PHOTO_NAME);
+        let name = self.words(raw, &tr!("name of the file"), limits::PHOTO_NAME);
         if name.contains(['/', '\\', ':']) || name.starts_with('.') {
-            let reason = format!("`{}` leads to another folder", shortened(&name));
-            self.problems.add(raw.span(), reason, "put the photograph beside the quilt file and write its name alone".to_owned());
+            let reason = tr!("`{written}` leads to another folder", written = shortened(&name));
+            self.problems.add(raw.span(), reason, tr!("put the photograph beside the quilt file and write its name alone"));
         }
         name
     }
@@ -124,22 +125,22 @@ impl Check<'_> {
         {
             return [across, down];
         }
-        let reason = format!("`pixels` are two whole numbers from 1 to {}, across and down", limits::PIXELS);
-        self.problems.add(raw.span(), reason, "write it like `pixels = [2048, 1536]`".to_owned());
+        let reason = tr!("`pixels` are two whole numbers from 1 to {most}, across and down", most = limits::PIXELS);
+        self.problems.add(raw.span(), reason, tr!("write it like `pixels = [2048, 1536]`"));
         [1, 1]
     }
 
     fn crop(&mut self, raw: &At<Vec<f64>>) -> [f64; 4] {
-        let help = "left, top, right, bottom: `crop = [5, 0, 10, 0]` cuts 5 per cent off at the left and 10 at the right";
+        let help = tr!("left, top, right, bottom: `crop = [5, 0, 10, 0]` cuts 5 per cent off at the left and 10 at the right");
         let Ok(crop) = <[f64; 4]>::try_from(raw.as_slice()) else {
-            let reason = "`crop` has four numbers, in per cent of the photograph";
+            let reason = tr!("`crop` has four numbers, in per cent of the photograph");
             self.problems.add(raw.span(), reason, help.to_owned());
             return [0.0; 4];
         };
         let [left, top, right, bottom] = crop;
         let fits = |one: f64, other: f64| one >= 0.0 && other >= 0.0 && one + other <= 100.0 - limits::KEPT;
         if !fits(left, right) || !fits(top, bottom) {
-            let reason = "`crop` leaves nothing of the photograph, or cuts off less than nothing";
+            let reason = tr!("`crop` leaves nothing of the photograph, or cuts off less than nothing");
             self.problems.add(raw.span(), reason, help.to_owned());
             return [0.0; 4];
         }

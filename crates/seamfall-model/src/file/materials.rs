@@ -8,6 +8,7 @@ use super::raw::*;
 use super::write::{cloth_key, length, text};
 use crate::*;
 use std::fmt::Write as _;
+use tr::tr;
 
 /// Lengths unless said, in inches and in centimetres. Sources: a binding cut 2 1/2 in wide is common practice; a batting of 14 in
 /// for a block cut 12 1/2 in is `lap.batting_square` of the check values, so 3/4 in on each side; 1 to 2 in of backing beyond a
@@ -37,8 +38,8 @@ impl Check<'_> {
     /// A price between nothing and [`limits::PRICE`], in hundredths.
     pub(super) fn price(&mut self, raw: &At<f64>) -> Price {
         if !(0.0..=limits::PRICE).contains(&**raw) {
-            let reason = format!("`price` is {}, but must lie between 0 and {}", **raw, limits::PRICE);
-            self.problems.add(raw.span(), reason, "write it as a plain number, such as 12.50".to_owned());
+            let reason = tr!("`price` is {value}, but must lie between 0 and {most}", value = **raw, most = limits::PRICE);
+            self.problems.add(raw.span(), reason, tr!("write it as a plain number, such as 12.50"));
             return Price(0);
         }
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "it lies between 0 and a hundred million")]
@@ -48,8 +49,12 @@ impl Check<'_> {
     /// What cloth loses of its length in the wash.
     pub(super) fn shrinkage(&mut self, raw: &At<f64>) -> Shrinkage {
         if !(0.0..=limits::SHRINKAGE).contains(&**raw) {
-            let reason = format!("`shrinkage` is {} per cent, but must lie between 0 and {}", **raw, limits::SHRINKAGE);
-            let help = "write what the cloth loses of its length, in per cent: `shrinkage = 3`";
+            let reason = tr!(
+                "`shrinkage` is {value} per cent, but must lie between 0 and {most}",
+                value = **raw,
+                most = limits::SHRINKAGE
+            );
+            let help = tr!("write what the cloth loses of its length, in per cent: `shrinkage = 3`");
             self.problems.add(raw.span(), reason, help.to_owned());
             return Shrinkage(0);
         }
@@ -59,8 +64,8 @@ impl Check<'_> {
 
     fn count(&mut self, raw: &At<i64>, most: u32) -> u32 {
         u32::try_from(**raw).ok().filter(|count| (1..=most).contains(count)).unwrap_or_else(|| {
-            let reason = format!("`count` is {}, but must lie between 1 and {most}", **raw);
-            self.problems.add(raw.span(), reason, "leave `count` out where as many can be had as are wanted".to_owned());
+            let reason = tr!("`count` is {value}, but must lie between 1 and {most}", value = **raw, most);
+            self.problems.add(raw.span(), reason, tr!("leave `count` out where as many can be had as are wanted"));
             1
         })
     }
@@ -68,8 +73,8 @@ impl Check<'_> {
     /// Stages of straight cuts, 2 to 5.
     pub(super) fn cutting_stages(&mut self, raw: &At<i64>) -> u8 {
         u8::try_from(**raw).ok().filter(|stages| (2..=STAGES).contains(stages)).unwrap_or_else(|| {
-            let reason = format!("`cutting-stages` is {}, but must lie between 2 and {STAGES}", **raw);
-            let help = "2 is strips and what is cut off them; each more turns the cloth once more and may save some".to_owned();
+            let reason = tr!("`cutting-stages` is {value}, but must lie between 2 and {most}", value = **raw, most = STAGES);
+            let help = tr!("2 is strips and what is cut off them; each more turns the cloth once more and may save some");
             self.problems.add(raw.span(), reason, help);
             STAGES
         })
@@ -98,8 +103,8 @@ impl Check<'_> {
     pub(super) fn width_and_length(&mut self, size: &At<String>) -> (Length, Length) {
         let sides = size.split_once(['x', '×', 'X']);
         let Some((width, length)) = sides else {
-            let reason = format!("`size` is `{}`, but has a width and a length", shortened(size));
-            self.problems.add(size.span(), reason, "write it like \"22 x 18\": across, then along the selvage".to_owned());
+            let reason = tr!("`size` is `{written}`, but has a width and a length", written = shortened(size));
+            self.problems.add(size.span(), reason, tr!("write it like \"22 x 18\": across, then along the selvage"));
             return (Length::new(1.0), Length::new(1.0));
         };
         let mut side = |text: &str| match parse_length(text, self.measure) {
@@ -135,13 +140,16 @@ impl Check<'_> {
 
     pub(super) fn batting(&mut self, raw: &At<RawBatting>) -> Batting {
         if raw.roll.is_none() && raw.packages.is_empty() {
-            let reason = "the batting has neither a `roll` nor `packages`";
-            let help = "give the width of the roll, `roll = \"90\"`, or packaged sizes, `packages = [ { size = \"90 x 108\" } ]`";
+            let reason = tr!("the batting has neither a `roll` nor `packages`");
+            let help = tr!(
+                "give the width of the roll, `roll = \"90\"`, or packaged sizes, `packages = [ {package} ]`",
+                package = "{ size = \"90 x 108\" }"
+            );
             self.problems.add(raw.span(), reason, help.to_owned());
         }
         if let (None, Some(price)) = (&raw.roll, &raw.price) {
-            let help = "give the `roll` its width, or write the price into each package".to_owned();
-            self.problems.add(price.span(), "`price` is that of a yard or a metre off the roll", help);
+            let help = tr!("give the `roll` its width, or write the price into each package");
+            self.problems.add(price.span(), tr!("`price` is that of a yard or a metre off the roll"), help);
         }
         Batting {
             name: raw.name.as_ref().map_or_else(|| BATTING.to_owned(), |name| self.name(name)),

@@ -4,11 +4,13 @@
 //! again, so that one look at a file finds as much as can be found.
 
 use super::problems::{FileError, FileKind, Problems, suggestion};
-use crate::limits;
+use super::raw::{CORNERS_LIKE, SEAM_LIKE};
+use crate::{limits, spoken};
 use serde::de::DeserializeOwned;
 use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeArray, DeTable, DeValue};
+use tr::tr;
 
 /// How often the rest of a file is read again after something was taken out of it.
 const TRIES: usize = 12;
@@ -23,13 +25,17 @@ enum Way {
 /// Reads `text`, that of such a file, as a `T`.
 pub(super) fn parse<T: DeserializeOwned>(file: FileKind, text: &str) -> Result<T, FileError> {
     if text.len() > limits::FILE_BYTES {
-        let reason =
-            format!("the file has {} bytes, more than the {} that {} may have", text.len(), limits::FILE_BYTES, file.words());
-        let help = "it holds what was decided or sewn and no pictures; see whether this is the right file".to_owned();
+        let reason = tr!(
+            "the file has {bytes} bytes, more than the {most} that {file} may have",
+            bytes = text.len(),
+            most = limits::FILE_BYTES,
+            file = file.words()
+        );
+        let help = tr!("it holds what was decided or sewn and no pictures; see whether this is the right file");
         return Err(FileError::single_of(file, text, 0..0, reason, help));
     }
     let mut tree = DeTable::parse(text).map_err(|error| {
-        let reason = format!("this is not TOML: {}", error.message());
+        let reason = tr!("this is not TOML: {message}", message = error.message());
         FileError::single_of(file, text, error.span().unwrap_or(0..0), reason, syntax_help(error.message()))
     })?;
     let mut problems = Problems::of(file);
@@ -121,21 +127,24 @@ fn in_our_words(file: FileKind, message: &str, path: &[Way]) -> (String, Option<
     });
     if message.starts_with("unknown field") {
         let owner = kind(file, &path[..path.len().saturating_sub(1)]);
-        return (format!("`{name}` is not a key of {owner}"), suggestion(name, quoted));
+        return (tr!("`{name}` is not a key of {owner}", name, owner), suggestion(name, quoted));
     }
     if message.starts_with("missing field") {
-        return (format!("{} needs the key `{name}`", kind(file, path)), Some(format!("add `{name} = ...`")));
+        return (tr!("{table} needs the key `{name}`", table = kind(file, path), name), Some(tr!("add `{name} = ...`", name)));
     }
-    let owner = last.map_or("this".to_owned(), |key| format!("`{key}`"));
+    let owner = last.map_or_else(|| tr!("this"), |key| format!("`{key}`"));
     if message.starts_with("unknown variant") {
-        return (format!("{owner} cannot be `{name}`"), suggestion(name, quoted));
+        return (tr!("{owner} cannot be `{name}`", owner, name), suggestion(name, quoted));
     }
     if let Some((found, expected)) = message.split_once(", expected ")
         && let Some(found) = found.strip_prefix("invalid type: ").or_else(|| found.strip_prefix("invalid value: "))
     {
-        return (format!("{owner} cannot be {}", plain_found(found)), Some(format!("it must be {}", plain_kind(expected))));
+        return (
+            tr!("{owner} cannot be {found}", owner, found = plain_found(found)),
+            Some(tr!("it must be {expected}", expected = plain_kind(expected))),
+        );
     }
-    (format!("{owner} cannot be read: {message}"), None)
+    (tr!("{owner} cannot be read: {message}", owner, message), None)
 }
 
 /// What was found, as people say it.
@@ -143,24 +152,29 @@ fn plain_found(found: &str) -> String {
     let (kind, rest) = found.split_once(' ').unwrap_or((found, ""));
     match kind {
         "integer" | "floating" | "boolean" => rest.trim_start_matches("point ").to_owned(),
-        "string" => format!("the text {rest}"),
-        "sequence" => "a list".to_owned(),
-        "map" => "a table".to_owned(),
+        "string" => tr!("the text {rest}", rest),
+        "sequence" => tr!("a list"),
+        "map" => tr!("a table"),
         _ => found.to_owned(),
     }
 }
 
 /// What is expected, as people say it.
-fn plain_kind(expected: &str) -> &str {
+fn plain_kind(expected: &str) -> String {
     match expected {
-        "i64" => "a whole number",
-        "u32" => "a whole number, not negative",
-        "f64" => "a number",
-        "a boolean" => "true or false",
-        "a string" | "string or table" => "text in quotes",
-        "a sequence" => "a list in square brackets",
-        _ if expected.starts_with("struct ") => "a table of keys",
-        _ => expected,
+        "i64" => tr!("a whole number"),
+        "u32" => tr!("a whole number, not negative"),
+        "f64" => tr!("a number"),
+        "a boolean" => tr!("true or false"),
+        "a string" | "string or table" => tr!("text in quotes"),
+        "a sequence" => tr!("a list in square brackets"),
+        _ if expected.starts_with("struct ") => tr!("a table of keys"),
+        SEAM_LIKE => {
+            tr!("a seam like {line} or {arc}", line = "[x, y, x, y]", arc = "{ arc = [x, y, x, y], centre = [x, y] }")
+        }
+        CORNERS_LIKE => tr!("{words} or {squares}", words = "\"mitred\", \"butted\"", squares = "{ squares = \"CLOTH\" }"),
+        // What a value of ours expects is marked where it is read.
+        _ => spoken(expected),
     }
 }
 
@@ -180,46 +194,46 @@ fn kind(file: FileKind, path: &[Way]) -> String {
         _ => keys,
     };
     match keys.as_slice() {
-        [] => file.words().to_owned(),
-        ["schedule", ..] => "the schedule".to_owned(),
-        ["pace", ..] => "the paces".to_owned(),
-        ["bring", "cloths", ..] => "who brings single cloths".to_owned(),
-        ["bring", ..] => "who brings what".to_owned(),
-        ["student", ..] => "a student".to_owned(),
-        ["lesson", ..] => "a lesson".to_owned(),
-        ["item", ..] => "an item".to_owned(),
-        ["bed", ..] => "the bed".to_owned(),
-        ["corners", ..] => "the corners at the foot".to_owned(),
-        ["cloth", _, "look", ..] => "the look of a cloth".to_owned(),
-        ["cloth", _, "from", ..] => "a size in `from`".to_owned(),
-        ["cloth", ..] => "a cloth".to_owned(),
-        ["binding", ..] => "the binding".to_owned(),
-        ["backing", ..] => "the backing".to_owned(),
-        ["batting", "packages", ..] => "a package".to_owned(),
-        ["batting", ..] => "the batting".to_owned(),
-        ["sample", ..] => "the sample".to_owned(),
-        ["lap", ..] => "the lap work".to_owned(),
-        ["quilting", ..] => "a quilting design".to_owned(),
-        ["thread", ..] => "the thread".to_owned(),
-        ["finish", ..] => "the finish".to_owned(),
-        ["sleeve", ..] => "the sleeve".to_owned(),
-        ["label", ..] => "the label".to_owned(),
-        ["cover", ..] => "the cover".to_owned(),
-        ["block", _, "overlay", .., "outline"] | ["block", _, "seams"] | ["seams"] => "an arc".to_owned(),
-        ["block", _, "overlay", ..] | ["overlay", ..] => "an overlay".to_owned(),
-        ["block", ..] => "a block".to_owned(),
-        ["frame", _, "strips", ..] => "a strip".to_owned(),
-        [.., "corners"] => "corners with squares".to_owned(),
-        ["frame", ..] => "a frame".to_owned(),
-        ["setting", ..] => "the setting".to_owned(),
-        ["place", ..] => "a place".to_owned(),
-        ["sashing", ..] => "the sashing".to_owned(),
-        ["band", ..] => "a band".to_owned(),
-        ["fall", ..] => "a fall".to_owned(),
-        ["section", ..] => "a section".to_owned(),
-        ["join", ..] => "a join".to_owned(),
-        ["fussy", ..] => "a motif".to_owned(),
-        ["way", ..] => "a way of making".to_owned(),
+        [] => file.words(),
+        ["schedule", ..] => tr!("the schedule"),
+        ["pace", ..] => tr!("the paces"),
+        ["bring", "cloths", ..] => tr!("who brings single cloths"),
+        ["bring", ..] => tr!("who brings what"),
+        ["student", ..] => tr!("a student"),
+        ["lesson", ..] => tr!("a lesson"),
+        ["item", ..] => tr!("an item"),
+        ["bed", ..] => tr!("the bed"),
+        ["corners", ..] => tr!("the corners at the foot"),
+        ["cloth", _, "look", ..] => tr!("the look of a cloth"),
+        ["cloth", _, "from", ..] => tr!("a size in `from`"),
+        ["cloth", ..] => tr!("a cloth"),
+        ["binding", ..] => tr!("the binding"),
+        ["backing", ..] => tr!("the backing"),
+        ["batting", "packages", ..] => tr!("a package"),
+        ["batting", ..] => tr!("the batting"),
+        ["sample", ..] => tr!("the sample"),
+        ["lap", ..] => tr!("the lap work"),
+        ["quilting", ..] => tr!("a quilting design"),
+        ["thread", ..] => tr!("the thread"),
+        ["finish", ..] => tr!("the finish"),
+        ["sleeve", ..] => tr!("the sleeve"),
+        ["label", ..] => tr!("the label"),
+        ["cover", ..] => tr!("the cover"),
+        ["block", _, "overlay", .., "outline"] | ["block", _, "seams"] | ["seams"] => tr!("an arc"),
+        ["block", _, "overlay", ..] | ["overlay", ..] => tr!("an overlay"),
+        ["block", ..] => tr!("a block"),
+        ["frame", _, "strips", ..] => tr!("a strip"),
+        [.., "corners"] => tr!("corners with squares"),
+        ["frame", ..] => tr!("a frame"),
+        ["setting", ..] => tr!("the setting"),
+        ["place", ..] => tr!("a place"),
+        ["sashing", ..] => tr!("the sashing"),
+        ["band", ..] => tr!("a band"),
+        ["fall", ..] => tr!("a fall"),
+        ["section", ..] => tr!("a section"),
+        ["join", ..] => tr!("a join"),
+        ["fussy", ..] => tr!("a motif"),
+        ["way", ..] => tr!("a way of making"),
         [.., last] => format!("`{last}`"),
     }
 }
@@ -227,11 +241,11 @@ fn kind(file: FileKind, path: &[Way]) -> String {
 /// Help for the slips of TOML that people make most.
 fn syntax_help(message: &str) -> Option<String> {
     let help = if message.contains("duplicate key") {
-        "each key stands once; take one of them away"
+        tr!("each key stands once; take one of them away")
     } else if message.contains("string") || message.contains("quoted") {
-        "text stands between two straight quotes: name = \"Night blue\""
+        tr!("text stands between two straight quotes: name = \"Night blue\"")
     } else {
-        "each line is `key = value`, or a heading such as `[setting]`; comments begin with #"
+        tr!("each line is `key = value`, or a heading such as `[setting]`; comments begin with #")
     };
-    Some(help.to_owned())
+    Some(help)
 }

@@ -6,6 +6,7 @@
 use miette::{Diagnostic, LabeledSpan, NamedSource, SourceCode};
 use std::fmt;
 use std::ops::Range;
+use tr::tr;
 
 /// One thing that is wrong with a file.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -24,7 +25,7 @@ pub struct Problem {
 
 /// Everything that is wrong with a file, in its order.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("{} cannot be used: {}", .file.words(), .problems.first().map_or("", |p| p.reason.as_str()))]
+#[error("{}", said(*.file, .problems))]
 pub struct FileError {
     /// Which file it is.
     pub file: FileKind,
@@ -49,14 +50,19 @@ pub enum FileKind {
 impl FileKind {
     /// `the quilt file`, `the ledger`, `the block`, `the class`.
     #[must_use]
-    pub fn words(self) -> &'static str {
+    pub fn words(self) -> String {
         match self {
-            Self::Quilt => "the quilt file",
-            Self::Ledger => "the ledger",
-            Self::Block => "the block",
-            Self::Class => "the class",
+            Self::Quilt => tr!("the quilt file"),
+            Self::Ledger => tr!("the ledger"),
+            Self::Block => tr!("the block"),
+            Self::Class => tr!("the class"),
         }
     }
+}
+
+fn said(file: FileKind, problems: &[Problem]) -> String {
+    let reason = problems.first().map_or("", |problem| problem.reason.as_str());
+    tr!("{file} cannot be used: {reason}", file = file.words(), reason)
 }
 
 /// More problems than anybody reads at once.
@@ -139,9 +145,9 @@ pub(crate) fn suggestion<'a>(typed: &str, names: impl IntoIterator<Item = &'a st
         .filter(|(likeness, _)| *likeness > 0.8)
         .max_by(|a, b| a.0.total_cmp(&b.0));
     match likely {
-        Some((_, name)) => Some(format!("did you mean `{name}`?")),
+        Some((_, name)) => Some(tr!("did you mean `{name}`?", name)),
         None if names.is_empty() || names.len() > 12 => None,
-        None => Some(format!("there is: {}", quoted(&names))),
+        None => Some(tr!("there is: {names}", names = quoted(&names))),
     }
 }
 
@@ -160,7 +166,7 @@ struct FileReport {
 
 impl fmt::Display for FileReport {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} cannot be used", self.file.words())
+        f.write_str(&tr!("{file} cannot be used", file = self.file.words()))
     }
 }
 
@@ -194,7 +200,7 @@ impl Diagnostic for Shown {
     }
 
     fn labels(&self) -> Option<Box<dyn Iterator<Item = LabeledSpan> + '_>> {
-        let label = LabeledSpan::new_with_span(Some("here".to_owned()), self.0.span.clone());
+        let label = LabeledSpan::new_with_span(Some(tr!("here")), self.0.span.clone());
         Some(Box::new(std::iter::once(label)))
     }
 }

@@ -10,6 +10,7 @@ use super::write::{length, text};
 use crate::*;
 use seamfall_geom::{SvgPathError, svg_chains};
 use std::fmt::Write as _;
+use tr::tr;
 
 /// Of `outline` and `echo`, in inches and in centimetres. Source: common practice.
 const OUTLINE: [f64; 2] = [0.25, 0.75];
@@ -38,8 +39,8 @@ impl Check<'_> {
         let largest_gap = size(&raw.largest_gap, "largest-gap", base.largest_gap, (0.5, 24.0));
         if tail.value() * 2.0 >= needleful.value() {
             let span = raw.tail.as_ref().or(raw.needleful.as_ref()).map_or(0..0, At::span);
-            let reason = "the two tails leave nothing of the needleful to quilt with";
-            self.problems.add(span, reason, "make `needleful` more than twice `tail`".to_owned());
+            let reason = tr!("the two tails leave nothing of the needleful to quilt with");
+            self.problems.add(span, reason, tr!("make `needleful` more than twice `tail`"));
         }
         let stitches = raw.stitches_an_inch.as_ref();
         let pace = raw.minutes_a_foot.as_ref();
@@ -62,18 +63,18 @@ impl Check<'_> {
         if (least..=most).contains(&**raw) {
             return **raw;
         }
-        let reason = format!("`{what}` is {}, but must lie between {least} and {most}", **raw);
+        let reason = tr!("`{what}` is {value}, but must lie between {least} and {most}", what, value = **raw, least, most);
         self.problems.add(
             raw.span(),
             reason,
-            format!("write a number like `{what} = {}`", decimal(f64::midpoint(least, most), 1)),
+            tr!("write a number like `{what} = {most}`", what, most = decimal(f64::midpoint(least, most), 1)),
         );
         least
     }
 
     pub(super) fn quiltings(&mut self, raw: &[RawQuilting], bands: usize) -> Vec<Quilting> {
         if let Some(over) = raw.get(limits::QUILTING) {
-            self.too_many(over.on.span(), raw.len(), "quilting designs", limits::QUILTING);
+            self.too_many(over.on.span(), raw.len(), &tr!("quilting designs"), limits::QUILTING);
         }
         raw.iter()
             .take(limits::QUILTING)
@@ -96,8 +97,8 @@ impl Check<'_> {
                 .map(|number| QuiltedOn::Band(number - 1)),
             _ => match (block(whole), frame(whole)) {
                 (Some(_), Some(_)) => {
-                    let reason = format!("`{}` is the key of a block and of a frame", shortened(whole));
-                    let help = format!("write `block {whole}` or `frame {whole}`");
+                    let reason = tr!("`{whole}` is the key of a block and of a frame", whole = shortened(whole));
+                    let help = tr!("write `block {whole}` or `frame {whole}`", whole);
                     self.problems.add(name.span(), reason, help);
                     return QuiltedOn::Quilt;
                 }
@@ -111,9 +112,8 @@ impl Check<'_> {
         on.unwrap_or_else(|| {
             let fixed = ["sashing", "quilt", "band 1"].into_iter().take(if bands > 0 { 3 } else { 2 });
             let names = self.blocks.iter().chain(&self.frames).map(String::as_str).chain(fixed);
-            let help =
-                suggestion(whole, names).unwrap_or_else(|| "name a block, a frame, `sashing`, `band 1` or `quilt`".to_owned());
-            self.problems.add(name.span(), format!("there is nothing called `{}` to quilt on", shortened(whole)), help);
+            let help = suggestion(whole, names).unwrap_or_else(|| tr!("name a block, a frame, `sashing`, `band 1` or `quilt`"));
+            self.problems.add(name.span(), tr!("there is nothing called `{whole}` to quilt on", whole = shortened(whole)), help);
             QuiltedOn::Quilt
         })
     }
@@ -173,8 +173,9 @@ impl Check<'_> {
         ];
         for (key, span) in given {
             if let Some(span) = span.filter(|_| !needs.contains(&key)) {
-                let help = if needs.is_empty() { "take it away".to_owned() } else { format!("it has: `{}`", needs.join("`, `")) };
-                self.problems.add(span, format!("this design has no `{key}`"), help);
+                let help =
+                    if needs.is_empty() { tr!("take it away") } else { tr!("it has: `{needs}`", needs = needs.join("`, `")) };
+                self.problems.add(span, tr!("this design has no `{key}`", key), help);
             }
         }
     }
@@ -184,8 +185,8 @@ impl Check<'_> {
             if angle.is_finite() && angle.abs() <= 360.0 {
                 return **angle;
             }
-            let reason = format!("`angle` is {}, but must lie between -360 and 360", **angle);
-            self.problems.add(angle.span(), reason, "write it in degrees from level, to the left: `angle = 45`".to_owned());
+            let reason = tr!("`angle` is {angle}, but must lie between -360 and 360", angle = **angle);
+            self.problems.add(angle.span(), reason, tr!("write it in degrees from level, to the left: `angle = 45`"));
             ANGLE
         })
     }
@@ -194,7 +195,7 @@ impl Check<'_> {
         match &raw.spacing {
             Some(typed) => self.length(typed, "spacing", (limits::SPACING_IN, limits::SIDE_IN)),
             None => {
-                self.problems.add(raw.design.span(), "this design needs a `spacing`", "add `spacing = \"1\"`".to_owned());
+                self.problems.add(raw.design.span(), tr!("this design needs a `spacing`"), tr!("add `spacing = \"1\"`"));
                 Length::new(1.0)
             }
         }
@@ -206,8 +207,8 @@ impl Check<'_> {
 
     fn whole(&mut self, raw: &At<i64>, what: &str, most: u32) -> u32 {
         u32::try_from(**raw).ok().filter(|count| (1..=most).contains(count)).unwrap_or_else(|| {
-            let reason = format!("`{what}` is {}, but must lie between 1 and {most}", **raw);
-            self.problems.add(raw.span(), reason, format!("write a whole number: `{what} = 2`"));
+            let reason = tr!("`{what}` is {value}, but must lie between 1 and {most}", what, value = **raw, most);
+            self.problems.add(raw.span(), reason, tr!("write a whole number: `{what} = 2`", what));
             1
         })
     }
@@ -237,8 +238,8 @@ impl Check<'_> {
 
     fn path(&mut self, raw: &RawQuilting) -> QuiltingDesign {
         let mut missing = |key: &str, example: &str| {
-            let reason = format!("the design `path` needs a `{key}`");
-            self.problems.add(raw.design.span(), reason, format!("add `{key} = {example}`"));
+            let reason = tr!("the design `path` needs a `{key}`", key);
+            self.problems.add(raw.design.span(), reason, tr!("add `{key} = {example}`", key, example));
         };
         if raw.path.is_none() {
             missing("path", "\"M 0 0 C 1 2 3 2 4 0\"");
@@ -257,27 +258,30 @@ impl Check<'_> {
 
     fn path_data(&mut self, path: &At<String>, [width, height]: [Length; 2]) {
         if path.len() > limits::PATH_BYTES {
-            let reason = format!("the path has {} bytes, more than the {} that can be quilted", path.len(), limits::PATH_BYTES);
-            self.problems.add(path.span(), reason, "draw it with fewer points".to_owned());
+            let reason = tr!(
+                "the path has {path} bytes, more than the {most} that can be quilted",
+                path = path.len(),
+                most = limits::PATH_BYTES
+            );
+            self.problems.add(path.span(), reason, tr!("draw it with fewer points"));
             return;
         }
         let tolerance = limits::PATH_TOLERANCE_IN * self.measure.inch();
         let (reason, help) = match svg_chains(path, width.value(), height.value(), tolerance, limits::PATH_LINES) {
             Ok(_) => return,
-            Err(SvgPathError::Markup) => (
-                "`path` holds a whole drawing".to_owned(),
-                "write only what stands between the quotes of `d`, without transforms",
-            ),
+            Err(SvgPathError::Markup) => {
+                (tr!("`path` holds a whole drawing"), tr!("write only what stands between the quotes of `d`, without transforms"))
+            }
             Err(SvgPathError::Grammar) => (
-                "`path` is not the path data of an SVG drawing".to_owned(),
-                "it begins with M and a point, then L, H, V, C, S, Q, T, A or Z with their numbers",
+                tr!("`path` is not the path data of an SVG drawing"),
+                tr!("it begins with M and a point, then L, H, V, C, S, Q, T, A or Z with their numbers"),
             ),
             Err(SvgPathError::Number) => {
-                ("`path` has a number that no drawing has".to_owned(), "let all numbers be of the size of a page")
+                (tr!("`path` has a number that no drawing has"), tr!("let all numbers be of the size of a page"))
             }
-            Err(SvgPathError::Empty) => ("`path` draws nothing".to_owned(), "add a line: `M 0 0 L 4 3`"),
+            Err(SvgPathError::Empty) => (tr!("`path` draws nothing"), tr!("add a line: `M 0 0 L 4 3`")),
             Err(SvgPathError::TooMany(most)) => {
-                (format!("`path` has more than {most} lines once its curves are drawn"), "draw it with fewer curves")
+                (tr!("`path` has more than {most} lines once its curves are drawn", most), tr!("draw it with fewer curves"))
             }
         };
         self.problems.add(path.span(), reason, help.to_owned());

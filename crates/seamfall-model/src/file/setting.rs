@@ -3,6 +3,7 @@
 use super::check::{Check, shortened};
 use super::raw::*;
 use crate::*;
+use tr::tr;
 
 /// Checks how the blocks are put together.
 pub(super) fn setting(check: &mut Check<'_>, raw: &RawQuilt, blocks: &[Block]) -> Setting {
@@ -34,17 +35,17 @@ pub(super) fn setting(check: &mut Check<'_>, raw: &RawQuilt, blocks: &[Block]) -
         let spot = parse_place(&said.at).filter(|(row, number)| lengths.get(*row).is_some_and(|length| number < length));
         let fresh = spot.is_none_or(|spot| seen.insert(spot));
         if spot.is_none() && !lengths.is_empty() {
-            let reason = format!("there is no place `{}`", shortened(&said.at));
+            let reason = tr!("there is no place `{at}`", at = shortened(&said.at));
             check.problems.add(said.at.span(), reason, which_exist(&lengths));
         } else if !fresh {
-            let reason = format!("place `{}` is listed twice", *said.at);
-            check.problems.add(said.at.span(), reason, "put all of it under one [[place]]".to_owned());
+            let reason = tr!("place `{at}` is listed twice", at = *said.at);
+            check.problems.add(said.at.span(), reason, tr!("put all of it under one [[place]]"));
         }
         let block = said.block.as_ref().map(|key| check.block_id(key));
         let turns = said.turn.as_ref().map_or(0, |turn| {
             u8::try_from(**turn).ok().filter(|turn| *turn < 4).unwrap_or_else(|| {
-                let help = "0 leaves it, 1, 2 and 3 turn it to the left".to_owned();
-                check.problems.add(turn.span(), format!("{} is no number of quarter turns", **turn), help);
+                let help = tr!("0 leaves it, 1, 2 and 3 turn it to the left");
+                check.problems.add(turn.span(), tr!("{turn} is no number of quarter turns", turn = **turn), help);
                 0
             })
         });
@@ -63,8 +64,8 @@ pub(super) fn setting(check: &mut Check<'_>, raw: &RawQuilt, blocks: &[Block]) -
 fn layout(check: &mut Check<'_>, setting: &At<RawSetting>) -> Layout {
     let mut only = |key: Option<&At<String>>, name: &str, layout: &str| {
         if let Some(key) = key {
-            let reason = format!("`{name}` is only for layout `{layout}`");
-            check.problems.add(key.span(), reason, "take it away, or change the layout".to_owned());
+            let reason = tr!("`{name}` is only for layout `{layout}`", name, layout);
+            check.problems.add(key.span(), reason, tr!("take it away, or change the layout"));
         }
     };
     if setting.layout != RawLayout::OnPoint {
@@ -79,8 +80,8 @@ fn layout(check: &mut Check<'_>, setting: &At<RawSetting>) -> Layout {
             triangles: match &setting.triangles {
                 Some(key) => check.cloth_id(key),
                 None => {
-                    let help = "add `triangles = \"CLOTH\"` to the setting".to_owned();
-                    let reason = "a setting on point needs a cloth for its side and corner triangles";
+                    let help = tr!("add `triangles = \"CLOTH\"` to the setting");
+                    let reason = tr!("a setting on point needs a cloth for its side and corner triangles");
                     check.problems.add(setting.span(), reason, help);
                     ClothId(0)
                 }
@@ -91,17 +92,17 @@ fn layout(check: &mut Check<'_>, setting: &At<RawSetting>) -> Layout {
 }
 
 fn pattern_problems(check: &mut Check<'_>, setting: &RawSetting) {
-    let help = || "name at least one block: pattern = [[\"BLOCK\"]]".to_owned();
+    let help = || tr!("name at least one block: pattern = [[\"BLOCK\"]]");
     if setting.pattern.is_empty() {
-        check.problems.add(setting.pattern.span(), "the pattern is empty", help());
+        check.problems.add(setting.pattern.span(), tr!("the pattern is empty"), help());
     } else if setting.pattern.len() > limits::ROWS {
-        check.too_many(setting.pattern.span(), setting.pattern.len(), "lines in the pattern", limits::ROWS);
+        check.too_many(setting.pattern.span(), setting.pattern.len(), &tr!("lines in the pattern"), limits::ROWS);
     }
     for line in setting.pattern.iter().take(limits::ROWS) {
         if line.is_empty() {
-            check.problems.add(line.span(), "this line of the pattern is empty", help());
+            check.problems.add(line.span(), tr!("this line of the pattern is empty"), help());
         } else if line.len() > limits::ROWS {
-            check.too_many(line.span(), line.len(), "blocks in this line of the pattern", limits::ROWS);
+            check.too_many(line.span(), line.len(), &tr!("blocks in this line of the pattern"), limits::ROWS);
         }
     }
 }
@@ -111,20 +112,21 @@ fn row_lengths(check: &mut Check<'_>, setting: &At<RawSetting>, pattern: &[Vec<B
     if setting.layout == RawLayout::Rows {
         for (count, name) in [(&setting.columns, "columns"), (&setting.rows, "rows")] {
             if let Some(count) = count {
-                let reason = format!("`{name}` is not for layout `rows`, whose pattern holds every row in full");
-                check.problems.add(count.span(), reason, "take it away".to_owned());
+                let reason = tr!("`{name}` is not for layout `rows`, whose pattern holds every row in full", name);
+                check.problems.add(count.span(), reason, tr!("take it away"));
             }
         }
         return pattern.iter().map(Vec::len).collect();
     }
     let mut count = |count: Option<&At<i64>>, name: &str| -> usize {
         let Some(count) = count else {
-            let reason = format!("the setting needs the key `{name}`");
-            check.problems.add(setting.span(), reason, format!("add `{name} = 4`, or however many you want"));
+            let reason = tr!("the setting needs the key `{name}`", name);
+            check.problems.add(setting.span(), reason, tr!("add `{name} = 4`, or however many you want", name));
             return 0;
         };
         usize::try_from(**count).ok().filter(|count| (1..=limits::ROWS).contains(count)).unwrap_or_else(|| {
-            let reason = format!("`{name}` is {}, but must lie between 1 and {}", **count, limits::ROWS);
+            let reason =
+                tr!("`{name}` is {count}, but must lie between 1 and {most}", name, count = **count, most = limits::ROWS);
             check.problems.add(count.span(), reason, None);
             0
         })
@@ -157,21 +159,17 @@ pub(super) fn which_exist(lengths: &[usize]) -> Option<String> {
     let (first, last) = (lengths.first()?, letters(lengths.len() - 1));
     let (least, most) = (lengths.iter().min()?, lengths.iter().max()?);
     Some(if least == most {
-        format!("rows are A to {last}, from the top, with {first} places each, from the left: A1 to {last}{first}")
+        tr!("rows are A to {last}, from the top, with {first} places each, from the left: A1 to {last}{first}", last, first)
     } else {
-        format!("rows are A to {last}, from the top, with {least} to {most} places, from the left")
+        tr!("rows are A to {last}, from the top, with {least} to {most} places, from the left", last, least, most)
     })
 }
 
 /// Whether the blocks that stand in the setting have a shape that can stand there; each block is named once.
 fn shapes(check: &mut Check<'_>, raw: &RawQuilt, layout: Layout, places: &[Vec<Place>], blocks: &[Block]) {
     for (id, block) in blocks.iter().enumerate() {
-        let (fits, wanted) = match (layout, block.shape) {
-            (_, Shape::Square { .. }) => continue,
-            (Layout::OnPoint { .. }, _) => (false, "only squares can stand on their corners"),
-            (_, Shape::Rectangle { .. }) => (true, ""),
-            _ => (false, "only squares and rectangles can stand in rows"),
-        };
+        let on_point = matches!(layout, Layout::OnPoint { .. });
+        let fits = matches!((on_point, block.shape), (_, Shape::Square { .. }) | (false, Shape::Rectangle { .. }));
         if fits || !places.iter().flatten().any(|place| place.block == BlockId(id)) {
             continue;
         }
@@ -181,18 +179,27 @@ fn shapes(check: &mut Check<'_>, raw: &RawQuilt, layout: Layout, places: &[Vec<P
         let Some(span) = span.or_else(|| raw.place.iter().filter_map(|place| place.block.as_ref()).find(named)) else {
             continue;
         };
-        let reason = format!("block `{}` is a {}, and {wanted} so far", block.key, shape_word(block.shape));
-        let help = "put another block here; its templates are made all the same as long as it is in the file".to_owned();
+        let shape = shape_word(block.shape);
+        let reason = if on_point {
+            tr!("block `{block}` is a {shape}, and only squares can stand on their corners so far", block = block.key, shape)
+        } else {
+            tr!(
+                "block `{block}` is a {shape}, and only squares and rectangles can stand in rows so far",
+                block = block.key,
+                shape
+            )
+        };
+        let help = tr!("put another block here; its templates are made all the same as long as it is in the file");
         check.problems.add(span.span(), reason, help);
     }
 }
 
-fn shape_word(shape: Shape) -> &'static str {
+fn shape_word(shape: Shape) -> String {
     match shape {
-        Shape::Square { .. } => "square",
-        Shape::Rectangle { .. } => "rectangle",
-        Shape::EquilateralTriangle { .. } | Shape::RightTriangle { .. } => "triangle",
-        Shape::Diamond { .. } => "diamond",
-        Shape::Hexagon { .. } => "hexagon",
+        Shape::Square { .. } => tr!("square"),
+        Shape::Rectangle { .. } => tr!("rectangle"),
+        Shape::EquilateralTriangle { .. } | Shape::RightTriangle { .. } => tr!("triangle"),
+        Shape::Diamond { .. } => tr!("diamond"),
+        Shape::Hexagon { .. } => tr!("hexagon"),
     }
 }

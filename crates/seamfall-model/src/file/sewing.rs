@@ -9,6 +9,7 @@ use super::raw::*;
 use super::setting::{parse_place, which_exist};
 use crate::*;
 use std::collections::BTreeSet;
+use tr::tr;
 
 /// Checks in how many ways the copies of a block may be pressed.
 pub(super) fn pressings(check: &mut Check<'_>, raw: &At<RawPressings>) -> Pressings {
@@ -20,15 +21,15 @@ pub(super) fn pressings(check: &mut Check<'_>, raw: &At<RawPressings>) -> Pressi
         RawPressings::Word(word) if word == "own" => return Pressings::Own,
         RawPressings::Word(word) => shortened(word),
     };
-    let help = format!("write a whole number from 1 to {}, or \"own\": every copy by itself", limits::PRESSINGS);
-    check.problems.add(raw.span(), format!("`pressings` cannot be `{wrong}`"), help);
+    let help = tr!("write a whole number from 1 to {most}, or \"own\": every copy by itself", most = limits::PRESSINGS);
+    check.problems.add(raw.span(), tr!("`pressings` cannot be `{wrong}`", wrong), help);
     Pressings::Own
 }
 
 /// Checks the falls that are fixed.
 pub(super) fn falls(check: &mut Check<'_>, raw: &[RawFall], setting: &Setting) -> Vec<FixedFall> {
     if let Some(fall) = raw.get(limits::FALLS) {
-        check.too_many(fall.between.span(), raw.len(), "falls", limits::FALLS);
+        check.too_many(fall.between.span(), raw.len(), &tr!("falls"), limits::FALLS);
     }
     let lengths: Vec<usize> = setting.places.iter().map(Vec::len).collect();
     let mut seen = BTreeSet::new();
@@ -38,7 +39,7 @@ pub(super) fn falls(check: &mut Check<'_>, raw: &[RawFall], setting: &Setting) -
 /// Checks the falls as they were pressed. They outlive a change of the quilt, so that only the plan says which pieces are gone.
 pub(super) fn pressed(check: &mut Check<'_>, raw: &[RawFall]) -> Vec<FixedFall> {
     if let Some(fall) = raw.get(limits::FALLS) {
-        check.too_many(fall.between.span(), raw.len(), "falls", limits::FALLS);
+        check.too_many(fall.between.span(), raw.len(), &tr!("falls"), limits::FALLS);
     }
     let mut seen = BTreeSet::new();
     raw.iter().take(limits::FALLS).filter_map(|fall| self::fall(check, fall, None, &mut seen)).collect()
@@ -53,8 +54,8 @@ fn fall<'a>(
     seen: &mut BTreeSet<[&'a str; 2]>,
 ) -> Option<FixedFall> {
     let [first, second] = &raw.between[..] else {
-        let reason = format!("`between` names two pieces, not {}", raw.between.len());
-        check.problems.add(raw.between.span(), reason, "write it like [\"star.p1\", \"star.p2\"]".to_owned());
+        let reason = tr!("`between` names two pieces, not {between}", between = raw.between.len());
+        check.problems.add(raw.between.span(), reason, tr!("write it like [\"star.p1\", \"star.p2\"]"));
         return None;
     };
     for name in [first, second] {
@@ -64,18 +65,22 @@ fn fall<'a>(
         }
     }
     if **first == **second {
-        let reason = format!("a seam lies between two pieces, and `{}` is named twice", shortened(first));
-        check.problems.add(second.span(), reason, "name the piece on the other side of the seam".to_owned());
+        let reason = tr!("a seam lies between two pieces, and `{written}` is named twice", written = shortened(first));
+        check.problems.add(second.span(), reason, tr!("name the piece on the other side of the seam"));
     } else if !seen.insert(if **first < **second { [first, second] } else { [second, first] }) {
-        let reason = format!("the seam between `{}` and `{}` is listed twice", shortened(first), shortened(second));
-        check.problems.add(raw.between.span(), reason, "take one of the two away".to_owned());
+        let reason = tr!(
+            "the seam between `{written}` and `{second}` is listed twice",
+            written = shortened(first),
+            second = shortened(second)
+        );
+        check.problems.add(raw.between.span(), reason, tr!("take one of the two away"));
     }
     let to = match raw.to.as_str() {
         "open" => FallTo::Open,
         to if to == **first => FallTo::First,
         to if to == **second => FallTo::Second,
         to => {
-            let reason = format!("`{}` is neither of the two pieces", shortened(to));
+            let reason = tr!("`{to}` is neither of the two pieces", to = shortened(to));
             let help = suggestion(to, [first.as_str(), second.as_str(), "open"]);
             check.problems.add(raw.to.span(), reason, help);
             FallTo::Open
@@ -87,10 +92,10 @@ fn fall<'a>(
 /// Whether a name can be that of a piece.
 fn piece(check: &mut Check<'_>, name: &At<String>) {
     if name.trim().is_empty() {
-        let help = "name a piece, like `star.p1` or `B3.frame1.top`".to_owned();
-        check.problems.add(name.span(), "the name of a piece is empty", help);
+        let help = tr!("name a piece, like `star.p1` or `B3.frame1.top`");
+        check.problems.add(name.span(), tr!("the name of a piece is empty"), help);
     } else if **name == "open" {
-        check.problems.add(name.span(), "`open` names no piece", "write `to = \"open\"` to press a seam open".to_owned());
+        check.problems.add(name.span(), tr!("`open` names no piece"), tr!("write `to = \"open\"` to press a seam open"));
     }
 }
 
@@ -106,7 +111,7 @@ fn patch(check: &mut Check<'_>, name: &At<String>, lengths: &[usize]) {
         Some((row, number)) if lengths.get(row).is_some_and(|length| number < *length) => {}
         // Without rows, what is wrong with the setting has been said.
         Some(_) if lengths.is_empty() => {}
-        Some(_) => check.problems.add(name.span(), format!("there is no place `{owner}`"), which_exist(lengths)),
+        Some(_) => check.problems.add(name.span(), tr!("there is no place `{owner}`", owner), which_exist(lengths)),
         None => no_block(check, name, owner),
     }
 }
@@ -117,13 +122,13 @@ fn is_number(text: &str) -> bool {
 
 fn no_block(check: &mut Check<'_>, name: &At<String>, owner: &str) {
     let help = suggestion(owner, check.blocks.iter().map(String::as_str));
-    check.problems.add(name.span(), format!("there is no block `{}`", shortened(owner)), help);
+    check.problems.add(name.span(), tr!("there is no block `{owner}`", owner = shortened(owner)), help);
 }
 
 /// Checks the ways of making that were chosen.
 pub(super) fn ways(check: &mut Check<'_>, raw: &[RawWay]) -> Vec<ChosenWay> {
     if let Some(way) = raw.get(limits::WAYS) {
-        check.too_many(way.of.span(), raw.len(), "ways of making", limits::WAYS);
+        check.too_many(way.of.span(), raw.len(), &tr!("ways of making"), limits::WAYS);
     }
     let mut seen = BTreeSet::new();
     raw.iter().take(limits::WAYS).filter_map(|way| self::way(check, way, &mut seen)).collect()
@@ -137,8 +142,8 @@ fn way(check: &mut Check<'_>, raw: &RawWay, seen: &mut BTreeSet<(BlockId, usize)
         if good { number.parse::<usize>().ok() } else { None }
     };
     let Some((key, patch)) = raw.of.split_once(".p").and_then(|(key, number)| Some((key, patch(number)?))) else {
-        let reason = format!("`{}` is no patch of a block", shortened(&raw.of));
-        check.problems.add(raw.of.span(), reason, "write it like \"star.p3\": patch 3 of block `star`".to_owned());
+        let reason = tr!("`{of}` is no patch of a block", of = shortened(&raw.of));
+        check.problems.add(raw.of.span(), reason, tr!("write it like \"star.p3\": patch 3 of block `star`"));
         return None;
     };
     let Some(block) = check.blocks.iter().position(|block| block == key).map(BlockId) else {
@@ -146,8 +151,8 @@ fn way(check: &mut Check<'_>, raw: &RawWay, seen: &mut BTreeSet<(BlockId, usize)
         return None;
     };
     if !seen.insert((block, patch)) {
-        let reason = format!("patch `{}` is listed twice", *raw.of);
-        check.problems.add(raw.of.span(), reason, "take one of the two away".to_owned());
+        let reason = tr!("patch `{of}` is listed twice", of = *raw.of);
+        check.problems.add(raw.of.span(), reason, tr!("take one of the two away"));
     }
     let way = match raw.way {
         RawMakingWay::Plain => MakingWay::Plain,

@@ -11,6 +11,7 @@ use super::raw::{RawBlock, RawGrid, RawShape, Typed};
 use super::starter_list::STARTER;
 use crate::{Arc, Block, GridPoint, Length, Mark, Measure, Overlay, Seam, Shape};
 use std::sync::LazyLock;
+use tr::tr;
 
 /// Side of a starter block.
 const SIDE: f64 = 12.0;
@@ -31,13 +32,13 @@ pub(super) fn read_starter(key: &str, text: &str) -> Result<Block, FileError> {
     let mut problems = Problems::default();
     for (name, there) in [("starter", raw.starter.is_some()), ("cloths", raw.cloths.is_some()), ("frame", raw.frame.is_some())] {
         if there {
-            problems.add(0..0, format!("a starter block has no `{name}`"), None);
+            problems.add(0..0, tr!("a starter block has no `{name}`", name), None);
         }
     }
     let mut check =
         Check { problems: &mut problems, measure: Measure::Inch, cloths: Vec::new(), blocks: Vec::new(), frames: Vec::new() };
     let Some(kind) = raw.shape.as_ref().map(|shape| **shape) else {
-        problems.add(0..0, "a starter block needs the key `shape`", None);
+        problems.add(0..0, tr!("a starter block needs the key `shape`"), None);
         return Err(problems.finish(text));
     };
     let side = Length::new(SIDE);
@@ -52,7 +53,7 @@ pub(super) fn read_starter(key: &str, text: &str) -> Result<Block, FileError> {
     let mut block = design(&mut check, &raw, shape, kind);
     match &raw.name {
         Some(name) => block.name = check.name(name),
-        None => problems.add(0..0, "a starter block needs the key `name`", None),
+        None => problems.add(0..0, tr!("a starter block needs the key `name`"), None),
     }
     block.key = key.to_owned();
     block.starter = Some(key.to_owned());

@@ -214,6 +214,18 @@ fn words(quilt: &Quilt, what: For, sides: &BTreeSet<Side>, count: usize) -> Use 
     if besides { Use::Besides { what, count } } else { Use::Top { what, count } }
 }
 
+impl Use {
+    /// What it is called, where it is the back or the batting of the sections.
+    #[must_use]
+    pub fn layer(&self) -> Option<&str> {
+        let layers = [tr!("backing of the sections"), tr!("batting of the sections")];
+        match self {
+            Self::Besides { what, .. } if layers.contains(what) => Some(what),
+            _ => None,
+        }
+    }
+}
+
 /// `, left and right`; nothing for all four.
 fn sides_in_words(sides: &BTreeSet<Side>) -> String {
     let names: Vec<&str> = sides.iter().map(|side| side.word()).collect();

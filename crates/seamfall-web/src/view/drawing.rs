@@ -210,7 +210,7 @@ pub fn settings(quilt: &Quilt, drawing: &Drawing) -> Markup {
         @if let Some(shape) = shape {
             fieldset.repeats { legend { (tr!("Draw each seam also")) }
                 @for (i, repeat) in Repeat::of(shape).iter().enumerate() {
-                    label.switch { input id={ "repeat-" (repeat.key) } type="checkbox" name="repeat" value=(repeat.key) aria-keyshortcuts=(i + 1); " " (repeat.words) " " kbd aria-hidden="true" { (i + 1) } }
+                    label.switch { input id={ "repeat-" (repeat.key) } type="checkbox" name="repeat" value=(repeat.key) aria-keyshortcuts=(i + 1); " " (repeat.words()) " " kbd aria-hidden="true" { (i + 1) } }
                 }
             }
         }

@@ -1,6 +1,7 @@
 //! The ledger as it is written.
 
 use super::{At, RawFall, Typed};
+use crate::mark;
 use schemars::JsonSchema;
 use serde::de::value::{MapAccessDeserializer, SeqAccessDeserializer};
 use serde::de::{Deserialize, Deserializer, MapAccess, SeqAccess, Visitor};
@@ -91,7 +92,7 @@ impl<'de> Deserialize<'de> for RawMeasured {
         impl<'de> Visitor<'de> for Either {
             type Value = RawMeasured;
             fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                write!(f, "a length like \"12 1/2\", or a list of two or four")
+                f.write_str(mark!("a length like \"12 1/2\", or a list of two or four"))
             }
             fn visit_str<E>(self, text: &str) -> Result<RawMeasured, E> {
                 Ok(RawMeasured::One(Typed::Text(text.to_owned())))
@@ -121,7 +122,7 @@ impl<'de> Deserialize<'de> for RawDate {
         impl<'de> Visitor<'de> for Either {
             type Value = RawDate;
             fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                write!(f, "a day like 2026-03-07")
+                f.write_str(mark!("a day like 2026-03-07"))
             }
             fn visit_str<E>(self, text: &str) -> Result<RawDate, E> {
                 Ok(RawDate(text.to_owned()))

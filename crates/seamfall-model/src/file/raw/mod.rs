@@ -23,12 +23,17 @@ pub(super) use materials::*;
 pub(super) use quilting::*;
 pub(super) use sewing::*;
 
+use crate::mark;
 use schemars::{JsonSchema, Schema, SchemaGenerator};
 use serde::de::value::{MapAccessDeserializer, SeqAccessDeserializer};
 use serde::de::{Deserialize, Deserializer, MapAccess, SeqAccess, Visitor};
 use std::borrow::Cow;
 use std::fmt;
 use std::ops::Range;
+
+/// What a seam is written like, and what the corners of a frame are; said in words of the language where a file is refused.
+pub(super) const SEAM_LIKE: &str = "a seam like [x, y, x, y] or { arc = [x, y, x, y], centre = [x, y] }";
+pub(super) const CORNERS_LIKE: &str = "\"mitred\", \"butted\" or { squares = \"CLOTH\" }";
 
 /// A value and where it stands in the text.
 #[derive(Debug, Clone)]
@@ -90,7 +95,7 @@ impl<'de, T: Deserialize<'de>> Deserialize<'de> for Named<T> {
         impl<'de, T: Deserialize<'de>> Visitor<'de> for Entries<T> {
             type Value = Named<T>;
             fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                write!(f, "a table of names")
+                f.write_str(mark!("a table of names"))
             }
             fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Named<T>, A::Error> {
                 let mut entries = Vec::new();
@@ -364,7 +369,7 @@ impl<'de> Deserialize<'de> for RawSeam {
         impl<'de> Visitor<'de> for Either {
             type Value = RawSeam;
             fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                write!(f, "a seam like [x, y, x, y] or {{ arc = [x, y, x, y], centre = [x, y] }}")
+                f.write_str(SEAM_LIKE)
             }
             fn visit_seq<A: SeqAccess<'de>>(self, list: A) -> Result<RawSeam, A::Error> {
                 Vec::deserialize(SeqAccessDeserializer::new(list)).map(RawSeam::Line)
@@ -458,7 +463,7 @@ impl<'de> Deserialize<'de> for RawCorners {
         impl<'de> Visitor<'de> for Either {
             type Value = RawCorners;
             fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                write!(f, "\"mitred\", \"butted\" or {{ squares = \"CLOTH\" }}")
+                f.write_str(CORNERS_LIKE)
             }
             fn visit_str<E: serde::de::Error>(self, word: &str) -> Result<RawCorners, E> {
                 PlainCorners::deserialize(serde::de::value::StrDeserializer::new(word)).map(RawCorners::Plain)
