@@ -22,7 +22,7 @@ pub struct Bed {
 /// A shape of corner.
 #[derive(Debug, Serialize)]
 struct Corner {
-    shape: &'static str,
+    shape: String,
     taken: bool,
     hangs: String,
     floor: String,

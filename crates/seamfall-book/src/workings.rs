@@ -9,8 +9,8 @@ use std::collections::BTreeMap;
 /// A rule, and what followed from it.
 #[derive(Debug, Serialize)]
 pub struct Rules {
-    pub sentence: &'static str,
-    pub source: &'static str,
+    pub sentence: String,
+    pub source: String,
     pub lines: Vec<Line>,
 }
 

@@ -224,7 +224,7 @@ pub fn findings(block: &Block, findings: &[(Finding, Option<Point>)]) -> Markup 
         @else { ul.sayings { @for (i, (finding, at)) in findings.iter().enumerate() {
             li class=(finding.grade.word()) {
                 @let sentence = html! {
-                    span.grade { span aria-hidden="true" { (sign(finding.grade)) } " " (finding.grade.word()) }
+                    span.grade { span aria-hidden="true" { (sign(finding.grade)) } " " (finding.grade.said()) }
                     " " span { @if let Some(place) = place(finding) { (place) " " } (as_seen(&finding.reason)) @if let Some(help) = &finding.help { span.help { " " (tr!("Help: {on_screen}.", on_screen = on_screen(help))) } } }
                 };
                 @if let Some(at) = at {

@@ -22,7 +22,7 @@ pub fn region(plan: &Plan) -> Markup {
                     @for (number, finding) in plan.findings.iter().enumerate() {
                         li class=(finding.grade.word()) {
                             button type="button" data-go=(target(plan, &finding.spot)) {
-                                span.grade { span aria-hidden="true" { (words::sign(finding)) } " " (finding.grade.word()) }
+                                span.grade { span aria-hidden="true" { (words::sign(finding)) } " " (finding.grade.said()) }
                                 " " span { (finding.spot) ": " (finding.reason) }
                             }
                             @if let Some(help) = &finding.help { p.help { (tr!("Help: {help}", help)) } }

@@ -46,7 +46,7 @@ pub fn region(worked: &Worked) -> Markup {
             @let sections = at(state);
             @if !sections.is_empty() {
                 details.sewn id={ "state-" (state.word()) } open[open == Some(state)] {
-                    summary { b { (state.word()) } " " span.quiet { (tr!("1 section" | "{n} sections" % sections.len())) } }
+                    summary { b { (state.said()) } " " span.quiet { (tr!("1 section" | "{n} sections" % sections.len())) } }
                     @if let Some(next) = next(state) && sections.len() > 1 {
                         p { button type="button" id={ "all-" (state.word()) } data-tick=(ticked(worked, &sections, next)) { (tr!("All of these are {next}", next = next.word())) } }
                     }
@@ -88,7 +88,7 @@ fn line(worked: &Worked, number: usize) -> Markup {
                 @if sewn.at != number { " " span.quiet { (tr!("goes to the place of {sections}", sections = plan.top.sections[sewn.at].name)) } }
                 @if let Some(with) = &sewn.with { br; span.quiet { (tr!("with {with}", with)) } }
                 @if let Some(note) = &sewn.note { br; span.quiet { (note) } }
-                @if let Some(date) = &sewn.date { br; span.quiet { (tr!("{state} on {date}", state = sewn.state.word(), date)) } }
+                @if let Some(date) = &sewn.date { br; span.quiet { (tr!("{state} on {date}", state = sewn.state.said(), date)) } }
                 @if sewn.state == SewnState::Layered && !pattern.paths.is_empty() { br; span.quiet { (words::quilted(quilt, pattern)) } }
                 br; a href={ "/q/" (worked.id) "/section/" (section.name) } { (tr!("How it is quilted")) }
             }

@@ -154,10 +154,10 @@ pub fn about(worked: &Worked, number: usize) -> Markup {
         date: Some("$today".to_owned()),
     };
     html! {
-        h2 { (tr!("Section {name}", name)) " " span.quiet { (sewn.state.word()) @if let Some(date) = &sewn.date { ", " (date) } } }
+        h2 { (tr!("Section {name}", name)) " " span.quiet { (sewn.state.said()) @if let Some(date) = &sewn.date { ", " (date) } } }
         div.buttons role="group" aria-label=(tr!("How far {name} is", name)) {
             @for each in SewnState::ALL.into_iter().filter(|&each| each != SewnState::Joined) {
-                button type="button" id={ "state-of-" (each.word()) } aria-pressed=(if sewn.state == each { "true" } else { "false" }) disabled[sewn.state == SewnState::Joined] data-note=(json(&state(each))) { (each.word()) }
+                button type="button" id={ "state-of-" (each.word()) } aria-pressed=(if sewn.state == each { "true" } else { "false" }) disabled[sewn.state == SewnState::Joined] data-note=(json(&state(each))) { (each.said()) }
             }
         }
         div.fields {

@@ -36,7 +36,7 @@ fn list(shown: &Shown, by: Bringer) -> Markup {
     let own: Vec<&Supply> = shown.plan.supplies.iter().filter(|supply| supply.by == by).collect();
     html! {
         @if !own.is_empty() {
-            h3 { (words::capital(words::bringer(by))) }
+            h3 { (words::capital(&words::bringer(by))) }
             div.wide tabindex="0" role="region" aria-label=(tr!("What is brought: {bringer}", bringer = words::bringer(by))) {
                 table {
                     thead { tr { th scope="col" { (tr!("What")) } th.amount scope="col" { (tr!("In all")) } th scope="col" { (tr!("Each")) } th scope="col" { (tr!("For")) } } }

@@ -121,7 +121,7 @@ fn findings(plan: &ClassPlan) -> Markup {
         @if !plan.findings.is_empty() {
             ul.said-of aria-label=(tr!("What there is to say")) {
                 @for finding in &plan.findings {
-                    li class=(finding.grade.word()) { b { (finding.grade.word()) } ": " (finding.reason) "."
+                    li class=(finding.grade.word()) { b { (finding.grade.said()) } ": " (finding.reason) "."
                         @if let Some(help) = &finding.help { p.help { (tr!("Help: {help}.", help)) } } }
                 }
             }

@@ -34,7 +34,7 @@ fn hours(shown: &Shown) -> Markup {
     html! {
         div.wide tabindex="0" role="region" aria-label=(tr!("Sizes and hours of all students")) {
             table {
-                thead { tr { th scope="col" { (tr!("Student")) } th scope="col" { (tr!("Quilt")) } @for work in Work::ALL { th.amount scope="col" { (words::capital(work.said())) } } th.amount scope="col" { (tr!("All, h")) } } }
+                thead { tr { th scope="col" { (tr!("Student")) } th scope="col" { (tr!("Quilt")) } @for work in Work::ALL { th.amount scope="col" { (words::capital(&work.said())) } } th.amount scope="col" { (tr!("All, h")) } } }
                 tbody { @for (number, student) in class.students.iter().enumerate() {
                     @let hours = &plan.students[number].hours;
                     @let own = words::cloths(quilt, class, number);
