@@ -208,7 +208,7 @@ fn add_uses(all: &mut Vec<Use>, more: &[Use], times: usize) {
             {
                 Some(count)
             }
-            (Use::Top { what, count }, Use::Top { what: w, .. })
+            (Use::Top { what, count, .. }, Use::Top { what: w, .. })
             | (Use::Besides { what, count }, Use::Besides { what: w, .. })
                 if what == w =>
             {

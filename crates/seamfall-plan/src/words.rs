@@ -117,7 +117,7 @@ pub fn uses(quilt: &Quilt, plan: &Plan, uses: &[Use]) -> String {
             let letter = plan.drafts[block.0].templates.get(*template).map_or("", |template| template.letter.as_str());
             format!("{} {letter} ({count})", quilt.blocks[block.0].name)
         }
-        Use::Top { what, count } | Use::Besides { what, count } => format!("{what} ({count})"),
+        Use::Top { what, count, .. } | Use::Besides { what, count } => format!("{what} ({count})"),
     });
     texts.collect::<Vec<_>>().join("; ")
 }

@@ -80,7 +80,7 @@ fn finished_area(quilt: &Quilt, plan: &Plan, piece: &CutPiece) -> (f64, f64) {
             let (width, length) = (f64::min(width, length), f64::max(width, length));
             let two_slants = width * (length - width);
             let of = |each: &Use| match each {
-                Use::Top { what, count } if what.starts_with("frame") => (*count as f64 * two_slants, 0.0),
+                Use::Top { what, count, .. } if what.starts_with("frame") => (*count as f64 * two_slants, 0.0),
                 each => (count_of(each) as f64 * two_slants, count_of(each) as f64 * width * width / 2.0),
             };
             let (least, more) = piece.uses.iter().map(of).fold((0.0, 0.0), |sum, one| (sum.0 + one.0, sum.1 + one.1));

@@ -13,9 +13,10 @@ function sendClass(to, body) {
       showClass(await ask(`${base}class/${to}`, JSON.stringify({ revision: classPage.at, ...body })));
     } catch (error) {
       // What was typed and refused, or overtaken, must not stay as if it were so.
+      const before = classPage.at;
       showClass(await ask(`${base}class/state`));
-      complain(error.status === 409 && /nothing to/.test(error.message) === false
-        ? new Error("the class was changed in another window in the meantime; it is shown as it is now, then make the change again")
+      complain(error.status === 409 && classPage.at !== before
+        ? new Error(say("the class was changed in another window in the meantime; it is shown as it is now, then make the change again"))
         : error);
     }
   }).catch(complain);

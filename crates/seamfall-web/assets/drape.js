@@ -26,7 +26,7 @@ async function drape() {
       if (!frame) {
         // The quilt was edited meanwhile; what followed from it is on its way, or comes when the page looks for it.
         await busy;
-        return revision === mine.revision ? stopDraping("The quilt has changed meanwhile.") : drape();
+        return revision === mine.revision ? stopDraping(say("The quilt has changed meanwhile.")) : drape();
       }
       run = frame.run;
       take(frame);
@@ -54,7 +54,7 @@ function take({ mesh, at }) {
 
 function settled({ html }) {
   hung.html = html;
-  stopDraping("The quilt has settled.");
+  stopDraping(say("The quilt has settled."));
 }
 
 function stopDraping(told) {
@@ -68,7 +68,7 @@ function showDraping(done) {
   $("drape-again").hidden = true;
   $("drape-told").textContent = "";
   $("drape-result").innerHTML = "";
-  $("drape-share").textContent = `Settling, ${Math.round(100 * done)} % …`;
+  $("drape-share").textContent = say("Settling, {share} % …", { share: Math.round(100 * done) });
 }
 
 function showResult() {
@@ -274,15 +274,15 @@ function paintBed() {
   paintFurniture(to, from, light);
   paintCloth(to, from, light);
   pen.putImageData(image, 0, 0);
-  canvas.setAttribute("aria-label", `The quilt on its bed, seen ${fromWhere()}`);
+  canvas.setAttribute("aria-label", say("The quilt on its bed, seen {where}", { where: fromWhere() }));
 }
 
 /** In words, from where it is seen. */
 function fromWhere() {
   const eighth = Math.round(seen.turn / (Math.PI / 4));
-  const sides = ["the foot", "the foot and its right side", "its right side", "the head and its right side", "the head", "the head and its left side", "its left side", "the foot and its left side"];
-  const above = seen.height > 1 ? "from high above, " : "";
-  return `${above}from ${sides[((eighth % 8) + 8) % 8]}`;
+  const sides = [say("from the foot"), say("from the foot and its right side"), say("from its right side"), say("from the head and its right side"), say("from the head"), say("from the head and its left side"), say("from its left side"), say("from the foot and its left side")];
+  const side = sides[((eighth % 8) + 8) % 8];
+  return seen.height > 1 ? say("from high above, {side}", { side }) : side;
 }
 
 // ---------------------------------------------------------------- turning
@@ -301,7 +301,7 @@ document.addEventListener("click", ({ target }) => {
   if (button.dataset.turn) {
     const [across, up] = button.dataset.turn.split(" ").map(Number);
     turn(across * QUARTER, up * QUARTER / 2);
-  } else if (button.id === "drape-stop") stopDraping("Stopped before the quilt had settled.");
+  } else if (button.id === "drape-stop") stopDraping(say("Stopped before the quilt had settled."));
   else if (button.id === "drape-again") drape();
 });
 

@@ -32,7 +32,7 @@ const on = () => [...document.querySelectorAll("[name=repeat]:checked")].map((ea
 const aloud = (text) => { $("said").textContent = ""; requestAnimationFrame(() => { $("said").textContent = text; }); };
 const picture = () => $("sheet-drawing").firstElementChild;
 const plainNumber = (value) => String(Math.round(value * 100) / 100);
-const named = ({ u, v }) => `${plainNumber(u)} across, ${plainNumber(v)} up`;
+const named = ({ u, v }) => say("{across} across, {up} up", { across: plainNumber(u), up: plainNumber(v) });
 
 // ---------------------------------------------------------------- points of the sheet
 
@@ -68,7 +68,7 @@ function onFrame(point) {
     const [x1, y1] = sheet.frame[(i + 1) % sheet.frame.length];
     const [dx, dy] = [x1 - x, y1 - y];
     const share = Math.max(0, Math.min(1, ((point.x - x) * dx + (point.y - y) * dy) / (dx * dx + dy * dy)));
-    const near = { x: x + share * dx, y: y + share * dy, what: "edge of the block" };
+    const near = { x: x + share * dx, y: y + share * dy, what: say("edge of the block") };
     if (!best || far(near, point) < far(best, point)) best = near;
   });
   return best;
@@ -107,7 +107,7 @@ function whatIsAt(place) {
   const near = 1e-6 + 0.02 * Math.hypot(...sheet.axes[1]);
   const there = sheet.points.map(spot).find((each) => far(each, at) < near);
   if (there) return there.what;
-  return far(onFrame(at), at) < near ? "edge of the block" : "";
+  return far(onFrame(at), at) < near ? say("edge of the block") : "";
 }
 
 // ---------------------------------------------------------------- nearer and farther
@@ -374,7 +374,7 @@ function ends(from, to) {
     if (bulge !== mine) return;
     bulge.arcs = arcs;
     if (arcs.length) bulge.at = 0;
-    aloud(arcs.length ? `${arcs.length} usual arcs. ${arcs[0].what}. Arrows for the others, Enter takes it; or point where it is to go.` : "Point where the arc is to go.");
+    aloud(arcs.length ? say("{n} usual arcs. {first}. Arrows for the others, Enter takes it; or point where it is to go.", { n: arcs.length, first: arcs[0].what }) : say("Point where the arc is to go."));
     paintHand();
   }).catch(complain);
   paintHand();
@@ -388,20 +388,20 @@ function takeArc(through) {
 }
 
 function brush(at) {
-  if (!checked("cloth")) return aloud("The quilt has no cloths yet: add one in the workroom.");
+  if (!checked("cloth")) return aloud(say("The quilt has no cloths yet: add one in the workroom."));
   return act(() => ({ paint: { cloth: checked("cloth").value, at: pair(at) } }));
 }
 
 function chooseSeam(number, told = true) {
   chosenSeam = number;
   held = null;
-  if (told) aloud(number ? sheet.seams[number - 1].what : "Nothing is chosen.");
+  if (told) aloud(number ? sheet.seams[number - 1].what : say("Nothing is chosen."));
   buttons();
   paintHand();
 }
 
 function removeSeam() {
-  if (!chosenSeam) return aloud("No seam is chosen: s chooses the next one.");
+  if (!chosenSeam) return aloud(say("No seam is chosen: s chooses the next one."));
   const seam = chosenSeam;
   const repeat = on();
   letGo();
@@ -439,12 +439,12 @@ async function saveDrawing(waste = false) {
       if (fresh) history.replaceState(null, "", `${base}draw/${block}`);
       $("message").hidden = true;
       $("restored").hidden = true;
-      aloud(`${answer.said}. ${fresh ? "It stands among the blocks of the quilt, to be put wherever you like." : "Undo in the workroom takes it back."}`);
+      aloud(`${answer.said}. ${fresh ? say("It stands among the blocks of the quilt, to be put wherever you like.") : say("Undo in the workroom takes it back.")}`);
     } catch (error) {
       if (error.wasted?.length) return warnOfWaste(error, () => saveDrawing(true));
       if (error.status === 409) {
         atRevision = await ask(`${base}revision`);
-        error.message = "the quilt was changed elsewhere in the meantime; save again to save this block into it as it is now";
+        error.message = say("the quilt was changed elsewhere in the meantime; save again to save this block into it as it is now");
       }
       complain(error);
     }
@@ -523,11 +523,11 @@ function up(event) {
     held = null;
   } else if (moved || waited) {
     const start = begun;
-    if (Math.hypot(cursor.u - start.u, cursor.v - start.v) < 1e-9) { letGo(); aloud("Let go."); }
+    if (Math.hypot(cursor.u - start.u, cursor.v - start.v) < 1e-9) { letGo(); aloud(say("Let go.")); }
     else if (tool === "line") line(start, cursor);
     else ends(start, cursor);
   } else {
-    aloud(`A seam begins at ${named(cursor)}. Now its other end.`);
+    aloud(say("A seam begins at {where}. Now its other end.", { where: named(cursor) }));
   }
   paintHand();
 }
@@ -556,7 +556,7 @@ function step(du, dv, fine) {
   const along = (value, way) => (way === 0 ? value : (way > 0 ? Math.floor(value / size + 1e-6) + 1 : Math.ceil(value / size - 1e-6) - 1) * size);
   const next = { u: along(cursor.u, du), v: along(cursor.v, dv) };
   if (inside(toSheet(next))) return goTo(next);
-  return aloud("The edge of the block.");
+  return aloud(say("The edge of the block."));
 }
 
 function nextPoint(by) {
@@ -575,25 +575,25 @@ function nextPatch(by) {
 
 function nextSeam(by) {
   const count = drawing.seams.length;
-  if (!count) return aloud("There are no seams yet.");
+  if (!count) return aloud(say("There are no seams yet."));
   if (tool !== "choose") setTool("choose");
   return chooseSeam(((chosenSeam - 1 + by + (chosenSeam ? 0 : by > 0 ? 0 : 1)) % count + count) % count + 1);
 }
 
 function nextHold() {
-  if (!chosenSeam) return aloud("No seam is chosen: s chooses the next one.");
+  if (!chosenSeam) return aloud(say("No seam is chosen: s chooses the next one."));
   const { holds } = sheet.seams[chosenSeam - 1];
   held = ((typeof held === "number" ? held : -1) + 1) % holds.length;
   const hold = spot(holds[held]);
-  return goTo(hold, `Holding the ${hold.what} at ${named(hold)}. Move the cursor, Enter sets it down.`);
+  return goTo(hold, say("Holding the {what} at {where}. Move the cursor, Enter sets it down.", { what: hold.what, where: named(hold) }));
 }
 
 function nextCloth(by) {
   const all = [...document.querySelectorAll("[name=cloth]")];
-  if (!all.length) return aloud("The quilt has no cloths yet.");
+  if (!all.length) return aloud(say("The quilt has no cloths yet."));
   const next = all[(all.findIndex((each) => each.checked) + by + all.length) % all.length];
   next.checked = true;
-  return aloud(`Brush: ${next.dataset.name}`);
+  return aloud(say("Brush: {name}", { name: next.dataset.name }));
 }
 
 /** Enter: begins, ends, paints or sets down. */
@@ -603,20 +603,20 @@ function enter() {
     if (held !== null) return setDown(cursor);
     const at = toSheet(cursor);
     const near = sheet.seams.findIndex((seam) => seam.holds.map(spot).some((hold) => far(hold, at) < 1e-6 * Math.max(...sheet.reach) + 1e-6));
-    return near >= 0 ? chooseSeam(near + 1) : aloud("There is no end of a seam here: s chooses the next seam.");
+    return near >= 0 ? chooseSeam(near + 1) : aloud(say("There is no end of a seam here: s chooses the next seam."));
   }
   if (bulge) return takeArc(bulge.arcs[bulge.at] ? spot(bulge.arcs[bulge.at]) : cursor);
   if (!begun) {
     begun = { ...cursor };
     paintHand();
-    return aloud(`A seam begins at ${named(cursor)}.`);
+    return aloud(say("A seam begins at {where}.", { where: named(cursor) }));
   }
-  if (Math.hypot(begun.u - cursor.u, begun.v - cursor.v) < 1e-9) return aloud("It cannot end where it begins. Esc lets go of it.");
+  if (Math.hypot(begun.u - cursor.u, begun.v - cursor.v) < 1e-9) return aloud(say("It cannot end where it begins. Esc lets go of it."));
   return tool === "line" ? line(begun, { ...cursor }) : ends(begun, { ...cursor });
 }
 
 function escape() {
-  if (bulge || begun || held !== null) { letGo(); aloud("Let go."); }
+  if (bulge || begun || held !== null) { letGo(); aloud(say("Let go.")); }
   else if (chosenSeam) chooseSeam(0);
   chosenPatch = -1;
   paintHand();
@@ -633,12 +633,12 @@ function sayHere() {
 
 const KEYS = {
   Enter: enter, " ": enter, Escape: escape, Delete: removeSeam, Backspace: removeSeam,
-  l: () => { setTool("line"); aloud("Straight seams"); }, a: () => { setTool("arc"); aloud("Arcs"); },
-  b: () => { setTool("paint"); aloud(`Paint, with ${checked("cloth")?.dataset.name ?? "no cloth"}`); }, v: () => { setTool("choose"); aloud("Move"); },
+  l: () => { setTool("line"); aloud(say("Straight seams")); }, a: () => { setTool("arc"); aloud(say("Arcs")); },
+  b: () => { setTool("paint"); aloud(say("Paint, with {cloth}", { cloth: checked("cloth")?.dataset.name ?? say("no cloth") })); }, v: () => { setTool("choose"); aloud(say("Move")); },
   n: () => nextPoint(1), N: () => nextPoint(-1), s: () => nextSeam(1), S: () => nextSeam(-1), e: nextHold,
   p: () => nextPatch(1), P: () => nextPatch(-1), f: () => brush(cursor), F: () => $("paint-rest").click(),
   c: () => nextCloth(1), C: () => nextCloth(-1), w: sayHere,
-  o: () => { $("snap").click(); aloud($("snap").checked ? "Snapping to the grid" : "Free"); },
+  o: () => { $("snap").click(); aloud($("snap").checked ? say("Snapping to the grid") : say("Free")); },
   "+": () => zoomBy(1.5), "=": () => zoomBy(1.5), "-": () => zoomBy(1 / 1.5), 0: () => { view = null; showView(); paintHand(); },
   "?": () => $("keys").showModal(),
 };
@@ -661,7 +661,7 @@ function key(event) {
   if (way) return does(() => step(...way, event.shiftKey));
   if (/^[1-9]$/.test(event.key)) {
     const box = document.querySelectorAll("[name=repeat]")[Number(event.key) - 1];
-    return does(() => { if (box) { box.click(); aloud(`${box.parentElement.textContent.trim().replace(/ \d$/, "")}: ${box.checked ? "on" : "off"}`); } });
+    return does(() => { if (box) { box.click(); aloud(`${box.parentElement.textContent.trim().replace(/ \d$/, "")}: ${box.checked ? say("on") : say("off")}`); } });
   }
   return KEYS[event.key] ? does(KEYS[event.key]) : undefined;
 }

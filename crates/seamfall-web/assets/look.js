@@ -8,15 +8,15 @@ const LARGEST_PHOTO = 32 * 1024 * 1024;
 async function bringPhoto(form) {
   const [file] = form.elements.file.files;
   if (!file) return;
-  if (file.size > LARGEST_PHOTO) return complain(new Error(`${file.name} is larger than 32 MB; save it smaller, 4,000 pixels wide is plenty`));
+  if (file.size > LARGEST_PHOTO) return complain(new Error(say("{name} is larger than 32 MB; save it smaller, 4,000 pixels wide is plenty", { name: file.name })));
   const asked = new URLSearchParams({ name: file.name, width: form.elements.width.value });
-  $("said").textContent = "Reading the photograph …";
+  $("said").textContent = say("Reading the photograph …");
   try {
     const edit = await ask(`${form.dataset.photo}?${asked}`, file, "application/octet-stream");
     await send("edit", { edit });
     // The text may be as it was while the picture is not.
     repaint(await ask(`${base}state?about=${encodeURIComponent(panel())}&shown=${encodeURIComponent(showing())}`));
-    $("said").textContent = `${file.name} is shown at true scale`;
+    $("said").textContent = say("{name} is shown at true scale", { name: file.name });
   } catch (error) {
     $("said").textContent = "";
     complain(error);

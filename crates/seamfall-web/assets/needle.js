@@ -47,8 +47,8 @@ function placeNeedle(way, line, length) {
 }
 
 function tell(player, way) {
-  player.querySelector(".told").textContent = way.needlefuls[way.at]?.told ?? "Nothing is quilted yet.";
-  player.querySelector("[data-play=run]").textContent = way.running ? "Stop" : "Play";
+  player.querySelector(".told").textContent = way.needlefuls[way.at]?.told ?? say("Nothing is quilted yet.");
+  player.querySelector("[data-play=run]").textContent = way.running ? say("Stop") : say("Play");
 }
 
 /** Draws one stretch as the needle goes; ends early when it is stopped. */

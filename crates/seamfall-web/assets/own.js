@@ -23,7 +23,7 @@ document.addEventListener("click", ({ target }) => {
   const button = target.closest("button");
   const data = button?.dataset ?? {};
   if (data.take) send(data.take);
-  if (data.ownRemove && confirm(`Take ${data.name} away from your own blocks? Quilts that have it keep it. This cannot be undone.`)) withOwn(() => ask(data.ownRemove, ""));
+  if (data.ownRemove && confirm(say("Take {name} away from your own blocks? Quilts that have it keep it. This cannot be undone.", { name: data.name }))) withOwn(() => ask(data.ownRemove, ""));
 });
 
 document.addEventListener("change", ({ target }) => {
@@ -34,7 +34,7 @@ document.addEventListener("change", ({ target }) => {
   target.value = "";
   if (!file) return;
   // The server refuses it too; this spares sending it.
-  if (file.size > 2 * 1024 * 1024) return complain(new Error(`${file.name} is larger than 2 MiB, which no block file needs to be`));
+  if (file.size > 2 * 1024 * 1024) return complain(new Error(say("{name} is larger than 2 MiB, which no block file needs to be", { name: file.name })));
   withOwn(() => ask(ownFile, file, "application/toml"));
 });
 

@@ -18,7 +18,7 @@ async function ask(path, body, kind = "application/json") {
   try {
     answer = await fetch(path, how);
   } catch {
-    throw Object.assign(new Error("the workroom does not answer; start `seamfall` again, nothing that was said to be done is lost"), { status: 0 });
+    throw Object.assign(new Error(say("the workroom does not answer; start `seamfall` again, nothing that was said to be done is lost")), { status: 0 });
   }
   if (answer.ok) return answer.headers.get("content-type").startsWith("text/html") ? answer.text() : answer.json();
   const trouble = await answer.json().catch(() => ({ problem: answer.statusText, places: [] }));
@@ -30,10 +30,10 @@ function warnOfWaste(error, make) {
   complain(error);
   const list = document.createElement("ul");
   for (const line of error.wasted) list.append(Object.assign(document.createElement("li"), { textContent: line }));
-  const all = Object.assign(document.createElement("button"), { id: "waste-it", textContent: "Make the change all the same" });
+  const all = Object.assign(document.createElement("button"), { id: "waste-it", textContent: say("Make the change all the same") });
   all.addEventListener("click", () => { $("message").hidden = true; make(); });
   const close = $("message").querySelector("button");
-  close.textContent = "Leave it as it is";
+  close.textContent = say("Leave it as it is");
   close.before(list, all, " ");
   close.focus();
 }
@@ -46,11 +46,11 @@ function complain(error) {
   if (error.places?.length) {
     const list = add("ul", "");
     for (const { line, column, reason, help } of error.places.slice(0, 20)) {
-      const item = add("li", `Line ${line}, column ${column}: ${reason}`, list);
-      if (help) add("p", `Help: ${help}`, item).className = "help";
+      const item = add("li", say("Line {line}, column {column}: {reason}", { line, column, reason }), list);
+      if (help) add("p", say("Help: {help}", { help }), item).className = "help";
     }
   }
-  add("button", "Close").addEventListener("click", () => { message.hidden = true; });
+  add("button", say("Close")).addEventListener("click", () => { message.hidden = true; });
   message.hidden = false;
 }
 
@@ -213,14 +213,14 @@ async function run(task) {
 /** Searches for the proof twice as long each time. */
 async function searchOn(ended, told) {
   for (let effort = 1; effort <= 64 && !ended(); effort *= 2) {
-    told(`Searching ${effort} times as long as usual …`);
+    told(say("Searching {effort} times as long as usual …", { effort }));
     const answer = await ask(`${base}search`, JSON.stringify({ revision, about: panel(), shown: showing(), effort }));
     if (ended()) return;
     repaint(answer);
     if (!$("search-on")) return;
     $("stop-task").hidden = false;
   }
-  if (!ended()) told("The search has come to its end without a proof.");
+  if (!ended()) told(say("The search has come to its end without a proof."));
 }
 
 /** Tries turns, eight at a time. */
@@ -231,10 +231,10 @@ async function tryTurns(ended, told) {
     steps = answer.steps;
     if (answer.stacks !== null && (best === null || answer.stacks < best.stacks)) best = answer;
     if (best?.stacks === 0) break;
-    told(`Tried ${step + 1} of ${steps} times eight turns …`);
+    told(say("Tried {step} of {steps} times eight turns …", { step: step + 1, steps }));
   }
   if (ended() && !best) return told("");
-  if (!best) return told("No turn that was tried leaves fewer stacks.");
+  if (!best) return told(say("No turn that was tried leaves fewer stacks."));
   $("turning").innerHTML = best.html;
   $("said").textContent = $("turning").querySelector("p").textContent;
 }
@@ -524,7 +524,7 @@ function onClick(event) {
   else if (data.exchange) {
     exchanging = data.exchange;
     $("drawing").classList.add("waiting");
-    $("said").textContent = "Point at the other place, or go there with the arrows and press Enter. Esc leaves it.";
+    $("said").textContent = say("Point at the other place, or go there with the arrows and press Enter. Esc leaves it.");
     placeOf(chosen)?.focus({ preventScroll: true });
   } else if (data.note) send("ledger", { edit: filled(data.note, "") });
   else if (data.edit) {
@@ -536,7 +536,7 @@ function onClick(event) {
 /** Asks for settings that reach the size of the bed, after all that was sent before. */
 function findSettings(form) {
   const asked = new URLSearchParams(new FormData(form));
-  $("said").textContent = "Looking for settings …";
+  $("said").textContent = say("Looking for settings …");
   busy = busy.then(async () => {
     $("settings-found").innerHTML = await ask(`${base}${form.dataset.find}?${asked}`);
     $("message").hidden = true;
@@ -551,7 +551,7 @@ function bringDrawing(target) {
   target.value = "";
   if (!file) return;
   // The server refuses it too; this spares sending it.
-  if (file.size > 1024 * 1024) return complain(new Error(`${file.name} is larger than 1 MiB; draw it with fewer points`));
+  if (file.size > 1024 * 1024) return complain(new Error(say("{name} is larger than 1 MiB; draw it with fewer points", { name: file.name })));
   ask("/drawing", file, "image/svg+xml").then((path) => send("edit", { edit: filled(target.dataset.drawing, path) })).catch(complain);
 }
 
@@ -681,7 +681,7 @@ function startPlain() {
     if (data.tick) tickOff(data.tick);
     if (data.share) ask(data.share, JSON.stringify({ open: data.open === "true" })).then(() => location.reload()).catch(complain);
     if (data.new) open(ask(`/new/${data.new}`, ""));
-    if (data.remove && confirm("Take this quilt away, with all its edits? This cannot be undone.")) open(ask(data.remove, ""));
+    if (data.remove && confirm(say("Take this quilt away, with all its edits? This cannot be undone."))) open(ask(data.remove, ""));
   });
   const send = (to, body) => ask(to, JSON.stringify(body)).then((answer) => location.assign(answer.open)).catch((error) => {
     if (error.wasted?.length) warnOfWaste(error, () => send(to, { ...body, waste: true }));
@@ -699,7 +699,7 @@ function startPlain() {
     } else if (several) {
       event.preventDefault();
       const chosen = new FormData(event.target).getAll("with");
-      if (chosen.length < 2 || chosen.length > Number(several)) return complain(new Error(`two or ${several} can be laid side by side, and ${chosen.length} are ticked`));
+      if (chosen.length < 2 || chosen.length > Number(several)) return complain(new Error(say("two or {several} can be laid side by side, and {ticked} are ticked", { several, ticked: chosen.length })));
       location.assign(`${event.target.getAttribute("action")}?with=${chosen.join(",")}`);
     }
   });
@@ -716,7 +716,7 @@ function startPlain() {
     target.value = "";
     if (!file) return;
     // The server refuses it too; this spares sending it.
-    if (file.size > 2 * 1024 * 1024) return complain(new Error(`${file.name} is larger than 2 MiB, which no quilt file needs to be`));
+    if (file.size > 2 * 1024 * 1024) return complain(new Error(say("{name} is larger than 2 MiB, which no quilt file needs to be", { name: file.name })));
     open(ask(into, file, "application/toml"));
   });
 }

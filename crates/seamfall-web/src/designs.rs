@@ -2,35 +2,41 @@
 
 use seamfall_draw::design_svg;
 use std::sync::OnceLock;
+use tr::tr;
 
 /// Word in the file, and what it is to a person, in the order of the choice.
-pub const DESIGNS: [(&str, &str); 15] = [
-    ("in-the-ditch", "in the ditch"),
-    ("outline", "outline"),
-    ("echo", "echo"),
-    ("parallel", "parallel lines"),
-    ("crossed", "crossed lines"),
-    ("oval", "oval"),
-    ("circle", "circle"),
-    ("leaf", "leaf"),
-    ("cable", "cable"),
-    ("fan", "fan"),
-    ("feather", "feather"),
-    ("arcs", "grid of arcs"),
-    ("stippling", "stippling"),
-    ("mitres", "mitres"),
-    ("path", "own drawing"),
-];
+pub fn designs() -> [(&'static str, String); MANY] {
+    [
+        ("in-the-ditch", tr!("in the ditch")),
+        ("outline", tr!("outline")),
+        ("echo", tr!("echo")),
+        ("parallel", tr!("parallel lines")),
+        ("crossed", tr!("crossed lines")),
+        ("oval", tr!("oval")),
+        ("circle", tr!("circle")),
+        ("leaf", tr!("leaf")),
+        ("cable", tr!("cable")),
+        ("fan", tr!("fan")),
+        ("feather", tr!("feather")),
+        ("arcs", tr!("grid of arcs")),
+        ("stippling", tr!("stippling")),
+        ("mitres", tr!("mitres")),
+        ("path", tr!("own drawing")),
+    ]
+}
+
+/// So many there are.
+const MANY: usize = 15;
 
 /// What a design is called.
-pub fn name(word: &str) -> &str {
-    DESIGNS.iter().find(|(key, _)| *key == word).map_or(word, |(_, name)| name)
+pub fn name(word: &str) -> String {
+    designs().into_iter().find(|(key, _)| *key == word).map_or_else(|| word.to_owned(), |(_, name)| name)
 }
 
 /// The drawing of a design; each is made once.
 pub fn drawing(word: &str) -> Option<&'static str> {
-    static DRAWN: [OnceLock<String>; DESIGNS.len()] = [const { OnceLock::new() }; DESIGNS.len()];
-    let at = DESIGNS.iter().position(|(key, _)| *key == word)?;
+    static DRAWN: [OnceLock<String>; MANY] = [const { OnceLock::new() }; MANY];
+    let at = designs().iter().position(|(key, _)| *key == word)?;
     Some(DRAWN[at].get_or_init(|| draw(word)))
 }
 
@@ -79,11 +85,11 @@ mod tests {
 
     #[test]
     fn every_design_of_the_file_can_be_chosen_and_is_drawn() {
-        for (word, name) in DESIGNS {
+        for (word, name) in designs() {
             let svg = drawing(word).unwrap_or_else(|| panic!("{name} is not drawn"));
             let lines = svg.rsplit(" d=\"").next().unwrap_or_default();
             assert!(lines.starts_with('M'), "{name} draws nothing: {svg}");
         }
-        assert!(Motif::ALL.iter().all(|motif| DESIGNS.iter().any(|(word, _)| *word == motif.word())));
+        assert!(Motif::ALL.iter().all(|motif| designs().iter().any(|(word, _)| *word == motif.word())));
     }
 }

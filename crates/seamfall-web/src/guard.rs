@@ -14,6 +14,7 @@ use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 use std::net::SocketAddr;
 use std::sync::Arc;
+use tr::tr;
 
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; \
     form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
@@ -61,12 +62,12 @@ fn refusal(method: &Method, headers: &HeaderMap, hosts: &Hosts) -> Option<Troubl
     let own = |host: &str| hosts.0.iter().any(|name| name == host);
     let said = |name: &str| headers.get(name).map(|value| value.to_str().unwrap_or("?"));
     if !said(HOST.as_str()).is_some_and(own) {
-        return Some(Trouble::refused(
-            "this address belongs to somebody else; open the workroom at the address it printed when it started",
-        ));
+        return Some(Trouble::refused(&tr!(
+            "this address belongs to somebody else; open the workroom at the address it printed when it started"
+        )));
     }
     let elsewhere =
-        || Some(Trouble::refused("the request came from another site, and only the workroom's own pages may ask this"));
+        || Some(Trouble::refused(&tr!("the request came from another site, and only the workroom's own pages may ask this")));
     let changes = method != Method::GET && method != Method::HEAD;
     if let Some(origin) = said(ORIGIN.as_str())
         && !origin.strip_prefix("http://").is_some_and(own)

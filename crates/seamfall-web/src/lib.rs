@@ -32,6 +32,7 @@ use room::Room;
 use seamfall_store::{QuiltId, Store, StoreError};
 use std::io;
 use tokio::net::TcpListener;
+use tr::tr;
 
 /// The demo quilts, each with its name in a web address.
 #[must_use]
@@ -76,8 +77,9 @@ pub fn last_or_demo(store: &Store) -> Result<QuiltId, StoreError> {
 pub async fn serve(listener: TcpListener, store: Store) -> io::Result<()> {
     let address = listener.local_addr()?;
     if !address.ip().is_loopback() {
-        return Err(io::Error::other(format!(
-            "the workroom serves this machine alone, and {address} can be reached from others"
+        return Err(io::Error::other(tr!(
+            "the workroom serves this machine alone, and {address} can be reached from others",
+            address
         )));
     }
     let room = Room::new(store);

@@ -16,6 +16,7 @@ use seamfall_store::{Edited, QuiltId, Revision, Store, StoreError, Stored};
 use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, PoisonError};
 use tokio::sync::Semaphore;
+use tr::tr;
 
 /// Quilts worked out that are remembered: the one before and after an edit, for two windows and a step or two of undo. A king
 /// quilt of 6,000 patches takes about 4 MB.
@@ -86,7 +87,9 @@ impl Room {
         let room = Arc::clone(self);
         match tokio::task::spawn_blocking(move || work(&room)).await {
             Ok(done) => done,
-            Err(_) => Err(Trouble::fault("this could not be worked out, which is a fault of the program; nothing was changed")),
+            Err(_) => {
+                Err(Trouble::fault(tr!("this could not be worked out, which is a fault of the program; nothing was changed")))
+            }
         }
     }
 
@@ -138,8 +141,9 @@ impl Room {
             let written = scope.spawn(|| self.store.commit(before.id, before.stored.revision, edited));
             let plan = self.plan(&quilt, &ledger, Effort::EDIT);
             let painted = Painted::new(&quilt, &plan, photos);
-            let written =
-                written.join().map_err(|_| Trouble::fault("the edit could not be written, which is a fault of the program"))?;
+            let written = written
+                .join()
+                .map_err(|_| Trouble::fault(tr!("the edit could not be written, which is a fault of the program")))?;
             Ok(self.remember(Worked { id: before.id, stored: written?, quilt, plan, painted }))
         })
     }

@@ -1,8 +1,12 @@
 //! What an edit did and what followed from it, in words: for the store, the undo button and the live region.
 
+use crate::designs;
 use crate::room::Worked;
 use crate::seams;
+use crate::view::finish::edge_word;
+use crate::view::key_words;
 use seamfall_model::{Edit, Quilt, Scalar, decimal, place_name};
+use tr::tr;
 
 /// `edit`, made to `quilt`, as a short sentence without a full stop.
 pub fn said(quilt: &Quilt, edit: &Edit) -> String {
@@ -11,58 +15,60 @@ pub fn said(quilt: &Quilt, edit: &Edit) -> String {
     match edit {
         Edit::Turn { row, number, times } => {
             let way = match times % 4 {
-                1 => "a quarter to the left",
-                2 => "half round",
-                3 => "a quarter to the right",
-                _ => "all round",
+                1 => tr!("a quarter to the left"),
+                2 => tr!("half round"),
+                3 => tr!("a quarter to the right"),
+                _ => tr!("all round"),
             };
-            format!("{} turned {way}", place_name(*row, *number))
+            tr!("{place} turned {way}", place = place_name(*row, *number), way)
         }
-        Edit::TurnSeveral { turns } => format!("{} blocks turned", turns.len()),
-        Edit::Mirror { row, number } => format!("{} mirrored", place_name(*row, *number)),
-        Edit::Put { row, number, block: key } => format!("{} put at {}", block(key), place_name(*row, *number)),
+        Edit::TurnSeveral { turns } => tr!("1 blocks turned" | "{n} blocks turned" % turns.len()),
+        Edit::Mirror { row, number } => tr!("{place} mirrored", place = place_name(*row, *number)),
+        Edit::Put { row, number, block: key } => {
+            tr!("{block} put at {place}", block = block(key), place = place_name(*row, *number))
+        }
         Edit::Exchange { row, number, with_row, with_number } => {
-            format!("{} exchanged with {}", place_name(*row, *number), place_name(*with_row, *with_number))
+            tr!("{place} exchanged with {other}", place = place_name(*row, *number), other = place_name(*with_row, *with_number))
         }
         Edit::Swap { row, number, from, to } => {
-            format!("{}: {} instead of {}", place_name(*row, *number), cloth(to), cloth(from))
+            tr!("{place}: {new} instead of {old}", place = place_name(*row, *number), new = cloth(to), old = cloth(from))
         }
         Edit::Paint { block: key, part, cloth: to } => format!("{}, {part}: {}", block(key), cloth(to)),
         Edit::Recolour { cloths } => {
-            let each = |(from, to): &(String, String)| format!("{} instead of {}", cloth(to), cloth(from));
+            let each = |(from, to): &(String, String)| tr!("{new} instead of {old}", new = cloth(to), old = cloth(from));
             cloths.iter().map(each).collect::<Vec<_>>().join(", ")
         }
-        Edit::Look { cloth: key, look: None } => format!("{} plain", cloth(key)),
+        Edit::Look { cloth: key, look: None } => tr!("{cloth} plain", cloth = cloth(key)),
         Edit::Look { cloth: key, look: Some(look) } => format!("{}: {}", cloth(key), look.kind),
-        Edit::Fussy { of, at: None, .. } => format!("{of} cut as usual"),
-        Edit::Fussy { of, cloth: key, .. } => format!("{of} shows a motif of {}", cloth(key)),
+        Edit::Fussy { of, at: None, .. } => tr!("{of} cut as usual", of),
+        Edit::Fussy { of, cloth: key, .. } => tr!("{of} shows a motif of {cloth}", of, cloth = cloth(key)),
         Edit::Frame { row, number, frame } => match frame.as_deref() {
-            None => format!("{} has the usual frame", place_name(*row, *number)),
-            Some("none") => format!("{} has no frame", place_name(*row, *number)),
-            Some(frame) => format!("{} has the frame {frame}", place_name(*row, *number)),
+            None => tr!("{place} has the usual frame", place = place_name(*row, *number)),
+            Some("none") => tr!("{place} has no frame", place = place_name(*row, *number)),
+            Some(frame) => tr!("{place} has the frame {frame}", place = place_name(*row, *number), frame),
         },
         Edit::Set { path, value } => format!("{}: {}", way_to(path), plain(value)),
-        Edit::Remove { path } => format!("{} taken away", way_to(path)),
+        Edit::Remove { path } => tr!("{what} taken away", what = way_to(path)),
         Edit::Fall { between: [first, second], to } => match to.as_deref() {
-            None => format!("{first} and {second}: the fall is free"),
-            Some("open") => format!("{first} and {second} pressed open"),
-            Some(to) => format!("{first} and {second} fall to {to}"),
+            None => tr!("{first} and {second}: the fall is free", first, second),
+            Some("open") => tr!("{first} and {second} pressed open", first, second),
+            Some(to) => tr!("{first} and {second} fall to {to}", first, second, to),
         },
-        Edit::Way { of, way: None } => format!("{of}: the way of making is free"),
-        Edit::Way { of, way: Some(way) } => format!("{of} made {}", made(way)),
-        Edit::Pressings { pressings: None } => "pressings of a block: free".to_owned(),
-        Edit::Pressings { pressings: Some(value) } => format!("pressings of a block: {}", plain(value)),
-        Edit::Settings(new) => format!("settings: {} rows, {} columns", new.rows, new.columns),
-        Edit::Resize { rows, columns } => format!("{rows} rows, {columns} columns"),
-        Edit::AddBand { width, .. } => format!("band of {width} added"),
-        Edit::AddSashing { width, .. } => format!("sashing of {width} added"),
-        Edit::AddFrame { key, .. } => format!("frame {key} added"),
-        Edit::AddStarter { starter, .. } => format!("block {} added", starter.replace('-', " ")),
-        Edit::Draw { drawing, .. } => format!("{} drawn", drawing.name),
-        Edit::AddQuilting { on, design, .. } => format!("{} on {on}", design.replace('-', " ")),
-        Edit::Bed { standard } => format!("bed: {standard}"),
-        Edit::Edge { edge, .. } => format!("edge: {}", edge.replace('-', " ")),
-        Edit::AddCloth { name, .. } => format!("cloth {name} added"),
+        Edit::Way { of, way: None } => tr!("{of}: the way of making is free", of),
+        Edit::Way { of, way: Some(way) } => tr!("{of} made {made}", of, made = made(way)),
+        Edit::Pressings { pressings: None } => tr!("pressings of a block: free"),
+        Edit::Pressings { pressings: Some(value) } => tr!("pressings of a block: {value}", value = plain(value)),
+        Edit::Settings(new) => tr!("settings: {rows} rows, {columns} columns", rows = new.rows, columns = new.columns),
+        Edit::Resize { rows, columns } => tr!("{rows} rows, {columns} columns", rows, columns),
+        Edit::AddBand { width, .. } => tr!("band of {width} added", width),
+        Edit::AddSashing { width, .. } => tr!("sashing of {width} added", width),
+        Edit::AddFrame { key, .. } => tr!("frame {key} added", key),
+        Edit::AddStarter { starter, .. } => tr!("block {name} added", name = starter.replace('-', " ")),
+        Edit::Draw { drawing, .. } => tr!("{drawing} drawn", drawing = drawing.name),
+        Edit::AddQuilting { on, design, .. } => tr!("{design} on {on}", design = designs::name(design), on),
+        Edit::Bed { standard } => tr!("bed: {standard}", standard),
+        Edit::Edge { edge, .. } => tr!("edge: {edge}", edge = edge_word(edge)),
+        Edit::AddCloth { name, .. } => tr!("cloth {name} added", name),
     }
 }
 
@@ -81,17 +87,17 @@ pub fn followed(before: &Worked, after: &Worked, edit: &Edit) -> String {
         Edit::Pressings { .. } => seams::turned_over(&before.plan, &after.plan).len(),
         _ => 0,
     };
-    let other = if matches!(edit, Edit::Fall { .. }) { "other " } else { "" };
-    match turned {
-        0 => {}
-        1 => also(format!("1 {other}seam turned over")),
-        many => also(format!("{many} {other}seams turned over")),
+    match (turned, edit) {
+        (0, _) => {}
+        (many, Edit::Fall { .. }) => also(tr!("1 other seam turned over" | "{n} other seams turned over" % many)),
+        (many, _) => also(tr!("1 seam turned over" | "{n} seams turned over" % many)),
     }
     let (was, is) = (before.plan.falls.stacks.len(), after.plan.falls.stacks.len());
-    if was != is {
-        let many = was.abs_diff(is);
-        let word = if is < was { "less" } else { "more" };
-        also(format!("{} {word}", if many == 1 { "1 stack".to_owned() } else { format!("{many} stacks") }));
+    if is < was {
+        also(tr!("1 stack less" | "{n} stacks less" % was - is));
+    }
+    if is > was {
+        also(tr!("1 stack more" | "{n} stacks more" % is - was));
     }
     all
 }
@@ -99,30 +105,33 @@ pub fn followed(before: &Worked, after: &Worked, edit: &Edit) -> String {
 /// A value as people say it.
 fn plain(value: &Scalar) -> String {
     match value {
-        Scalar::Bool(true) => "yes".to_owned(),
-        Scalar::Bool(false) => "no".to_owned(),
+        Scalar::Bool(true) => tr!("yes"),
+        Scalar::Bool(false) => tr!("no"),
         Scalar::Number(number) => number.to_string(),
-        Scalar::Text(text) => text.clone(),
-        Scalar::Numbers(numbers) => numbers.iter().map(|&number| decimal(number, 4)).collect::<Vec<_>>().join(" to "),
+        Scalar::Text(text) => key_words::said(text),
+        Scalar::Numbers(numbers) => {
+            numbers.iter().map(|&number| decimal(number, 4)).collect::<Vec<_>>().join(&format!(" {} ", tr!("to")))
+        }
     }
 }
 
 /// How a unit is made, by the word of the file.
-fn made(way: &str) -> &str {
+fn made(way: &str) -> String {
     match way {
-        "plain" => "patch by patch",
-        "two" => "two at a time",
-        "eight" => "eight at a time",
-        "four" => "four at a time",
-        "strips" => "from a strip set",
-        other => other,
+        "plain" => tr!("patch by patch"),
+        "two" => tr!("two at a time"),
+        "eight" => tr!("eight at a time"),
+        "four" => tr!("four at a time"),
+        "strips" => tr!("from a strip set"),
+        other => other.to_owned(),
     }
 }
 
 /// `band 2 width`; positions count from 0 in a path and from 1 to a person.
 fn way_to(path: &[String]) -> String {
-    let words =
-        path.iter().map(|word| word.parse::<usize>().map_or_else(|_| word.clone(), |position| (position + 1).to_string()));
+    let words = path
+        .iter()
+        .map(|word| word.parse::<usize>().map_or_else(|_| key_words::said(word), |position| (position + 1).to_string()));
     words.collect::<Vec<_>>().join(" ")
 }
 

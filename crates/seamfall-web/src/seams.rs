@@ -9,6 +9,7 @@ use seamfall_plan::Plan;
 use seamfall_plan::fall::{self, Fall, SeamRef, SetBy, pieces_beside};
 use seamfall_plan::piece::{Seam, TopRef};
 use std::collections::BTreeMap;
+use tr::tr;
 
 /// The name of a seam.
 pub fn name(plan: &Plan, seam: SeamRef) -> String {
@@ -226,8 +227,8 @@ pub fn is_left(plan: &Plan, seam: SeamRef, [a, b]: &[String; 2]) -> bool {
 /// Where a seam is, in words: `in B3`, `in the top`.
 pub fn whose(plan: &Plan, seam: SeamRef) -> String {
     match seam {
-        SeamRef::Place { place, .. } => format!("in {}", plan.top.places[place].name),
-        SeamRef::Top { .. } => "in a join of the top".to_owned(),
+        SeamRef::Place { place, .. } => tr!("in {places}", places = plan.top.places[place].name),
+        SeamRef::Top { .. } => tr!("in a join of the top"),
     }
 }
 

@@ -20,6 +20,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
 use tokio::net::TcpListener;
 use tokio::task::AbortHandle;
+use tr::tr;
 
 /// After this the door closes by itself.
 const OPEN_FOR: Duration = Duration::from_secs(12 * 60 * 60);
@@ -96,17 +97,17 @@ fn same(one: &str, other: &str) -> bool {
 /// # Errors
 /// When the machine is on no network, or nothing can listen there.
 pub async fn open(room: &Arc<Room>, quilt: QuiltId) -> Result<(), Trouble> {
-    let ip = network().ok_or_else(|| Trouble::unusable("this machine is on no local network; join one and try again"))?;
+    let ip = network().ok_or_else(|| Trouble::unusable(tr!("this machine is on no local network; join one and try again")))?;
     open_at(room, quilt, ip).await
 }
 
 /// [`open`] at a given address.
 async fn open_at(room: &Arc<Room>, quilt: QuiltId, ip: IpAddr) -> Result<(), Trouble> {
-    let refused = |error: std::io::Error| Trouble::unusable(format!("nothing can listen at {ip}: {error}"));
+    let refused = |error: std::io::Error| Trouble::unusable(tr!("nothing can listen at {ip}: {error}", ip, error));
     let listener = TcpListener::bind((ip, 0)).await.map_err(refused)?;
     let address = listener.local_addr().map_err(refused)?;
     let mut bits = [0; 16];
-    getrandom::fill(&mut bits).map_err(|error| Trouble::fault(format!("the system has no chance to give: {error}")))?;
+    getrandom::fill(&mut bits).map_err(|error| Trouble::fault(tr!("the system has no chance to give: {error}", error)))?;
     let key = bits.iter().fold(String::new(), |mut key, byte| {
         let _ = write!(key, "{byte:02x}");
         key
@@ -152,7 +153,7 @@ pub async fn join(State(room): State<Arc<Room>>, Path(key): Path<String>) -> Res
 }
 
 fn closed() -> Trouble {
-    Trouble::refused("this key opens nothing, or no longer; scan the code that the workroom shows now")
+    Trouble::refused(&tr!("this key opens nothing, or no longer; scan the code that the workroom shows now"))
 }
 
 /// Lets through who holds the key, to the quilt that it opens.
@@ -167,9 +168,9 @@ async fn holds_key(State(room): State<Arc<Room>>, request: Request, next: Next) 
     let asked = path.strip_prefix("/q/").and_then(|rest| rest.split('/').next()).and_then(|id| id.parse().ok().map(QuiltId));
     match (quilt, asked) {
         (Some(quilt), Some(asked)) if quilt == asked => next.run(request).await,
-        (Some(_), _) => {
-            Trouble::refused("the key opens the sewing pages of one quilt, and this is none of them").into_page().into_response()
-        }
+        (Some(_), _) => Trouble::refused(&tr!("the key opens the sewing pages of one quilt, and this is none of them"))
+            .into_page()
+            .into_response(),
         (None, _) => closed().into_page().into_response(),
     }
 }

@@ -10,6 +10,7 @@ use seamfall_geom::{Edge, Point};
 use seamfall_model::{Block, ClothId, DrawAct, Drawing, FrameChoice, GridPoint, Quilt, Repeat, Seam, point_images, usual_arcs};
 use seamfall_plan::draft::{Draft, carried, derive_placed, painted, rest_painted};
 use serde::{Deserialize, Serialize};
+use tr::tr;
 
 /// Points a pointer is drawn to, at most: more lie closer than it can tell.
 const POINTS: usize = 3_000;
@@ -129,15 +130,15 @@ fn acted(quilt: &Quilt, drawing: &Drawing, before: &Block, act: &DrawAct) -> Res
 
 fn brushed(quilt: &Quilt, before: &Block, brush: &Brush, repeat: &[String]) -> Result<(Block, String), Trouble> {
     let cloth = quilt.cloths.iter().position(|cloth| cloth.key == brush.cloth);
-    let cloth = cloth.ok_or_else(|| Trouble::unusable(format!("there is no cloth `{}`", view::short(&brush.cloth))))?;
+    let cloth = cloth.ok_or_else(|| Trouble::unusable(tr!("there is no cloth `{key}`", key = view::short(&brush.cloth))))?;
     let name = &quilt.cloths[cloth].name;
     let Some([u, v]) = brush.at else {
-        return Ok((rest_painted(quilt, before, ClothId(cloth)), format!("All patches without a cloth are {name} now")));
+        return Ok((rest_painted(quilt, before, ClothId(cloth)), tr!("All patches without a cloth are {name} now", name)));
     };
     let points = point_images(before, GridPoint { u, v }, repeat)?;
     let after = painted(quilt, before, &points, ClothId(cloth));
-    let after = after.ok_or_else(|| Trouble::unusable("there is no patch at this point; point at the inside of one"))?;
-    Ok((after, format!("Painted with {name}")))
+    let after = after.ok_or_else(|| Trouble::unusable(tr!("there is no patch at this point; point at the inside of one")))?;
+    Ok((after, tr!("Painted with {name}", name)))
 }
 
 fn sheet(quilt: &Quilt, asked: &Asked, after: Block, done: &str) -> Sheet {
@@ -182,53 +183,51 @@ pub fn alone(quilt: &Quilt, mut block: Block) -> Quilt {
 
 /// `A straight seam. 4 patches, 1 thing to mend.`
 fn summary(done: &str, draft: &Draft, findings: &[(seamfall_model::Finding, Option<Point>)]) -> String {
-    let patches = crate::view::words::count(draft.patches.len(), "patch", "patches");
+    let patches = tr!("1 patch" | "{n} patches" % draft.patches.len());
     let stops = findings.iter().filter(|(finding, _)| finding.grade == seamfall_model::Grade::Stop).count();
-    let mend = if stops == 0 {
-        String::new()
-    } else {
-        format!(", {}", crate::view::words::count(stops, "thing to mend", "things to mend"))
+    let there = match stops {
+        0 => tr!("{patches}.", patches),
+        stops => tr!("{patches}, {things}.", patches, things = tr!("1 thing to mend" | "{n} things to mend" % stops)),
     };
-    let first = if done.is_empty() { String::new() } else { format!("{done}. ") };
-    format!("{first}{patches}{mend}.")
+    if done.is_empty() { there } else { format!("{done}. {there}") }
 }
 
 fn said(act: &DrawAct) -> String {
     match act {
-        DrawAct::Line { .. } => "Straight seam drawn".to_owned(),
-        DrawAct::Arc { .. } => "Arc drawn".to_owned(),
-        DrawAct::Remove { seam, .. } => format!("Seam {seam} taken away"),
-        DrawAct::MovePoint { seam, .. } | DrawAct::Move { seam, .. } => format!("Seam {seam} moved"),
-        DrawAct::Clear => "All seams taken away".to_owned(),
-        DrawAct::Shape { shape } => format!("The block is a {} now", shape.replace('-', " ")),
-        DrawAct::Size { size } => format!("Finished size {size}"),
-        DrawAct::Angle { angle } => format!("Sharp angle {angle}°"),
-        DrawAct::Grid { grid: [n, m] } if n == m => format!("Grid of {n}"),
-        DrawAct::Grid { grid: [n, m] } => format!("Grid of {n} by {m}"),
+        DrawAct::Line { .. } => tr!("Straight seam drawn"),
+        DrawAct::Arc { .. } => tr!("Arc drawn"),
+        DrawAct::Remove { seam, .. } => tr!("Seam {seam} taken away", seam),
+        DrawAct::MovePoint { seam, .. } | DrawAct::Move { seam, .. } => tr!("Seam {seam} moved", seam),
+        DrawAct::Clear => tr!("All seams taken away"),
+        DrawAct::Shape { shape } => tr!("The block is a {shape} now", shape = view::shape(shape)),
+        DrawAct::Size { size } => tr!("Finished size {size}", size),
+        DrawAct::Angle { angle } => tr!("Sharp angle {angle}°", angle),
+        DrawAct::Grid { grid: [n, m] } if n == m => tr!("Grid of {number}", number = n),
+        DrawAct::Grid { grid: [n, m] } => tr!("Grid of {across} by {up}", across = n, up = m),
     }
 }
 
 /// Corners, middles of edges, ends and crossings of seams; each place once.
 fn points(block: &Block, draft: &Draft) -> Vec<Spot> {
-    let mut points: Vec<(Point, &str)> = Vec::new();
-    points.extend(draft.outline.corners().map(|corner| (corner, "corner")));
-    points.extend(draft.outline.edges().iter().map(|edge| (edge.at(0.5), "middle of an edge")));
+    let mut points: Vec<(Point, String)> = Vec::new();
+    points.extend(draft.outline.corners().map(|corner| (corner, tr!("corner"))));
+    points.extend(draft.outline.edges().iter().map(|edge| (edge.at(0.5), tr!("middle of an edge"))));
     for seam in &block.seams {
         let ends = match seam {
             Seam::Line(points) => points.clone(),
             Seam::Arc(arc) => vec![arc.from, arc.to],
         };
-        points.extend(ends.into_iter().map(|end| (block.to_plane(end), "end of a seam")));
+        points.extend(ends.into_iter().map(|end| (block.to_plane(end), tr!("end of a seam"))));
     }
     let stretches = || draft.seams.iter().map(|line| &line.edge);
-    points.extend(stretches().flat_map(|edge: &Edge| [edge.from(), edge.to()]).map(|point| (point, "crossing")));
-    points.extend(stretches().map(|edge| (edge.at(0.5), "middle of a seam")));
+    points.extend(stretches().flat_map(|edge: &Edge| [edge.from(), edge.to()]).map(|point| (point, tr!("crossing"))));
+    points.extend(stretches().map(|edge| (edge.at(0.5), tr!("middle of a seam"))));
     // Sorted so that one place stands once, under the first of its names.
     let mut seen = std::collections::BTreeSet::new();
     #[expect(clippy::cast_possible_truncation, reason = "a block is far smaller than 2^63 ten-thousandths")]
     points.retain(|(point, _)| seen.insert([(point.x * 1e4).round() as i64, (point.y * 1e4).round() as i64]));
     points.truncate(POINTS);
-    points.into_iter().map(|(point, what)| spot(block, point, what.to_owned())).collect()
+    points.into_iter().map(|(point, what)| spot(block, point, what)).collect()
 }
 
 fn spot(block: &Block, point: Point, what: String) -> Spot {
@@ -240,18 +239,28 @@ fn spot(block: &Block, point: Point, what: String) -> Spot {
 
 fn seam_seen(block: &Block, number: usize, seam: &Seam) -> SeamSeen {
     let named = |point: GridPoint| view::point([point.u, point.v]);
-    let hold = |point: GridPoint, what: &str| spot(block, block.to_plane(point), what.to_owned());
+    let hold = |point: GridPoint| spot(block, block.to_plane(point), tr!("end"));
     match seam {
         Seam::Line(points) => SeamSeen {
-            what: format!("Seam {}, straight, from {} to {}", number + 1, named(points[0]), named(points[points.len() - 1])),
-            holds: points.iter().map(|point| hold(*point, "end")).collect(),
+            what: tr!(
+                "Seam {number}, straight, from {first} to {last}",
+                number = number + 1,
+                first = named(points[0]),
+                last = named(points[points.len() - 1])
+            ),
+            holds: points.iter().map(|point| hold(*point)).collect(),
         },
         Seam::Arc(arc) => {
             let top =
                 seamfall_plan::draft::course(block, seam).first().map_or_else(|| block.to_plane(arc.from), |edge| edge.at(0.5));
             SeamSeen {
-                what: format!("Seam {}, an arc, from {} to {}", number + 1, named(arc.from), named(arc.to)),
-                holds: vec![hold(arc.from, "end"), hold(arc.to, "end"), spot(block, top, "top of the bulge".to_owned())],
+                what: tr!(
+                    "Seam {number}, an arc, from {first} to {last}",
+                    number = number + 1,
+                    first = named(arc.from),
+                    last = named(arc.to)
+                ),
+                holds: vec![hold(arc.from), hold(arc.to), spot(block, top, tr!("top of the bulge"))],
             }
         }
     }
@@ -259,9 +268,18 @@ fn seam_seen(block: &Block, number: usize, seam: &Seam) -> SeamSeen {
 
 fn patch_seen(quilt: &Quilt, draft: &Draft, number: usize) -> Spot {
     let (block, patch) = (&quilt.blocks[0], &draft.patches[number]);
-    let cloth = patch.part.map(|part| quilt.cloths[block.parts[part.0].cloth.0].name.as_str());
+    let cloth = patch.part.map(|part| quilt.cloths[block.parts[part.0].cloth.0].name.clone());
     let letter = &draft.templates[patch.template].letter;
-    spot(block, patch.label, format!("Patch {}, template {letter}, {}", number + 1, cloth.unwrap_or("no cloth yet")))
+    spot(
+        block,
+        patch.label,
+        tr!(
+            "Patch {number}, template {letter}, {cloth}",
+            number = number + 1,
+            letter,
+            cloth = cloth.unwrap_or_else(|| tr!("no cloth yet"))
+        ),
+    )
 }
 
 /// The arcs that are usual between two points.
@@ -271,11 +289,11 @@ pub fn arcs(quilt: &Quilt, drawing: &Drawing, [u, v, to_u, to_v]: [f64; 4]) -> R
     let seen = arcs.into_iter().map(|arc| {
         let at = on_sheet(&block, arc.through);
         let share = match arc.sweep_deg {
-            sweep if (sweep - 90.0).abs() < 1e-6 => "a quarter of a circle".to_owned(),
-            sweep if (sweep - 180.0).abs() < 1e-6 => "half a circle".to_owned(),
-            sweep => format!("{sweep:.0}° of a circle"),
+            sweep if (sweep - 90.0).abs() < 1e-6 => tr!("A quarter of a circle"),
+            sweep if (sweep - 180.0).abs() < 1e-6 => tr!("Half a circle"),
+            sweep => tr!("{sweep}° of a circle", sweep = format!("{:.0}", sweep)),
         };
-        let what = crate::view::words::capital(&format!("{share} about {}", view::point([arc.centre.u, arc.centre.v])));
+        let what = tr!("{share} about {point}", share, point = view::point([arc.centre.u, arc.centre.v]));
         ArcSeen { at: [at.x, at.y], grid: [arc.through.u, arc.through.v], what }
     });
     Ok(seen.collect())

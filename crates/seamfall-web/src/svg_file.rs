@@ -6,6 +6,7 @@
 
 use seamfall_model::limits::PATH_BYTES;
 use std::fmt::Write;
+use tr::tr;
 use usvg::tiny_skia_path::PathSegment;
 use usvg::{Group, ImageHrefResolver, Node, Options, Tree};
 
@@ -15,17 +16,17 @@ pub const LARGEST: usize = 1024 * 1024;
 /// The path data, or why there is none, in words.
 pub fn path_data(file: &[u8]) -> Result<String, String> {
     if file.len() > LARGEST {
-        return Err("the drawing has more than 1 MiB; draw it with fewer points".to_owned());
+        return Err(tr!("the drawing has more than 1 MiB; draw it with fewer points"));
     }
-    let text = std::str::from_utf8(file).map_err(|_| "the file is not an SVG drawing: it is no text".to_owned())?;
+    let text = std::str::from_utf8(file).map_err(|_| tr!("the file is not an SVG drawing: it is no text"))?;
     let nothing = ImageHrefResolver { resolve_data: Box::new(|_, _, _| None), resolve_string: Box::new(|_, _| None) };
     let options = Options { image_href_resolver: nothing, ..Options::default() };
     let tree =
-        Tree::from_str(text, &options).map_err(|error| format!("the file is not an SVG drawing that can be read: {error}"))?;
+        Tree::from_str(text, &options).map_err(|error| tr!("the file is not an SVG drawing that can be read: {error}", error))?;
     let mut data = String::new();
     draw(tree.root(), &mut data)?;
     if data.is_empty() {
-        return Err("the drawing has no lines; words and pictures must be turned into paths before".to_owned());
+        return Err(tr!("the drawing has no lines; words and pictures must be turned into paths before"));
     }
     Ok(data)
 }
@@ -45,9 +46,9 @@ fn draw(group: &Group, data: &mut String) -> Result<(), String> {
                         PathSegment::Close => write!(data, "Z"),
                     };
                     if data.len() > PATH_BYTES {
-                        return Err(format!(
-                            "the lines of the drawing take more than {} KiB; draw it with fewer points",
-                            PATH_BYTES / 1024
+                        return Err(tr!(
+                            "the lines of the drawing take more than {path_bytes} KiB; draw it with fewer points",
+                            path_bytes = PATH_BYTES / 1024
                         ));
                     }
                 }

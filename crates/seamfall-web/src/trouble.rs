@@ -8,6 +8,7 @@ use axum::response::{IntoResponse, Response};
 use seamfall_model::{EditError, FileError};
 use seamfall_store::StoreError;
 use serde::Serialize;
+use tr::tr;
 
 /// Something that could not be done.
 #[derive(Debug)]
@@ -65,7 +66,7 @@ impl Trouble {
 
     /// Would waste what is sewn.
     pub fn waste(wasted: Vec<String>) -> Self {
-        let mut trouble = Self::unusable("this would waste what is sewn already");
+        let mut trouble = Self::unusable(tr!("this would waste what is sewn already"));
         trouble.body.wasted = wasted;
         trouble
     }
@@ -84,7 +85,7 @@ impl Trouble {
 
 impl From<FileError> for Trouble {
     fn from(error: FileError) -> Self {
-        let mut trouble = Self::unusable(format!("{} cannot be used", error.file.words()));
+        let mut trouble = Self::unusable(tr!("{file} cannot be used", file = error.file.words()));
         let places = error.problems.into_iter();
         trouble.body.places = places.map(|p| Place { line: p.line, column: p.column, reason: p.reason, help: p.help }).collect();
         trouble
@@ -100,7 +101,7 @@ impl From<EditError> for Trouble {
             EditError::WouldBreak(file) => {
                 let first = file.problems.into_iter().next();
                 let told = first.map_or_else(
-                    || "it would be no quilt any more".to_owned(),
+                    || tr!("it would be no quilt any more"),
                     |problem| match problem.help {
                         Some(help) => format!("{}; {help}", problem.reason),
                         None => problem.reason,
@@ -134,7 +135,7 @@ impl From<BytesRejection> for Trouble {
     fn from(error: BytesRejection) -> Self {
         match error.status() {
             StatusCode::PAYLOAD_TOO_LARGE => {
-                Self::new(StatusCode::PAYLOAD_TOO_LARGE, "the file is larger than 2 MiB, which no quilt file needs to be")
+                Self::new(StatusCode::PAYLOAD_TOO_LARGE, tr!("the file is larger than 2 MiB, which no quilt file needs to be"))
             }
             status => Self::new(status, error.body_text()),
         }

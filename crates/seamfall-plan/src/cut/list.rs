@@ -1,6 +1,6 @@
 //! The cut list while it is gathered: equal pieces of one cloth become one entry, whatever they are for.
 
-use super::{CutPiece, EdgeUse, Material, Use, Way, fussy, rules};
+use super::{CutPiece, EdgeUse, Material, TopPart, Use, Way, fussy, rules};
 use crate::set::Side;
 use seamfall_geom::{Edge, Loop, TOLERANCE, Turn};
 use seamfall_model::{BlockId, FrameId, Grain, Length, Quilt, Working};
@@ -191,7 +191,16 @@ fn outline_key(outline: &Loop) -> Vec<[i64; 5]> {
 
 fn words(quilt: &Quilt, what: For, sides: &BTreeSet<Side>, count: usize) -> Use {
     let frame = |frame: FrameId| tr!("frame {frame}", frame = quilt.frames[frame.0].key);
-    let besides = matches!(what, For::Edge(_) | For::Backing | For::Batting | For::Sample);
+    let part = match what {
+        For::Template { .. } | For::Edge(_) | For::Backing | For::Batting | For::Sample => None,
+        For::Frame { .. } | For::FrameSquare { .. } => Some(TopPart::Frame),
+        For::SideTriangle => Some(TopPart::SideTriangle),
+        For::CornerTriangle => Some(TopPart::CornerTriangle),
+        For::Sash => Some(TopPart::Sash),
+        For::Cornerstone => Some(TopPart::Cornerstone),
+        For::Filler => Some(TopPart::Filler),
+        For::Band { band } | For::BandSquare { band } => Some(TopPart::Band(band)),
+    };
     let what = match what {
         For::Template { block, template } => return Use::Template { block, template, count },
         For::Frame { frame: id, strip } if quilt.frames[id.0].strips.len() > 1 => {
@@ -211,7 +220,10 @@ fn words(quilt: &Quilt, what: For, sides: &BTreeSet<Side>, count: usize) -> Use 
         For::Batting => tr!("batting of the sections"),
         For::Sample => tr!("practice pieces"),
     };
-    if besides { Use::Besides { what, count } } else { Use::Top { what, count } }
+    match part {
+        Some(part) => Use::Top { part, what, count },
+        None => Use::Besides { what, count },
+    }
 }
 
 impl Use {

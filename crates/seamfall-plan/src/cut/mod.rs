@@ -130,6 +130,25 @@ pub struct CutPiece {
     pub uses: Vec<Use>,
 }
 
+/// A part of the top that is no block.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum TopPart {
+    /// A strip or a corner square of a frame.
+    Frame,
+    /// A side triangle of a setting on point.
+    SideTriangle,
+    /// A corner triangle of a setting on point.
+    CornerTriangle,
+    /// Sashing.
+    Sash,
+    /// Where sashes cross.
+    Cornerstone,
+    /// What fills a row.
+    Filler,
+    /// A strip or a corner square of a band, counted from 0.
+    Band(usize),
+}
+
 /// What a piece is for.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Use {
@@ -144,6 +163,8 @@ pub enum Use {
     },
     /// Frames, sashing, bands and triangles of the setting, in words.
     Top {
+        /// Of what.
+        part: TopPart,
         /// `band 1, left and right`.
         what: String,
         /// Pieces sewn.

@@ -62,7 +62,7 @@ fn lines(rest: &str) -> Vec<String> {
         };
         let uses = piece.uses.iter().map(|each| match each {
             Use::Template { block, template, count } => format!("{} {template} x{count}", quilt.blocks[block.0].key),
-            Use::Top { what, count } | Use::Besides { what, count } => format!("{what} x{count}"),
+            Use::Top { what, count, .. } | Use::Besides { what, count } => format!("{what} x{count}"),
         });
         let (needed, cut, cloth) = (piece.needed, piece.cut, piece.of.key(&quilt));
         let [width, length] = [&piece.width, &piece.length].map(|size| size.length().shown(quilt.step));

@@ -131,7 +131,7 @@ impl CutPieceWire {
                 template: template_id(&quilt.blocks[block.0], &plan.drafts[block.0], *template),
                 count: *count,
             },
-            Use::Top { what, count } => UseWire::Top { what: what.clone(), count: *count },
+            Use::Top { what, count, .. } => UseWire::Top { what: what.clone(), count: *count },
             Use::Besides { what, count } => UseWire::Besides { what: what.clone(), count: *count },
         });
         Self {

@@ -12,6 +12,7 @@ use seamfall_model::Measure;
 use seamfall_plan::begin::{Beginning, PALETTES, begin};
 use serde::Deserialize;
 use std::sync::Arc;
+use tr::tr;
 
 /// The page to choose on.
 pub async fn page() -> Markup {
@@ -36,13 +37,17 @@ pub async fn create(State(room): State<Arc<Room>>, body: Result<Json<Chosen>, Js
     let Json(chosen) = body?;
     room.work(move |room| {
         let palette = PALETTES.iter().find(|palette| palette.name == chosen.palette);
+        let name = match chosen.name.trim() {
+            "" => tr!("New quilt"),
+            name => name.to_owned(),
+        };
         let beginning = Beginning {
-            name: if chosen.name.trim().is_empty() { "New quilt" } else { chosen.name.trim() },
+            name: &name,
             measure: if chosen.measure == "cm" { Measure::Centimetre } else { Measure::Inch },
             bed: (!chosen.bed.is_empty()).then_some(chosen.bed.as_str()),
             block: &chosen.block,
             cloths: palette.ok_or_else(|| {
-                Trouble::unusable(format!("there are no cloths `{}`; choose some of those shown", chosen.palette))
+                Trouble::unusable(tr!("there are no cloths `{palette}`; choose some of those shown", palette = chosen.palette))
             })?,
         };
         let text = begin(&beginning).map_err(Trouble::unusable)?;

@@ -21,6 +21,7 @@ use seamfall_plan::Plan;
 use seamfall_store::{QuiltId, Revision, StoreError};
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
+use tr::tr;
 
 /// What the page shows from now on.
 #[derive(Serialize)]
@@ -101,15 +102,18 @@ pub async fn begin(State(room): State<Arc<Room>>, Path(id): Path<i64>, body: Bod
     room.work(move |room| {
         let before = seen(room, id, asked.revision)?;
         let quilt = &before.worked.quilt;
-        let day = day(&asked.last_day).ok_or_else(|| Trouble::unusable("choose the day on which all quilts are done"))?;
+        let day = day(&asked.last_day).ok_or_else(|| Trouble::unusable(tr!("choose the day on which all quilts are done")))?;
         let most = seamfall_model::limits::STUDENTS;
         if !(1..=most).contains(&asked.students) {
-            return Err(Trouble::unusable(format!("a class has 1 to {most} students; write how many, more can be added later")));
+            return Err(Trouble::unusable(tr!(
+                "a class has 1 to {most} students; write how many, more can be added later",
+                most
+            )));
         }
         let text = new_class(quilt, asked.name.trim(), day, asked.students);
         read(&before.worked, &text)?;
-        room.store.commit_class(QuiltId(id), before.stored.revision, &text, "class begun")?;
-        Ok(shown(&*room.class(QuiltId(id))?, "The class is begun."))
+        room.store.commit_class(QuiltId(id), before.stored.revision, &text, &tr!("class begun"))?;
+        Ok(shown(&*room.class(QuiltId(id))?, tr!("The class is begun.")))
     })
     .await
 }
@@ -145,14 +149,14 @@ async fn step(room: Arc<Room>, id: i64, body: Body<Step>, forth: bool) -> Result
         if before.revision != Revision(asked.revision) {
             return Err(StoreError::ChangedElsewhere.into());
         }
-        let (what, said) = if forth {
+        let said = if forth {
             room.store.redo_class(QuiltId(id))?;
-            (before.redo, "Done again")
+            tr!("Done again: {what}.", what = before.redo.unwrap_or_default())
         } else {
             room.store.undo_class(QuiltId(id))?;
-            (before.undo, "Taken back")
+            tr!("Taken back: {what}.", what = before.undo.unwrap_or_default())
         };
-        Ok(shown(&*room.class(QuiltId(id))?, format!("{said}: {}.", what.unwrap_or_default())))
+        Ok(shown(&*room.class(QuiltId(id))?, said))
     })
     .await
 }
@@ -162,7 +166,7 @@ pub async fn export(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Resul
     room.work(move |room| {
         let class = room.class(QuiltId(id))?;
         if class.stored.text.is_empty() {
-            return Err(Trouble::missing("this quilt has no class yet"));
+            return Err(Trouble::missing(tr!("this quilt has no class yet")));
         }
         let attached = format!("attachment; filename=\"{}.class.toml\"", plain_name(&class.worked.quilt.name, "quilt"));
         let kind = [(CONTENT_TYPE, "application/toml".to_owned()), (CONTENT_DISPOSITION, attached)];
@@ -186,10 +190,10 @@ pub async fn import(
 ) -> Result<Json<Open>, Trouble> {
     let bytes = body?;
     room.work(move |room| {
-        let text = std::str::from_utf8(&bytes).map_err(|_| Trouble::unusable("this is no text; save the file as UTF-8"))?;
+        let text = std::str::from_utf8(&bytes).map_err(|_| Trouble::unusable(tr!("this is no text; save the file as UTF-8")))?;
         let before = room.class(QuiltId(id))?;
         let (text, _) = read(&before.worked, text)?;
-        room.store.commit_class(QuiltId(id), before.stored.revision, &text, "class brought in")?;
+        room.store.commit_class(QuiltId(id), before.stored.revision, &text, &tr!("class brought in"))?;
         Ok(Json(Open { open: format!("/q/{id}/class") }))
     })
     .await
@@ -225,7 +229,7 @@ fn planned(class: &WorkedClass) -> Result<(&Class, &ClassPlan), Trouble> {
     match class.planned.as_deref() {
         Some(Ok((class, plan))) => Ok((class, plan)),
         Some(Err(error)) => Err(error.clone().into()),
-        None => Err(Trouble::missing("this quilt has no class yet")),
+        None => Err(Trouble::missing(tr!("this quilt has no class yet"))),
     }
 }
 
@@ -239,12 +243,12 @@ pub async fn drawing(
         let (_, plan) = planned(&class)?;
         let pool = &plan.pool;
         let bought = pool.cutting.bought.iter().find(|bought| bought.of.key(&pool.quilt) == key);
-        let bought = bought.ok_or_else(|| Trouble::missing("this cloth is not bought together"))?;
+        let bought = bought.ok_or_else(|| Trouble::missing(tr!("this cloth is not bought together")))?;
         let number: Option<usize> = file.strip_suffix(".svg").and_then(|number| number.parse().ok());
         let drawn = Plan { cutting: pool.cutting.clone(), ..plan.teachers().plan.clone() };
         let drawn = cloth_svgs(&pool.quilt, &drawn, bought, Paint::Cloths);
         let drawn = number.and_then(|number| drawn.into_iter().nth(number));
-        let drawn = drawn.ok_or_else(|| Trouble::missing("there is no such drawing"))?;
+        let drawn = drawn.ok_or_else(|| Trouble::missing(tr!("there is no such drawing")))?;
         Ok(([(CONTENT_TYPE, "image/svg+xml"), (CACHE_CONTROL, "max-age=3600")], drawn.svg).into_response())
     })
     .await

@@ -18,6 +18,7 @@ use seamfall_plan::cut::ToBuy;
 use seamfall_store::{Edited, QuiltId};
 use serde::Deserialize;
 use std::sync::Arc;
+use tr::tr;
 
 /// Which state the page shows.
 #[derive(Deserialize)]
@@ -40,7 +41,7 @@ pub async fn search(
         let before = room.shown(QuiltId(id), asked.revision)?;
         let after = room.less_cloth(&before, 1);
         let left = after.plan.cutting.bought.iter().filter(|bought| bought.is_first).count();
-        let said = if left > 0 { String::new() } else { "All cloths are laid out.".to_owned() };
+        let said = if left > 0 { String::new() } else { tr!("All cloths are laid out.") };
         Ok(Json(Repaint::new(Some(&before), &after, said, Shown { about: &asked.about, parts: asked.shown.as_deref() })))
     })
     .await
@@ -77,7 +78,7 @@ pub async fn keep(
     room.work(move |room| {
         let worked = room.searched(QuiltId(id))?;
         let edit = table::left_over(&worked.quilt, bought(&worked, &key)?)
-            .ok_or_else(|| Trouble::unusable("of this nothing is left over that is worth keeping"))?;
+            .ok_or_else(|| Trouble::unusable(tr!("of this nothing is left over that is worth keeping")))?;
         let into = room.worked(QuiltId(asked.into))?;
         let edit = keyed(edit, &into.quilt);
         let text = seamfall_model::apply(&into.stored.text, &edit)?;
@@ -98,7 +99,7 @@ pub async fn drawing(
         let number: Option<usize> = file.strip_suffix(".svg").and_then(|number| number.parse().ok());
         let drawn = cloth_svgs(&worked.quilt, &worked.plan, bought(worked, &key)?, Paint::Cloths);
         let drawn = number.and_then(|number| drawn.into_iter().nth(number));
-        let drawn = drawn.ok_or_else(|| Trouble::missing(format!("`{key}` has no drawing `{file}`")))?;
+        let drawn = drawn.ok_or_else(|| Trouble::missing(tr!("`{key}` has no drawing `{file}`", key, file)))?;
         Ok(([(CONTENT_TYPE, "image/svg+xml"), (CACHE_CONTROL, "max-age=3600")], drawn.svg).into_response())
     };
     room.work(move |room| made(&*room.worked(QuiltId(id))?)).await.map_err(Trouble::into_page)
@@ -116,5 +117,5 @@ pub async fn list(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<
 
 fn bought<'a>(worked: &'a Worked, key: &str) -> Result<&'a ToBuy, Trouble> {
     let found = worked.plan.cutting.bought.iter().find(|bought| bought.of.key(&worked.quilt) == key);
-    found.ok_or_else(|| Trouble::missing(format!("no cloth `{}` is cut for this quilt", words::short(key))))
+    found.ok_or_else(|| Trouble::missing(tr!("no cloth `{key}` is cut for this quilt", key = words::short(key))))
 }

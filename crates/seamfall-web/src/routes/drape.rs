@@ -11,6 +11,7 @@ use maud::Markup;
 use seamfall_store::QuiltId;
 use serde::Deserialize;
 use std::sync::Arc;
+use tr::tr;
 
 /// The page.
 pub async fn page(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Markup, Trouble> {
@@ -43,7 +44,7 @@ pub async fn frame(
             return Ok(Json(None));
         }
         let mut run = match asked.run {
-            Some(number) => room.runs.take(number, worked.id).ok_or_else(|| Trouble::unusable(LEFT))?,
+            Some(number) => room.runs.take(number, worked.id).ok_or_else(left)?,
             None => begun(room, &worked)?,
         };
         let mut frame = run.frame(asked.has);
@@ -57,10 +58,12 @@ pub async fn frame(
     .await
 }
 
-const LEFT: &str = "this cloth was put away, since others were draped meanwhile; drape it again";
+fn left() -> Trouble {
+    Trouble::unusable(tr!("this cloth was put away, since others were draped meanwhile; drape it again"))
+}
 
 fn begun(room: &Room, worked: &Worked) -> Result<Run, Trouble> {
     let run = Run::new(room.runs.number(), worked.id, &worked.quilt, &worked.plan);
-    let run = run.ok_or_else(|| Trouble::unusable("there is no bed to lay the quilt on; choose one first"))?;
+    let run = run.ok_or_else(|| Trouble::unusable(tr!("there is no bed to lay the quilt on; choose one first")))?;
     run.map_err(|error| Trouble::unusable(error.to_string()))
 }

@@ -14,6 +14,7 @@ use seamfall_model::{Drawing, Edit, Quilt, Shape, starter_blocks, write_own_bloc
 use seamfall_store::QuiltId;
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
+use tr::tr;
 
 type Body<T> = Result<Json<T>, JsonRejection>;
 
@@ -50,13 +51,14 @@ pub async fn of(State(room): State<Arc<Room>>, Path((id, key)): Path<(i64, Strin
 
 fn block_of(quilt: &Quilt, key: &str) -> Result<Drawing, Trouble> {
     let block = quilt.blocks.iter().find(|block| block.key == key);
-    let block = block.ok_or_else(|| Trouble::missing(format!("the quilt has no block `{}`", crate::view::words::short(key))))?;
+    let block =
+        block.ok_or_else(|| Trouble::missing(tr!("the quilt has no block `{key}`", key = crate::view::words::short(key))))?;
     Ok(Drawing::of(quilt, block))
 }
 
 /// A drawing to go on from.
 fn taken(room: &Room, quilt: &Quilt, from: &str) -> Result<Drawing, Trouble> {
-    let nothing = || Trouble::missing(format!("there is no block `{}` to go on from", crate::view::words::short(from)));
+    let nothing = || Trouble::missing(tr!("there is no block `{key}` to go on from", key = crate::view::words::short(from)));
     let (kind, key) = from.split_once(':').ok_or_else(nothing)?;
     match kind {
         "starter" => {
@@ -77,7 +79,7 @@ fn empty(quilt: &Quilt) -> Drawing {
     });
     let usual = if quilt.measure == seamfall_model::Measure::Inch { "12" } else { "30" };
     Drawing {
-        name: "New block".to_owned(),
+        name: tr!("New block"),
         shape: "square".to_owned(),
         size: side.unwrap_or_else(|| usual.to_owned()),
         angle: None,
@@ -138,7 +140,7 @@ pub async fn save(State(room): State<Arc<Room>>, Path(id): Path<i64>, body: Body
         let block = save.block.unwrap_or_else(|| keyed_block(&before.quilt, &save.drawing.name));
         let name = save.drawing.name.clone();
         let (after, _) = saved(room, &before, block.clone(), save.drawing, save.waste)?;
-        let said = format!("{name} is saved in {}", before.quilt.name);
+        let said = tr!("{name} is saved in {quilt}", name, quilt = before.quilt.name);
         Ok(Json(Saved { revision: after.stored.revision.0, block, said }))
     })
     .await
@@ -169,7 +171,7 @@ pub async fn keep(State(room): State<Arc<Room>>, Path(id): Path<i64>, body: Body
         let worked = room.worked(QuiltId(id))?;
         let block = drawing.block(&worked.quilt).map_err(sheet::unusable)?;
         super::own::keep(room, &write_own_block(&block, worked.quilt.measure))?;
-        Ok(Json(format!("{} is kept among your own blocks", block.name)))
+        Ok(Json(tr!("{block} is kept among your own blocks", block = block.name)))
     })
     .await
 }

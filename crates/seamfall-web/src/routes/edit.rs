@@ -18,6 +18,7 @@ use seamfall_model::{Edit, Quilt};
 use seamfall_store::{Edited, QuiltId, Revision, Stored};
 use serde::Deserialize;
 use std::sync::Arc;
+use tr::tr;
 
 /// An edit, as the script sends it.
 #[derive(Deserialize)]
@@ -85,7 +86,7 @@ pub(super) fn make(room: &Room, before: &Arc<Worked>, edit: &Edit, waste: bool) 
     let text = seamfall_model::apply(&before.stored.text, edit)?;
     let what = said(&before.quilt, edit);
     if text == before.stored.text {
-        return Ok((Arc::clone(before), "nothing to change".to_owned()));
+        return Ok((Arc::clone(before), tr!("nothing to change")));
     }
     let after = commit(room, before, &text, &what, waste)?;
     let what = what + &followed(before, &after, edit);
@@ -97,7 +98,7 @@ pub async fn undo(State(room): State<Arc<Room>>, Path(id): Path<i64>, body: Body
     let Json(step) = body?;
     room.work(move |room| {
         let stored = room.store.undo(QuiltId(id))?;
-        let what = format!("undone: {}", stored.redo.as_deref().unwrap_or_default());
+        let what = tr!("undone: {what}", what = stored.redo.as_deref().unwrap_or_default());
         stepped(room, QuiltId(id), stored, &step, what)
     })
     .await
@@ -108,7 +109,7 @@ pub async fn redo(State(room): State<Arc<Room>>, Path(id): Path<i64>, body: Body
     let Json(step) = body?;
     room.work(move |room| {
         let stored = room.store.redo(QuiltId(id))?;
-        let what = format!("done again: {}", stored.undo.as_deref().unwrap_or_default());
+        let what = tr!("done again: {what}", what = stored.undo.as_deref().unwrap_or_default());
         stepped(room, QuiltId(id), stored, &step, what)
     })
     .await
@@ -142,7 +143,7 @@ pub async fn about(State(room): State<Arc<Room>>, Path((id, element)): Path<(i64
 pub async fn region(State(room): State<Arc<Room>>, Path((id, name)): Path<(i64, String)>) -> Result<Markup, Trouble> {
     room.work(move |room| {
         let worked = room.worked(QuiltId(id))?;
-        let html = worked.region(&name).ok_or_else(|| Trouble::missing("there is no such part of the page"))?;
+        let html = worked.region(&name).ok_or_else(|| Trouble::missing(tr!("there is no such part of the page")))?;
         Ok(PreEscaped(html.to_owned()))
     })
     .await

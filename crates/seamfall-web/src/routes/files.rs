@@ -16,6 +16,7 @@ use seamfall_model::{BlockId, Ledger, read_ledger, write_ledger};
 use seamfall_store::{Edited, QuiltId};
 use serde::Serialize;
 use std::sync::Arc;
+use tr::tr;
 
 /// Where to go next.
 #[derive(Serialize)]
@@ -36,7 +37,7 @@ impl Open {
 /// Begins a quilt from a demo quilt.
 pub async fn new(State(room): State<Arc<Room>>, Path(demo): Path<String>) -> Result<Json<Open>, Trouble> {
     let text = demo_quilts().into_iter().find(|(key, _)| *key == demo).map(|(_, text)| text);
-    let text = text.ok_or_else(|| Trouble::missing(format!("there is no demo quilt `{demo}`")))?;
+    let text = text.ok_or_else(|| Trouble::missing(tr!("there is no demo quilt `{demo}`", demo)))?;
     room.work(move |room| Ok(Open::quilt(room.store.create(text, "")?))).await
 }
 
@@ -74,7 +75,7 @@ pub async fn bring_ledger(
         let text = text_of(&bytes)?;
         let worked = room.worked(QuiltId(id))?;
         read_ledger(text, &worked.quilt)?;
-        let edited = Edited { text: &worked.stored.text, ledger: text, what: "ledger brought in" };
+        let edited = Edited { text: &worked.stored.text, ledger: text, what: &tr!("ledger brought in") };
         room.store.commit(worked.id, worked.stored.revision, edited)?;
         Ok(Json(Open { open: format!("/q/{id}/sewing") }))
     })
@@ -85,7 +86,7 @@ pub async fn bring_ledger(
 pub(super) fn text_of(bytes: &[u8]) -> Result<&str, Trouble> {
     std::str::from_utf8(bytes).map_err(|error| {
         let line = bytes[..error.valid_up_to()].split(|&byte| byte == b'\n').count();
-        Trouble::unusable(format!("this is no text: line {line} holds bytes that are not UTF-8; save the file as UTF-8"))
+        Trouble::unusable(tr!("this is no text: line {line} holds bytes that are not UTF-8; save the file as UTF-8", line))
     })
 }
 
@@ -119,7 +120,7 @@ pub async fn drawing(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Resu
 /// The template of a curved edge, full size.
 pub async fn edge(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Response, Trouble> {
     made(room, id, |worked| {
-        let edge = worked.plan.finish.curved.as_ref().ok_or_else(|| Trouble::missing("this edge has no template"))?;
+        let edge = worked.plan.finish.curved.as_ref().ok_or_else(|| Trouble::missing(tr!("this edge has no template")))?;
         Ok(([(CONTENT_TYPE, "image/svg+xml")], edge_template_svg(edge, worked.quilt.measure).svg).into_response())
     })
     .await
@@ -155,7 +156,7 @@ pub async fn template(
         let template = file.strip_suffix(".svg").and_then(|letter| draft.templates.iter().position(|each| each.letter == letter));
         let pictures = photos::within(&room.store, worked.id, &worked.quilt)?;
         let drawn = template.and_then(|template| template_svg_with(&worked.quilt, draft, BlockId(block), template, &pictures));
-        drawn.ok_or_else(|| Trouble::missing(format!("block `{key}` has no template `{file}`")))
+        drawn.ok_or_else(|| Trouble::missing(tr!("block `{key}` has no template `{file}`", key, file)))
     });
     Ok(([(CONTENT_TYPE, "image/svg+xml")], drawn.await.map_err(Trouble::into_page)?.svg).into_response())
 }
@@ -164,7 +165,7 @@ pub async fn template(
 pub async fn unit(State(room): State<Arc<Room>>, Path((id, file)): Path<(i64, String)>) -> Result<Response, Trouble> {
     made(room, id, move |worked| {
         let unit = file.strip_suffix(".svg").and_then(|name| worked.plan.units.all.iter().find(|unit| unit.name == name));
-        let unit = unit.ok_or_else(|| Trouble::missing(format!("the quilt has no unit `{file}`")))?;
+        let unit = unit.ok_or_else(|| Trouble::missing(tr!("the quilt has no unit `{file}`", file)))?;
         let kept = [(CONTENT_TYPE, "image/svg+xml"), (CACHE_CONTROL, "max-age=3600")];
         Ok((kept, unit_svg(&worked.quilt, unit, Paint::Cloths)).into_response())
     })
@@ -193,7 +194,7 @@ fn block(worked: &Worked, key: &str) -> Option<usize> {
 }
 
 fn no_block(key: &str) -> Trouble {
-    Trouble::missing(format!("the quilt has no block `{key}`"))
+    Trouble::missing(tr!("the quilt has no block `{key}`", key))
 }
 
 pub(super) fn download(kind: &'static str, name: &str, bytes: Vec<u8>) -> Response {

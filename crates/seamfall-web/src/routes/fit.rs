@@ -15,6 +15,7 @@ use seamfall_plan::fit::{Parity, Standing, search, wishes};
 use seamfall_store::QuiltId;
 use serde::Deserialize;
 use std::sync::Arc;
+use tr::tr;
 
 /// What is wished; lengths as people type them.
 #[derive(Deserialize)]
@@ -39,7 +40,7 @@ pub async fn settings(
     room.work(move |room| {
         let worked = room.worked(QuiltId(id))?;
         let quilt = &worked.quilt;
-        let fit = worked.plan.fit.as_ref().ok_or_else(|| Trouble::missing("the quilt has no bed; choose one first"))?;
+        let fit = worked.plan.fit.as_ref().ok_or_else(|| Trouble::missing(tr!("the quilt has no bed; choose one first")))?;
         let (mut all, base) = wishes(quilt, fit.wanted.to_piece()).map_err(|none| cannot(&none))?;
         let length = |typed: &str| -> Result<f64, Trouble> {
             parse_length(typed, quilt.measure).map(|length| length.value()).map_err(|error| Trouble::unusable(error.to_string()))
@@ -77,7 +78,7 @@ pub async fn corner(State(room): State<Arc<Room>>, Path((id, file)): Path<(i64, 
     let drawing = room.work(move |room| {
         let worked = room.worked(QuiltId(id))?;
         let drawing = numbered(&file).and_then(|number| corner_template_svg(&worked.quilt, &worked.plan.top, number));
-        drawing.ok_or_else(|| Trouble::missing("there is no such corner"))
+        drawing.ok_or_else(|| Trouble::missing(tr!("there is no such corner")))
     });
     Ok(([(CONTENT_TYPE, "image/svg+xml")], drawing.await?.svg).into_response())
 }

@@ -16,6 +16,7 @@ use seamfall_plan::lap::End;
 use seamfall_store::QuiltId;
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
+use tr::tr;
 
 /// From which side a section is seen.
 #[derive(Deserialize)]
@@ -76,14 +77,15 @@ fn way(worked: &Worked, section: usize, mirrored: bool) -> Vec<Needleful> {
     let pattern = &worked.plan.lap.patterns[worked.plan.lap.sections[section].pattern];
     let ways = needle_way(&worked.plan, section, mirrored).unwrap_or_default();
     let all = pattern.needlefuls.len();
-    let end = |end: End| if end == End::Knot { "a knot" } else { "a hanging thread" };
+    let end = |end: End| if end == End::Knot { tr!("a knot") } else { tr!("a hanging thread") };
     let told = pattern.needlefuls.iter().enumerate().map(|(number, one)| {
-        format!(
-            "Needleful {} of {all}, on path {}: begins with {}, ends with {}.",
-            number + 1,
-            one.path + 1,
-            end(one.ends[0]),
-            end(one.ends[1])
+        tr!(
+            "Needleful {number} of {all}, on path {path}: begins with {first}, ends with {last}.",
+            number = number + 1,
+            all,
+            path = one.path + 1,
+            first = end(one.ends[0]),
+            last = end(one.ends[1])
         )
     });
     let stretches =
@@ -96,13 +98,13 @@ fn numbered(worked: &Worked, name: &str) -> Result<usize, Trouble> {
 }
 
 fn no_such() -> Trouble {
-    Trouble::missing("there is no such section")
+    Trouble::missing(tr!("there is no such section"))
 }
 
 /// The drawing of a quilting design.
 pub async fn design(State(room): State<Arc<Room>>, Path(file): Path<String>) -> Result<Response, Trouble> {
     let found = room.work(move |_| {
-        file.strip_suffix(".svg").and_then(designs::drawing).ok_or_else(|| Trouble::missing("there is no such design"))
+        file.strip_suffix(".svg").and_then(designs::drawing).ok_or_else(|| Trouble::missing(tr!("there is no such design")))
     });
     Ok(([(CONTENT_TYPE, "image/svg+xml"), (CACHE_CONTROL, "max-age=3600")], found.await?).into_response())
 }

@@ -15,6 +15,7 @@ use seamfall_photo::PhotoError;
 use seamfall_store::{NewPhoto, QuiltId};
 use serde::Deserialize;
 use std::sync::Arc;
+use tr::tr;
 
 /// What is said of a photograph that is brought.
 #[derive(Deserialize)]
@@ -42,10 +43,10 @@ pub async fn bring(
         let id = QuiltId(id);
         let worked = room.worked(id)?;
         if !worked.quilt.cloths.iter().any(|cloth| cloth.key == key) {
-            return Err(Trouble::missing(format!("the quilt has no cloth `{key}`")));
+            return Err(Trouble::missing(tr!("the quilt has no cloth `{key}`", key)));
         }
         seamfall_model::parse_length(&brought.width, worked.quilt.measure)
-            .map_err(|error| Trouble::unusable(format!("how wide the photographed piece of cloth really is: {error}")))?;
+            .map_err(|error| Trouble::unusable(tr!("how wide the photographed piece of cloth really is: {error}", error)))?;
         let photo = seamfall_photo::read(&file).map_err(|error| Trouble::unusable(error.to_string()))?;
         let stem = brought.name.rsplit_once('.').map_or(brought.name.as_str(), |(stem, _)| stem);
         let short: String = plain_name(stem, &key).chars().take(60).collect();
@@ -98,5 +99,5 @@ pub async fn file(State(room): State<Arc<Room>>, Path((id, name)): Path<(i64, St
 }
 
 fn no_such() -> Trouble {
-    Trouble::missing("there is no such photograph")
+    Trouble::missing(tr!("there is no such photograph"))
 }

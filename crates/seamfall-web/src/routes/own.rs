@@ -19,6 +19,7 @@ use seamfall_model::{Drawing, Quilt, read_own_block, write_own_block};
 use seamfall_store::{OwnBlockId, QuiltId, StoreError};
 use serde::Deserialize;
 use std::sync::Arc;
+use tr::tr;
 
 /// Blocks of her own that one maker keeps, at most.
 pub const MOST: usize = 500;
@@ -26,7 +27,7 @@ pub const MOST: usize = 500;
 /// Keeps a text, unless there are too many.
 pub(super) fn keep(room: &Room, text: &str) -> Result<OwnBlockId, Trouble> {
     if room.store.own_blocks()?.len() >= MOST {
-        return Err(Trouble::unusable(format!("there are {MOST} blocks of your own already; take one away first")));
+        return Err(Trouble::unusable(tr!("there are {most} blocks of your own already; take one away first", most = MOST)));
     }
     Ok(room.store.keep_block(text)?)
 }
@@ -67,7 +68,7 @@ pub async fn import(State(room): State<Arc<Room>>, body: Result<Bytes, BytesReje
         let text = text_of(&bytes)?;
         let (block, _) = read_own_block(text)?;
         keep(room, text)?;
-        Ok(Json(format!("{} is one of your own blocks now", block.name)))
+        Ok(Json(tr!("{block} is one of your own blocks now", block = block.name)))
     })
     .await
 }
@@ -93,7 +94,7 @@ pub async fn rename(
         // The new name is held against what a name may be.
         read_own_block(&text).map_err(crate::sheet::unusable)?;
         room.store.change_block(OwnBlockId(id), &text)?;
-        Ok(Json(format!("It is called {} now", block.name)))
+        Ok(Json(tr!("It is called {block} now", block = block.name)))
     })
     .await
 }
@@ -102,7 +103,7 @@ pub async fn rename(
 pub async fn remove(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Json<String>, Trouble> {
     room.work(move |room| {
         room.store.remove_block(OwnBlockId(id))?;
-        Ok(Json("Taken away from your own blocks; quilts that have it keep it".to_owned()))
+        Ok(Json(tr!("Taken away from your own blocks; quilts that have it keep it")))
     })
     .await
 }

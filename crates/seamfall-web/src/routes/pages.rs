@@ -12,6 +12,7 @@ use rust_embed::RustEmbed;
 use seamfall_draw::{QuiltStyle, quilt_svg};
 use seamfall_store::QuiltId;
 use std::sync::Arc;
+use tr::tr;
 
 #[derive(RustEmbed)]
 #[folder = "assets/"]
@@ -59,7 +60,7 @@ pub async fn asset(Path(name): Path<String>) -> Result<Response, Trouble> {
     if name == "words.js" {
         return Ok(([(CONTENT_TYPE, "text/javascript"), (CACHE_CONTROL, "no-cache")], language::script()).into_response());
     }
-    let file = Assets::get(&name).ok_or_else(|| Trouble::missing("there is no such file"))?;
+    let file = Assets::get(&name).ok_or_else(|| Trouble::missing(tr!("there is no such file")))?;
     let kind = match name.rsplit('.').next() {
         Some("js") => "text/javascript",
         Some("css") => "text/css",
@@ -78,7 +79,9 @@ pub fn scripts() -> Vec<String> {
 pub async fn starter(State(room): State<Arc<Room>>, Path(file): Path<String>) -> Result<Response, Trouble> {
     let drawing = room
         .work(move |_| {
-            file.strip_suffix(".svg").and_then(starter::drawing).ok_or_else(|| Trouble::missing("there is no such starter block"))
+            file.strip_suffix(".svg")
+                .and_then(starter::drawing)
+                .ok_or_else(|| Trouble::missing(tr!("there is no such starter block")))
         })
         .await?;
     Ok(([(CONTENT_TYPE, "image/svg+xml"), (CACHE_CONTROL, "max-age=3600")], drawing).into_response())
@@ -88,7 +91,7 @@ pub async fn starter(State(room): State<Arc<Room>>, Path(file): Path<String>) ->
 pub async fn demo(State(room): State<Arc<Room>>, Path(file): Path<String>) -> Result<Response, Trouble> {
     let drawing = room.work(move |_| {
         let demo = demo_quilts().into_iter().find(|(key, _)| file.strip_suffix(".svg") == Some(key));
-        let (_, text) = demo.ok_or_else(|| Trouble::missing("there is no such demo quilt"))?;
+        let (_, text) = demo.ok_or_else(|| Trouble::missing(tr!("there is no such demo quilt")))?;
         let quilt = seamfall_model::read(text)?;
         Ok(quilt_svg(&quilt, &seamfall_plan::plan(&quilt), &QuiltStyle::default()))
     });
@@ -97,5 +100,5 @@ pub async fn demo(State(room): State<Arc<Room>>, Path(file): Path<String>) -> Re
 
 /// Anything else.
 pub async fn nothing_here() -> Trouble {
-    Trouble::missing("there is nothing at this address").into_page()
+    Trouble::missing(tr!("there is nothing at this address")).into_page()
 }

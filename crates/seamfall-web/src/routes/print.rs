@@ -16,6 +16,7 @@ use seamfall_plan::mats::{Mat, mats};
 use seamfall_store::QuiltId;
 use serde::Deserialize;
 use std::sync::Arc;
+use tr::tr;
 
 /// The page to choose on.
 pub async fn page(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Response, Trouble> {
@@ -39,7 +40,13 @@ fn one_of<T: Copy>(what: &str, said: Option<&str>, words: &[(&str, T)]) -> Resul
     let found = words.iter().find(|(word, _)| *word == said).map(|(_, is)| *is);
     found.ok_or_else(|| {
         let known: Vec<String> = words.iter().map(|(word, _)| format!("`{word}`")).collect();
-        Trouble::unusable(format!("there is no {what} `{said}`; ask for {}", known.join(" or "))).into_page()
+        Trouble::unusable(tr!(
+            "there is no {what} `{said}`; ask for {known}",
+            what,
+            said,
+            known = known.join(&format!(" {} ", tr!("or")))
+        ))
+        .into_page()
     })
 }
 
@@ -48,11 +55,11 @@ pub async fn book(State(room): State<Arc<Room>>, Path(id): Path<i64>, Query(want
     let said = |one: &Option<String>| one.clone();
     let options = BookOptions {
         date: None,
-        paper: one_of("paper", said(&wanted.paper).as_deref(), &[("letter", Paper::Letter), ("a4", Paper::A4)])?,
-        ink: one_of("ink", said(&wanted.ink).as_deref(), &[("colour", Ink::Colour), ("black", Ink::Black)])?,
-        size: one_of("type", said(&wanted.size).as_deref(), &[("usual", TypeSize::Usual), ("large", TypeSize::Large)])?,
+        paper: one_of(&tr!("paper"), said(&wanted.paper).as_deref(), &[("letter", Paper::Letter), ("a4", Paper::A4)])?,
+        ink: one_of(&tr!("ink"), said(&wanted.ink).as_deref(), &[("colour", Ink::Colour), ("black", Ink::Black)])?,
+        size: one_of(&tr!("type"), said(&wanted.size).as_deref(), &[("usual", TypeSize::Usual), ("large", TypeSize::Large)])?,
         marking: one_of(
-            "marking",
+            &tr!("marking"),
             said(&wanted.marking).as_deref(),
             &[("front", Marking::Front), ("none", Marking::None), ("both", Marking::Both)],
         )?,
@@ -100,7 +107,7 @@ impl Typed {
         let (width, long) = self
             .mat
             .split_once(['x', '×', 'X'])
-            .ok_or_else(|| Trouble::unusable(format!("`{}` is no size of a mat; write it like 12 x 24", self.mat)))?;
+            .ok_or_else(|| Trouble::unusable(tr!("`{mat}` is no size of a mat; write it like 12 x 24", mat = self.mat)))?;
         let usual = if quilt.measure == Measure::Inch { 0.125 } else { 0.3 };
         let gap = self.gap.as_deref().filter(|gap| !gap.trim().is_empty()).map_or(Ok(usual), length)?;
         let mat = Mat { width: length(width)?, length: length(long)?, gap, face_down: self.face.as_deref() == Some("down") };
@@ -144,7 +151,7 @@ pub async fn mat(
                 _ => None,
             }
         });
-        let (kind, text) = drawn.ok_or_else(|| Trouble::missing(format!("there is no mat `{file}`")))?;
+        let (kind, text) = drawn.ok_or_else(|| Trouble::missing(tr!("there is no mat `{file}`", file)))?;
         Ok(download(kind, &file, text.into_bytes()))
     })
     .await

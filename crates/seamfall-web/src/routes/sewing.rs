@@ -17,6 +17,7 @@ use seamfall_model::LedgerEdit;
 use seamfall_store::{QuiltId, Revision};
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
+use tr::tr;
 
 /// The page to sew from, on this machine.
 pub async fn page(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Markup, Trouble> {
@@ -117,7 +118,7 @@ pub async fn join(State(room): State<Arc<Room>>, Path((id, file)): Path<(i64, St
     let drawing = room.work(move |room| {
         let worked = room.worked(QuiltId(id))?;
         let drawing = numbered(&file).and_then(|number| join_step_svg(&worked.quilt, &worked.plan, number));
-        drawing.ok_or_else(|| Trouble::missing("there is no such join"))
+        drawing.ok_or_else(|| Trouble::missing(tr!("there is no such join")))
     });
     Ok(([(CONTENT_TYPE, "image/svg+xml")], drawing.await?).into_response())
 }

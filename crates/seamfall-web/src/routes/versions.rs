@@ -20,6 +20,7 @@ use seamfall_plan::{Effort, costs::costs};
 use seamfall_store::{QuiltId, Version, VersionId};
 use serde::Deserialize;
 use std::sync::Arc;
+use tr::tr;
 
 /// So many versions stand side by side at most.
 const SIDE_BY_SIDE: usize = 3;
@@ -75,7 +76,7 @@ impl Named {
     fn checked(&self) -> Result<&str, Trouble> {
         let name = self.name.trim();
         if name.is_empty() || name.chars().count() > LONGEST_NAME {
-            return Err(Trouble::unusable(format!("a version needs a name of 1 to {LONGEST_NAME} letters; type one")));
+            return Err(Trouble::unusable(tr!("a version needs a name of 1 to {most} letters; type one", most = LONGEST_NAME)));
         }
         Ok(name)
     }
@@ -136,7 +137,7 @@ pub async fn take(
         let before = room.shown(QuiltId(id), taken.revision)?;
         let version = room.store.version(before.id, VersionId(version))?;
         read(&version.text)?;
-        commit(room, &before, &version.text, &format!("back to {}", version.name), taken.waste)?;
+        commit(room, &before, &version.text, &tr!("back to {version}", version = version.name), taken.waste)?;
         Ok(Open::quilt(before.id))
     })
     .await
@@ -192,26 +193,26 @@ pub async fn shuffle(State(room): State<Arc<Room>>, Path(id): Path<i64>, body: B
             "" => None,
             key => {
                 let found = quilt.blocks.iter().position(|block| block.key == key).map(BlockId);
-                Some(found.ok_or_else(|| Trouble::missing(format!("there is no block `{key}` in this quilt")))?)
+                Some(found.ok_or_else(|| Trouble::missing(tr!("there is no block `{key}` in this quilt", key)))?)
             }
         };
         let (manner, said) = match asked.manner.as_str() {
-            "alike" => (Manner::Alike, "all turned alike"),
-            "rows" => (Manner::Rows, "every second row turned round"),
-            "columns" => (Manner::Columns, "every second column turned round"),
-            "checks" => (Manner::Checks, "every second block turned a quarter"),
-            "fours" => (Manner::Fours, "blocks turned in fours"),
-            "chance" => (Manner::Chance(asked.seed.into()), "blocks turned by chance"),
-            other => return Err(Trouble::unusable(format!("blocks cannot be turned in the manner `{other}`"))),
+            "alike" => (Manner::Alike, tr!("all turned alike")),
+            "rows" => (Manner::Rows, tr!("every second row turned round")),
+            "columns" => (Manner::Columns, tr!("every second column turned round")),
+            "checks" => (Manner::Checks, tr!("every second block turned a quarter")),
+            "fours" => (Manner::Fours, tr!("blocks turned in fours")),
+            "chance" => (Manner::Chance(asked.seed.into()), tr!("blocks turned by chance")),
+            other => return Err(Trouble::unusable(tr!("blocks cannot be turned in the manner `{other}`", other))),
         };
         let shown = Shown { about: &asked.about, parts: asked.shown.as_deref() };
         let turns = shuffled(quilt, &before.plan, block, manner);
         if turns.is_empty() {
-            return Ok(Json(Repaint::new(Some(&before), &before, format!("{said}, as they were"), shown)));
+            return Ok(Json(Repaint::new(Some(&before), &before, tr!("{said}, as they were", said), shown)));
         }
         let text = seamfall_model::apply(&before.stored.text, &Edit::TurnSeveral { turns })?;
-        let after = commit(room, &before, &text, said, asked.waste)?;
-        Ok(Json(Repaint::new(Some(&before), &after, said.to_owned(), shown)))
+        let after = commit(room, &before, &text, &said, asked.waste)?;
+        Ok(Json(Repaint::new(Some(&before), &after, said, shown)))
     })
     .await
 }

@@ -7,7 +7,7 @@ use crate::seams;
 use maud::{Markup, html};
 use seamfall_model::{ClothId, Edit, FrameChoice, FrameId, PartId};
 use seamfall_plan::Plan;
-use seamfall_plan::cut::Use;
+use seamfall_plan::cut::{TopPart, Use};
 use seamfall_plan::set::{PieceKind, PlacedBlock, TopPiece};
 use tr::tr;
 
@@ -160,16 +160,16 @@ fn about_strip(worked: &Worked, strip: &TopPiece) -> Markup {
         PieceKind::Frame { place, .. } | PieceKind::FrameSquare { place, .. } => plan.top.places.get(place),
         _ => None,
     };
-    let words_for = match strip.kind {
-        PieceKind::Band { band, .. } | PieceKind::BandSquare { band } => tr!("band {band}", band = band + 1),
-        PieceKind::Frame { .. } | PieceKind::FrameSquare { .. } => tr!("frame"),
-        PieceKind::Sash => tr!("sashing"),
-        PieceKind::Cornerstone => tr!("cornerstone"),
-        PieceKind::SideTriangle => tr!("side triangle"),
-        PieceKind::CornerTriangle => tr!("corner triangle"),
-        PieceKind::Filler => tr!("filler"),
+    let part_here = match strip.kind {
+        PieceKind::Band { band, .. } | PieceKind::BandSquare { band } => TopPart::Band(band),
+        PieceKind::Frame { .. } | PieceKind::FrameSquare { .. } => TopPart::Frame,
+        PieceKind::Sash => TopPart::Sash,
+        PieceKind::Cornerstone => TopPart::Cornerstone,
+        PieceKind::SideTriangle => TopPart::SideTriangle,
+        PieceKind::CornerTriangle => TopPart::CornerTriangle,
+        PieceKind::Filler => TopPart::Filler,
     };
-    let wanted = |each: &Use| matches!(each, Use::Top { what, .. } if what.contains(&words_for));
+    let wanted = |each: &Use| matches!(each, Use::Top { part, .. } if *part == part_here);
     let pieces = cut::pieces_for(plan, strip.cloth, wanted);
     html! {
         h2 { (words::capital(&words::piece_kind(strip.kind))) @if let Some(place) = place { " " (tr!("of {place}", place = place.name)) } }

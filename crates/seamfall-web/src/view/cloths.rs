@@ -1,7 +1,7 @@
 //! The cloths: how they look, and what they are like to cut.
 
 use super::fields::{self, set, set_to, swatch};
-use super::{look, materials, words};
+use super::{key_words, look, materials, words};
 use crate::photos::Photos;
 use maud::{Markup, html};
 use seamfall_model::{ClothId, Edit, Quilt};
@@ -18,7 +18,7 @@ pub fn region(base: &str, quilt: &Quilt, plan: &Plan, photos: &Photos) -> Markup
             @let used = plan.cutting.bought.iter().find(|bought| bought.of.cloth() == Some(ClothId(i)));
             details.card #(id("card")) {
                 summary { (swatch(ClothId(i))) " " b { (cloth.name) } " "
-                    span.quiet { (cloth.value.word()) @if let Some(bought) = used { ", " (bought.shown(quilt)) } @else { ", " (tr!("not used")) } } }
+                    span.quiet { (words::value(cloth.value)) @if let Some(bought) = used { ", " (bought.shown(quilt)) } @else { ", " (tr!("not used")) } } }
                 div.fields {
                     (fields::text(&id("name"), &tr!("Name"), &cloth.name, &set(&["cloth", key, "name"])))
                     label.field for=(id("colour")) { span { (tr!("Colour")) }
@@ -89,6 +89,6 @@ fn add() -> String {
 }
 
 fn options(id: &str, label: &str, path: &[&str], all: &[&str], current: &str) -> Markup {
-    let options: Vec<_> = all.iter().map(|&each| (each.to_owned(), fields::set_to(path, each), each == current)).collect();
+    let options: Vec<_> = all.iter().map(|&each| (key_words::said(each), fields::set_to(path, each), each == current)).collect();
     fields::choice(id, label, &options)
 }

@@ -80,7 +80,7 @@ pub fn region(base: &str, quilt: &Quilt, plan: &Plan, photos: &Photos) -> Markup
 fn frames(quilt: &Quilt, block: &str, own: Option<FrameChoice>) -> Vec<(String, String, bool)> {
     let path = ["block", block, "frame"];
     let mut options = vec![(tr!("as the setting has it"), fields::remove(&path), own.is_none())];
-    options.push(("none".to_owned(), fields::set_to(&path, "none"), own == Some(FrameChoice::Bare)));
+    options.push((tr!("none"), fields::set_to(&path, "none"), own == Some(FrameChoice::Bare)));
     options.extend(
         quilt.frames.iter().enumerate().map(|(i, frame)| {
             (frame.key.clone(), fields::set_to(&path, &frame.key), own == Some(FrameChoice::Framed(FrameId(i))))

@@ -97,7 +97,7 @@ fn difference(quilt: &Quilt, corner: &Corner) -> String {
     let off = told(corner.height) - told(corner.straight);
     let far = rounded(quilt, off.abs());
     match off {
-        off if off.abs() < quilt.step.size() / 2.0 => "none".to_owned(),
+        off if off.abs() < quilt.step.size() / 2.0 => tr!("none"),
         off if off < 0.0 => tr!("{far} lower", far),
         _ => tr!("{far} higher", far),
     }

@@ -31,6 +31,19 @@ fn shapes() -> [(&'static str, String); 6] {
     ]
 }
 
+/// What a shape is called in a sentence, by its word in the file.
+pub fn shape(word: &str) -> String {
+    match word {
+        "square" => tr!("square"),
+        "rectangle" => tr!("rectangle"),
+        "triangle" => tr!("triangle"),
+        "right-triangle" => tr!("right triangle"),
+        "diamond" => tr!("diamond"),
+        "hexagon" => tr!("hexagon"),
+        other => other.to_owned(),
+    }
+}
+
 /// The tools: their words for the script, their names and their keys.
 fn tool_words() -> [(&'static str, String, &'static str); 4] {
     [("line", tr!("Straight seam"), "l"), ("arc", tr!("Arc"), "a"), ("paint", tr!("Paint"), "b"), ("choose", tr!("Move"), "v")]

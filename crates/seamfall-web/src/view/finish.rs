@@ -25,6 +25,20 @@ fn edges() -> [(&'static str, String); 7] {
     ]
 }
 
+/// What an edge is called, by its word in the file.
+pub fn edge_word(edge: &str) -> String {
+    match edge {
+        "straight" => tr!("straight"),
+        "prairie-points" => tr!("prairie points"),
+        "scallops" => tr!("scallops"),
+        "waves" => tr!("waves"),
+        "ruffle" => tr!("ruffle"),
+        "facing" => tr!("facing"),
+        "piping" => tr!("piping"),
+        other => other.to_owned(),
+    }
+}
+
 /// Everything about the end of the work.
 pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
     let finish = &plan.finish;

@@ -2,7 +2,7 @@
 
 use super::fields::{self, json, number, optional, remove, set, set_to};
 use super::{about, answers, player, words};
-use crate::designs::{self, DESIGNS};
+use crate::designs::{self, designs};
 use crate::room::Worked;
 use maud::{Markup, html};
 use seamfall_model::{Edit, Length, Quilt, QuiltedOn, Quilting, QuiltingDesign, Working};
@@ -132,7 +132,7 @@ fn add(quilt: &Quilt) -> Markup {
                     @for on in QuiltedOn::all(quilt) { option value=(on.key(quilt)) { (on.name(quilt)) } }
                 } }
                 label.field for="add-quilting-design" { span { (tr!("Design")) } select #add-quilting-design name="design" {
-                    @for (word, name) in DESIGNS { option value=(word) { (name) } }
+                    @for (word, name) in designs() { option value=(word) { (name) } }
                 } }
             }
             p { button type="submit" { (tr!("Add this design")) } }
@@ -271,7 +271,7 @@ fn about_section(worked: &Worked, name: &str, section: usize, on: &[QuiltedOn]) 
             }
             details #{ "choose-" (on.key(quilt).replace(' ', "-")) } {
                 summary { (tr!("Add a design")) }
-                ul.starters { @for (word, said) in DESIGNS {
+                ul.starters { @for (word, said) in designs() {
                     @let key = on.key(quilt).replace(' ', "-");
                     li { button id={ "quilt-" (key) "-" (word) } type="button" data-edit=(json(&added(quilt, on, word))) {
                         img src={ "/design/" (word) ".svg" } alt="" loading="lazy" width="72" height="72"; span { (said) }

@@ -134,11 +134,11 @@ fn proposed(quilt: &Quilt, cloth: usize, light: f64) -> Markup {
     let cloth = &quilt.cloths[cloth];
     let (working, value) = (lightness::lightness(light), lightness::value_of(light));
     let id = format!("cloth-{}-look-take", cloth.key);
-    let line = html! { span.what { (tr!("By the photograph it is")) " " b { (value.word()) } ": " (tr!("lightness {lightness} of 100", lightness = decimal(working.value, 0))) } };
+    let line = html! { span.what { (tr!("By the photograph it is")) " " b { (words::value(value)) } ": " (tr!("lightness {lightness} of 100", lightness = decimal(working.value, 0))) } };
     html! {
         (fields::worked(&format!("{id}-how"), &line, &[&working]))
         @if value != cloth.value {
-            p { (fields::button(&id, &tr!("Take it for {value}", value = value.word()), &fields::set_to(&["cloth", &cloth.key, "value"], value.word()), None)) }
+            p { (fields::button(&id, &tr!("Take it for {value}", value = words::value(value)), &fields::set_to(&["cloth", &cloth.key, "value"], value.word()), None)) }
         }
     }
 }

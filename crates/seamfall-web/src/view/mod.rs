@@ -22,6 +22,7 @@ pub mod fit;
 pub mod fussy;
 pub mod head;
 pub mod join;
+pub mod key_words;
 pub mod lap;
 pub mod look;
 mod materials;

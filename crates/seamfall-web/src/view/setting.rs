@@ -96,7 +96,7 @@ pub fn sashing(quilt: &Quilt, prefix: &str) -> Markup {
             value: seamfall_model::Scalar::Bool(yes),
         })
     };
-    let around = [("no".to_owned(), around(false), !sashing.around), ("yes".to_owned(), around(true), sashing.around)];
+    let around = [(tr!("no"), around(false), !sashing.around), (tr!("yes"), around(true), sashing.around)];
     html! {
         div.fields {
             (fields::text(&id("width"), &tr!("Width"), &words::typed(quilt, sashing.width), &set(&["sashing", "width"])))
@@ -153,8 +153,8 @@ fn grain(current: Grain, path: &[&str]) -> Vec<(String, String, bool)> {
 }
 
 fn corners(quilt: &Quilt, current: Corners, path: &[&str]) -> Vec<(String, String, bool)> {
-    let mut options: Vec<_> = [("mitred", Corners::Mitred), ("butted", Corners::Butted)]
-        .map(|(word, corners)| (word.to_owned(), set_to(path, word), current == corners))
+    let mut options: Vec<_> = [("mitred", tr!("mitred"), Corners::Mitred), ("butted", tr!("butted"), Corners::Butted)]
+        .map(|(word, said, corners)| (said, set_to(path, word), current == corners))
         .into();
     let squares = if let Corners::Squares(cloth) = current { Some(cloth) } else { None };
     let path: Vec<_> = path.iter().copied().chain(["squares"]).collect();
@@ -168,7 +168,7 @@ fn usual_frame(quilt: &Quilt) -> Vec<(String, String, bool)> {
     let path = ["setting", "frame"];
     let places = || quilt.setting.places.iter().flatten();
     let most = |choice| places().filter(|place| place.frame == choice).count() * 2 > places().count();
-    let mut options = vec![("none".to_owned(), remove(&path), most(FrameChoice::Bare))];
+    let mut options = vec![(tr!("none"), remove(&path), most(FrameChoice::Bare))];
     options.extend(
         quilt.frames.iter().enumerate().map(|(i, frame)| {
             (frame.key.clone(), set_to(&path, &frame.key), most(FrameChoice::Framed(seamfall_model::FrameId(i))))

@@ -48,7 +48,7 @@ pub fn region(worked: &Worked) -> Markup {
                 details.sewn id={ "state-" (state.word()) } open[open == Some(state)] {
                     summary { b { (state.said()) } " " span.quiet { (tr!("1 section" | "{n} sections" % sections.len())) } }
                     @if let Some(next) = next(state) && sections.len() > 1 {
-                        p { button type="button" id={ "all-" (state.word()) } data-tick=(ticked(worked, &sections, next)) { (tr!("All of these are {next}", next = next.word())) } }
+                        p { button type="button" id={ "all-" (state.word()) } data-tick=(ticked(worked, &sections, next)) { (tr!("All of these are {next}", next = next.said())) } }
                     }
                     ul { @for section in sections { (line(worked, section)) } }
                 }
@@ -94,10 +94,10 @@ fn line(worked: &Worked, number: usize) -> Markup {
             }
             div.ticks {
                 @if let Some(next) = next(sewn.state) {
-                    button.tick type="button" id={ "tick-" (section.name) } data-tick=(ticked(worked, &[number], next)) { "✓ " (next.word()) }
+                    button.tick type="button" id={ "tick-" (section.name) } data-tick=(ticked(worked, &[number], next)) { "✓ " (next.said()) }
                 }
                 @if let Some(before) = before && sewn.state != SewnState::Joined {
-                    button type="button" id={ "untick-" (section.name) } data-tick=(ticked(worked, &[number], before)) aria-label=(tr!("Only {before}", before = before.word())) { "↶" }
+                    button type="button" id={ "untick-" (section.name) } data-tick=(ticked(worked, &[number], before)) aria-label=(tr!("Only {before}", before = before.said())) { "↶" }
                 }
             }
         }

@@ -1,7 +1,7 @@
 //! Sizes, shapes and ways of cutting in words.
 
-use seamfall_model::{Finding, Grade, Layout, Length, Quilt, Shape, StandardBed};
-use seamfall_plan::set::{PieceKind, TopPiece};
+use seamfall_model::{Finding, Grade, Layout, Length, Quilt, Shape, StandardBed, Value};
+use seamfall_plan::set::{PieceKind, Side, TopPiece};
 use tr::tr;
 
 pub use seamfall_plan::words::{
@@ -30,11 +30,6 @@ pub fn typed_size(quilt: &Quilt, shape: Shape) -> String {
 pub fn bed_name(bed: &StandardBed) -> String {
     let (country, name) = bed.key.split_once(' ').unwrap_or(("", bed.key));
     format!("{} {name}", country.to_uppercase())
-}
-
-/// `1 patch`, `4 patches`.
-pub fn count(number: usize, one: &str, many: &str) -> String {
-    format!("{number} {}", if number == 1 { one } else { many })
 }
 
 /// A text with a capital letter at its start.
@@ -77,10 +72,42 @@ pub fn strip(strip: &TopPiece) -> String {
     // `sash.1.2`, `band1.left.2`: what tells it apart stands behind the first point of its name.
     let rest = strip.name.split_once('.').map_or("", |(_, rest)| rest);
     match strip.kind {
-        PieceKind::Frame { strip, side, .. } => tr!("frame strip {strip}, {side}", strip = strip + 1, side = side.word()),
+        PieceKind::Frame { strip, side, .. } => tr!("frame strip {strip}, {side}", strip = strip + 1, side = side_word(side)),
         PieceKind::FrameSquare { .. } => tr!("corner square of the frame"),
-        PieceKind::Band { band, .. } => tr!("band {band} {replace}", band = band + 1, replace = rest.replace('.', " ")),
-        kind => format!("{} {rest}", piece_kind(kind)),
+        PieceKind::Band { band, .. } => tr!("band {band} {place}", band = band + 1, place = place_words(rest)),
+        kind => format!("{} {}", piece_kind(kind), place_words(rest)),
+    }
+}
+
+/// What tells a strip apart, in words: `left 2`.
+fn place_words(name: &str) -> String {
+    let words = name.split('.').map(|word| match word {
+        "top" => tr!("top"),
+        "right" => tr!("right"),
+        "bottom" => tr!("bottom"),
+        "left" => tr!("left"),
+        "outer" => tr!("outer"),
+        other => other.to_owned(),
+    });
+    words.collect::<Vec<_>>().join(" ")
+}
+
+/// A side of a strip.
+fn side_word(side: Side) -> String {
+    match side {
+        Side::Top => tr!("top"),
+        Side::Right => tr!("right"),
+        Side::Bottom => tr!("bottom"),
+        Side::Left => tr!("left"),
+    }
+}
+
+/// How light a cloth is.
+pub fn value(value: Value) -> String {
+    match value {
+        Value::Light => tr!("light"),
+        Value::Medium => tr!("medium"),
+        Value::Dark => tr!("dark"),
     }
 }
 

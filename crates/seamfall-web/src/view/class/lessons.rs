@@ -53,6 +53,18 @@ fn before(shown: &Shown, number: usize) -> Markup {
     }
 }
 
+fn weekday(day: Weekday) -> String {
+    match day {
+        Weekday::Monday => tr!("Monday"),
+        Weekday::Tuesday => tr!("Tuesday"),
+        Weekday::Wednesday => tr!("Wednesday"),
+        Weekday::Thursday => tr!("Thursday"),
+        Weekday::Friday => tr!("Friday"),
+        Weekday::Saturday => tr!("Saturday"),
+        Weekday::Sunday => tr!("Sunday"),
+    }
+}
+
 /// What decides the days.
 pub fn schedule(shown: &Shown) -> Markup {
     let (schedule, pace) = (&shown.class.schedule, &shown.class.pace);
@@ -60,11 +72,7 @@ pub fn schedule(shown: &Shown) -> Markup {
         .iter()
         .map(|each| {
             let value = Scalar::Text(each.word().to_owned());
-            (
-                words::capital(each.word()),
-                ClassEdit::Set { path: path(&["schedule", "weekday"]), value },
-                *each == schedule.weekday,
-            )
+            (weekday(*each), ClassEdit::Set { path: path(&["schedule", "weekday"]), value }, *each == schedule.weekday)
         })
         .collect();
     let kits: Vec<_> = [(true, tr!("the teacher, into kits")), (false, tr!("each student"))]

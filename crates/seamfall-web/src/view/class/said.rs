@@ -1,5 +1,6 @@
 //! What an edit of a class did, in words: for the store, the undo button and the live region.
 
+use crate::view::key_words;
 use seamfall_model::class::Class;
 use seamfall_model::{ClassEdit, Quilt};
 use tr::tr;
@@ -47,8 +48,8 @@ fn place(class: &Class, path: &[String]) -> String {
         _ => None,
     };
     match (of, path.get(2)) {
-        (Some(of), Some(key)) => format!("{of}, {}", key.replace('-', " ")),
+        (Some(of), Some(key)) => format!("{of}, {}", key_words::said(key)),
         (Some(of), None) => of,
-        (None, _) => path.last().map_or_else(|| tr!("the class"), |key| key.replace('-', " ")),
+        (None, _) => path.last().map_or_else(|| tr!("the class"), |key| key_words::said(key)),
     }
 }
