@@ -6,7 +6,7 @@
 use crate::answer::Ruler;
 use crate::fit;
 use crate::set;
-use seamfall_model::{Block, ClothId, Measure, Shape, apply, read, starter_blocks};
+use seamfall_model::{Block, ClothId, Measure, Shape, apply, mark, read, starter_blocks};
 use std::fmt::Write;
 
 /// What a quilt is begun from.
@@ -39,7 +39,7 @@ pub struct Palette {
 /// The palettes to choose from.
 pub const PALETTES: [Palette; 4] = [
     Palette {
-        name: "Harbour",
+        name: mark!("Harbour"),
         cloths: [
             ("Sailcloth", "#f0e8d6", "light"),
             ("Deep water", "#27425a", "dark"),
@@ -48,7 +48,7 @@ pub const PALETTES: [Palette; 4] = [
         ],
     },
     Palette {
-        name: "Orchard",
+        name: mark!("Orchard"),
         cloths: [
             ("Blossom", "#f7e9e3", "light"),
             ("Leaf", "#3f5d43", "dark"),
@@ -57,7 +57,7 @@ pub const PALETTES: [Palette; 4] = [
         ],
     },
     Palette {
-        name: "Evening",
+        name: mark!("Evening"),
         cloths: [
             ("Haze", "#e9e2ee", "light"),
             ("Plum", "#4b2f4e", "dark"),
@@ -66,7 +66,7 @@ pub const PALETTES: [Palette; 4] = [
         ],
     },
     Palette {
-        name: "Kitchen",
+        name: mark!("Kitchen"),
         cloths: [
             ("Flour", "#fbf6ea", "light"),
             ("Enamel blue", "#2f5f8a", "dark"),

@@ -36,7 +36,7 @@ pub fn page() -> Markup {
                             label {
                                 input type="radio" name="palette" value=(palette.name) checked[palette.name == PALETTES[0].name];
                                 svg viewBox="0 0 40 10" aria-hidden="true" { @for (at, (_, colour, _)) in palette.cloths.iter().enumerate() { rect x=(at * 10) width="10" height="10" fill=(colour) {} } }
-                                span { (palette.name) }
+                                span { (seamfall_model::spoken(palette.name)) }
                             }
                         } }
                     }

@@ -238,7 +238,7 @@ pub fn quilts(lines: &[Line], demos: &[(&str, String)]) -> Markup {
             }
         }
     };
-    page("Quilts - Seamfall", &body, None)
+    page(&tr!("Quilts - Seamfall"), &body, None)
 }
 
 /// A page that is made elsewhere.

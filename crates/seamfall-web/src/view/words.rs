@@ -1,6 +1,6 @@
 //! Sizes, shapes and ways of cutting in words.
 
-use seamfall_model::{Finding, Grade, Layout, Length, Quilt, Shape, StandardBed, Value};
+use seamfall_model::{Finding, Grade, Layout, Length, Quilt, Shape, StandardBed, Value, mark, spoken};
 use seamfall_plan::set::{PieceKind, Side, TopPiece};
 use tr::tr;
 
@@ -29,8 +29,31 @@ pub fn typed_size(quilt: &Quilt, shape: Shape) -> String {
 /// `US queen`.
 pub fn bed_name(bed: &StandardBed) -> String {
     let (country, name) = bed.key.split_once(' ').unwrap_or(("", bed.key));
+    let name = BED_NAMES.iter().find(|known| **known == name).map_or_else(|| name.to_owned(), |known| spoken(known));
     format!("{} {name}", country.to_uppercase())
 }
+
+/// What the standard beds are called in their countries.
+const BED_NAMES: [&str; 18] = [
+    mark!("cal king"),
+    mark!("cal queen"),
+    mark!("cot"),
+    mark!("cot bed"),
+    mark!("crib"),
+    mark!("double"),
+    mark!("full"),
+    mark!("king"),
+    mark!("king single"),
+    mark!("long single"),
+    mark!("queen"),
+    mark!("single"),
+    mark!("small double"),
+    mark!("small single"),
+    mark!("super king"),
+    mark!("twin"),
+    mark!("twin xl"),
+    mark!("youth"),
+];
 
 /// A text with a capital letter at its start.
 pub fn capital(text: &str) -> String {

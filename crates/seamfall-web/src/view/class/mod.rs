@@ -82,7 +82,7 @@ fn begin() -> Markup {
     html! {
         p { (tr!("Students who each make this quilt, in their own size and cloths; lessons with their days worked back from the last one; cloth bought together and cut into kits; a handout for each lesson.")) }
         form.fields data-class-begin {
-            label.field for="begin-name" { span { (tr!("What the class is called")) } input #begin-name name="name" required maxlength="200" value="Thursday evenings" autocomplete="off"; }
+            label.field for="begin-name" { span { (tr!("What the class is called")) } input #begin-name name="name" required maxlength="200" value=(tr!("Thursday evenings")) autocomplete="off"; }
             label.field for="begin-students" { span { (tr!("How many students")) } input #begin-students name="students" type="number" min="1" max="60" required value="6"; }
             label.field for="begin-last" { span { (tr!("The day on which all quilts are done")) } input #begin-last name="last_day" type="date" required; }
             div.whole { button type="submit" { (tr!("Begin the class")) } }

@@ -18,7 +18,7 @@ pub fn section(shown: &Shown) -> Markup {
             div.controls {
                 ul.cards { @for number in 0..class.students.len() { li { (card(shown, number)) } } }
                 form.fields data-class-form=(json(&ClassEdit::AddStudent { name: "$name".to_owned() })) {
-                    label.field for="new-student" { span { (tr!("Another student")) } input #new-student name="name" required maxlength="200" autocomplete="off" value={ "Student " (class.students.len() + 1) }; }
+                    label.field for="new-student" { span { (tr!("Another student")) } input #new-student name="name" required maxlength="200" autocomplete="off" value=(tr!("Student {number}", number = class.students.len() + 1)); }
                     div { button type="submit" { (tr!("Add her")) } }
                 }
                 (cloths(shown))
