@@ -3,7 +3,7 @@
 //! In: the text of a class after an edit, and in words what it did. Out: it as it stands, and the steps to go back and forth. A class is a row of
 //! states beside those of its quilt, so that an edit of the one never takes the other back. An empty text is a quilt without a class.
 
-use crate::{QuiltId, Revision, Store, StoreError};
+use crate::{QuiltId, Revision, Store, StoreError, letters};
 use rusqlite::{Connection, OptionalExtension, params};
 
 /// The class of a quilt as it stands.
@@ -110,14 +110,14 @@ fn read(connection: &Connection, id: QuiltId) -> Result<StoredClass, StoreError>
         .query_row(
             "SELECT class_state.id, step, text, what FROM class JOIN class_state ON class_state.id = current WHERE class.quilt = ?1",
             [id.0],
-            |row| Ok((row.get(0)?, row.get(1)?, row.get(2)?, row.get(3)?)),
+            |row| Ok((row.get(0)?, row.get(1)?, letters(row, 2)?, letters(row, 3)?)),
         )
         .optional()?;
     let Some((state, step, text, what)) = now else {
         return Ok(StoredClass { text: String::new(), revision: Revision(0), undo: None, redo: None });
     };
     let redo = connection
-        .query_row("SELECT what FROM class_state WHERE quilt = ?1 AND step = ?2", params![id.0, step + 1], |row| row.get(0))
+        .query_row("SELECT what FROM class_state WHERE quilt = ?1 AND step = ?2", params![id.0, step + 1], |row| letters(row, 0))
         .optional()?;
     Ok(StoredClass { text, revision: Revision(state), undo: (step > 0).then_some(what), redo })
 }

@@ -6,21 +6,28 @@
 //!
 //! The store does not read quilts: a text is a text here.
 
+mod backup;
 mod class;
+mod hold;
+mod mend;
 mod own;
 mod photos;
 mod schema;
 mod versions;
 
+pub use backup::{backup, restore};
+pub use mend::{Mended, MendedQuilt, mend};
 pub use photos::{MOST_PHOTOS, NewPhoto, PhotoOf};
 pub use versions::{MOST_VERSIONS, Version};
 
 pub use class::StoredClass;
 pub use own::{OwnBlock, OwnBlockId};
 
-use rusqlite::{Connection, OptionalExtension, Transaction, TransactionBehavior, params};
+use rusqlite::types::{FromSql, FromSqlResult, ValueRef};
+use rusqlite::{Connection, OptionalExtension, Row, Transaction, TransactionBehavior, params};
 use std::fmt;
-use std::path::Path;
+use std::fs::File;
+use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
 /// Sets the language of this crate's words; English unless said. Once, at the start of the program.
@@ -120,6 +127,28 @@ pub enum StoreError {
     /// Another program's database, or none at all.
     #[error("this file is not a store of Seamfall; choose another folder with `--data`")]
     NotAStore,
+    /// The file is damaged.
+    #[error(
+        "the store is damaged ({0}); close the workroom and run `seamfall mend`, which saves what can be read and keeps the damaged file"
+    )]
+    Damaged(String),
+    /// A workroom is open on it.
+    #[error("the store is in use; close the workroom, and every other Seamfall that works on this folder, then do it again")]
+    InUse,
+    /// There is none.
+    #[error("there is no store here yet; look whether `--data` names the right folder")]
+    NoStore,
+    /// A file was to be restored into itself.
+    #[error("this file is the store itself; name a file that `seamfall backup` wrote")]
+    Itself,
+    /// A file beside the store could not be written.
+    #[error("nothing was changed, {} could not be written: {source}; make room on the disk or allow writing in its folder, then do it again", .file.display())]
+    Beside {
+        /// The file.
+        file: PathBuf,
+        /// What the system says.
+        source: std::io::Error,
+    },
     /// No such version.
     #[error("there is no such version of this quilt; it may have been let go of in another window")]
     NoSuchVersion,
@@ -143,7 +172,12 @@ fn database_words(error: &rusqlite::Error) -> String {
             "its file cannot be opened; look whether the folder is there and may be written to, or choose another with `--data`"
         }
         Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => "another Seamfall is writing to it; do it again in a moment",
-        Some(ErrorCode::DatabaseCorrupt) => "its file is damaged; keep a copy of it, and choose another folder with `--data`",
+        Some(ErrorCode::SystemIoFailure) => {
+            "the disk could not be read or written; look whether it is still there and has room, then do it again"
+        }
+        Some(ErrorCode::DatabaseCorrupt) => {
+            "its file is damaged; close the workroom and run `seamfall mend`, which saves what can be read and keeps the damaged file"
+        }
         _ => return format!("the store could not be used: {error}"),
     };
     format!("nothing was changed, the store could not be used: {what}")
@@ -153,17 +187,21 @@ fn database_words(error: &rusqlite::Error) -> String {
 #[derive(Debug)]
 pub struct Store {
     connection: Mutex<Connection>,
+    /// Kept for as long as the store is in use: nobody puts another file in its place meanwhile.
+    _held: Option<File>,
 }
 
 impl Store {
     /// Opens the store in `file`, made or brought up to date if need be.
     ///
     /// # Errors
-    /// [`StoreError::Newer`], [`StoreError::NotAStore`], or what the database says.
+    /// [`StoreError::Newer`], [`StoreError::NotAStore`], [`StoreError::Damaged`], [`StoreError::InUse`] while it is restored or mended, or
+    /// what the database says.
     pub fn open(file: &Path) -> Result<Self, StoreError> {
+        let held = hold::to_use(file)?;
         let mut connection = Connection::open(file)?;
         schema::prepare(&mut connection)?;
-        Ok(Self { connection: Mutex::new(connection) })
+        Ok(Self { connection: Mutex::new(connection), _held: held })
     }
 
     /// All quilts, the one worked on last first.
@@ -178,7 +216,7 @@ impl Store {
         )?;
         let rows = query.query_map([], |row| {
             let states = row.get::<_, i64>(3)?.unsigned_abs();
-            Ok(Listed { id: QuiltId(row.get(0)?), text: row.get(1)?, ledger: row.get(2)?, states })
+            Ok(Listed { id: QuiltId(row.get(0)?), text: letters(row, 1)?, ledger: letters(row, 2)?, states })
         })?;
         Ok(rows.collect::<Result<_, _>>()?)
     }
@@ -298,19 +336,7 @@ impl Store {
     /// # Errors
     /// What the database says.
     pub fn damage(&self) -> Result<Vec<String>, StoreError> {
-        let connection = self.lock();
-        let mut query = connection.prepare("PRAGMA integrity_check")?;
-        let mut found: Vec<String> = query.query_map([], |row| row.get(0))?.collect::<Result<_, _>>()?;
-        found.retain(|line| line != "ok");
-        let orphans: i64 = connection.query_row(
-            "SELECT count(*) FROM quilt WHERE NOT EXISTS (SELECT 1 FROM state WHERE state.id = current AND state.quilt = quilt.id)",
-            [],
-            |row| row.get(0),
-        )?;
-        if orphans > 0 {
-            found.push(format!("{orphans} quilts stand on no state"));
-        }
-        Ok(found)
+        Ok(schema::damage(&self.lock())?)
     }
 
     fn step(&self, id: QuiltId, by: i64) -> Result<Option<Stored>, StoreError> {
@@ -375,7 +401,20 @@ fn add(connection: &Connection, id: QuiltId, step: i64, Edited { text, ledger, w
 /// The quilt's text in a state, unless that was dropped.
 fn text_of(connection: &Connection, id: QuiltId, state: Revision) -> Result<Option<String>, StoreError> {
     let mut query = connection.prepare_cached("SELECT text FROM state WHERE id = ?1 AND quilt = ?2")?;
-    Ok(query.query_row([state.0, id.0], |row| row.get(0)).optional()?)
+    Ok(query.query_row([state.0, id.0], |row| letters(row, 0)).optional()?)
+}
+
+/// A text, whatever became of its letters: those that a damaged disk has spoiled are shown as `\u{fffd}`, and all the others are there.
+struct Letters(String);
+
+impl FromSql for Letters {
+    fn column_result(value: ValueRef<'_>) -> FromSqlResult<Self> {
+        value.as_bytes().map(|bytes| Self(String::from_utf8_lossy(bytes).into_owned()))
+    }
+}
+
+fn letters(row: &Row, column: usize) -> rusqlite::Result<String> {
+    row.get(column).map(|Letters(text)| text)
 }
 
 fn read(connection: &Connection, id: QuiltId) -> Result<Stored, StoreError> {
@@ -387,8 +426,9 @@ fn read(connection: &Connection, id: QuiltId) -> Result<Stored, StoreError> {
              WHERE quilt.id = ?1",
         )?
         .query_row([id.0], |row| {
-            let [text, ledger] = [row.get(1)?, row.get(2)?];
-            Ok(Stored { revision: Revision(row.get(0)?), text, ledger, undo: row.get(3)?, redo: row.get(4)? })
+            let [text, ledger] = [letters(row, 1)?, letters(row, 2)?];
+            let [undo, redo] = [row.get::<_, Option<Letters>>(3)?, row.get(4)?].map(|what| what.map(|Letters(what)| what));
+            Ok(Stored { revision: Revision(row.get(0)?), text, ledger, undo, redo })
         })
         .optional()?
         .ok_or(StoreError::NoSuchQuilt(id))

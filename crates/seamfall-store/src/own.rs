@@ -2,7 +2,7 @@
 //!
 //! In: the text of a block's own file. Out: all of them, in the order in which they were kept. The store does not read them.
 
-use crate::{Store, StoreError};
+use crate::{Store, StoreError, letters};
 use rusqlite::{OptionalExtension, params};
 use std::fmt;
 
@@ -33,7 +33,7 @@ impl Store {
     pub fn own_blocks(&self) -> Result<Vec<OwnBlock>, StoreError> {
         let connection = self.lock();
         let mut query = connection.prepare_cached("SELECT id, text FROM own_block ORDER BY id")?;
-        let rows = query.query_map([], |row| Ok(OwnBlock { id: OwnBlockId(row.get(0)?), text: row.get(1)? }))?;
+        let rows = query.query_map([], |row| Ok(OwnBlock { id: OwnBlockId(row.get(0)?), text: letters(row, 1)? }))?;
         Ok(rows.collect::<Result<_, _>>()?)
     }
 
@@ -44,7 +44,7 @@ impl Store {
     pub fn own_block(&self, id: OwnBlockId) -> Result<OwnBlock, StoreError> {
         let connection = self.lock();
         let mut query = connection.prepare_cached("SELECT text FROM own_block WHERE id = ?1")?;
-        let text = query.query_row([id.0], |row| row.get(0)).optional()?;
+        let text = query.query_row([id.0], |row| letters(row, 0)).optional()?;
         text.map(|text| OwnBlock { id, text }).ok_or(StoreError::NoSuchBlock)
     }
 

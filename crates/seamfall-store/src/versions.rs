@@ -2,7 +2,7 @@
 //!
 //! A version is the text of the quilt file as it was when it was kept. What has been sewn is not part of it: the ledger tells what is, whatever the design.
 
-use crate::{QuiltId, Store, StoreError, VersionId, read};
+use crate::{QuiltId, Store, StoreError, VersionId, letters, read};
 use rusqlite::{OptionalExtension, params};
 
 /// So many versions of one quilt are kept at most.
@@ -27,8 +27,9 @@ impl Store {
     pub fn versions(&self, quilt: QuiltId) -> Result<Vec<Version>, StoreError> {
         let connection = self.lock();
         let mut query = connection.prepare_cached("SELECT id, name, text FROM version WHERE quilt = ?1 ORDER BY id")?;
-        let rows =
-            query.query_map([quilt.0], |row| Ok(Version { id: VersionId(row.get(0)?), name: row.get(1)?, text: row.get(2)? }))?;
+        let rows = query.query_map([quilt.0], |row| {
+            Ok(Version { id: VersionId(row.get(0)?), name: letters(row, 1)?, text: letters(row, 2)? })
+        })?;
         Ok(rows.collect::<Result<_, _>>()?)
     }
 
@@ -39,8 +40,9 @@ impl Store {
     pub fn version(&self, quilt: QuiltId, id: VersionId) -> Result<Version, StoreError> {
         let connection = self.lock();
         let mut query = connection.prepare_cached("SELECT name, text FROM version WHERE id = ?1 AND quilt = ?2")?;
-        let found =
-            query.query_row([id.0, quilt.0], |row| Ok(Version { id, name: row.get(0)?, text: row.get(1)? })).optional()?;
+        let found = query
+            .query_row([id.0, quilt.0], |row| Ok(Version { id, name: letters(row, 0)?, text: letters(row, 1)? }))
+            .optional()?;
         found.ok_or(StoreError::NoSuchVersion)
     }
 
@@ -80,7 +82,7 @@ impl Store {
         self.transact(|work| {
             let name = work
                 .query_row("DELETE FROM version WHERE id = ?1 AND quilt = ?2 RETURNING name", params![id.0, quilt.0], |row| {
-                    row.get(0)
+                    letters(row, 0)
                 })
                 .optional()?;
             name.ok_or(StoreError::NoSuchVersion)

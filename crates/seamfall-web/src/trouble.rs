@@ -119,7 +119,14 @@ impl From<StoreError> for Trouble {
             StoreError::NoSuchQuilt(_) | StoreError::NoSuchVersion | StoreError::NoSuchBlock => StatusCode::NOT_FOUND,
             StoreError::TooManyVersions | StoreError::TooManyPhotos => StatusCode::UNPROCESSABLE_ENTITY,
             StoreError::ChangedElsewhere | StoreError::NothingToUndo | StoreError::NothingToRedo => StatusCode::CONFLICT,
-            StoreError::Newer { .. } | StoreError::NotAStore | StoreError::Database(_) => StatusCode::INTERNAL_SERVER_ERROR,
+            StoreError::Newer { .. }
+            | StoreError::NotAStore
+            | StoreError::Damaged(_)
+            | StoreError::InUse
+            | StoreError::NoStore
+            | StoreError::Itself
+            | StoreError::Beside { .. }
+            | StoreError::Database(_) => StatusCode::INTERNAL_SERVER_ERROR,
         };
         Self::new(status, error.to_string())
     }

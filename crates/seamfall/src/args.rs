@@ -21,7 +21,7 @@ pub struct Args {
     pub workroom: Workroom,
 }
 
-const EXIT_CODES: &str = "Exit codes: 0 done; 1 a finding stops the work, or what was asked for cannot be had; 2 the command was not understood; \
+const EXIT_CODES: &str = "Exit codes: 0 done; 1 a finding stops the work, what was asked for cannot be had, or not all could be mended; 2 the command was not understood; \
     3 a file could not be read or is no quilt; 4 a file could not be written or the workroom could not start.";
 
 /// How to start the workroom.
@@ -156,6 +156,28 @@ pub enum Command {
         /// A class
         #[command(flatten)]
         begin: class::Begin,
+    },
+    /// Copies all that the workroom keeps into one file, while it is open or closed
+    Backup {
+        /// The file to write; it must not exist yet
+        file: PathBuf,
+        /// Folder of the store; the user's data folder unless said
+        #[arg(long, value_name = "FOLDER")]
+        data: Option<PathBuf>,
+    },
+    /// Puts such a copy in the place of what the workroom keeps, which stays beside it under another name
+    Restore {
+        /// A file that `seamfall backup` wrote
+        file: PathBuf,
+        /// Folder of the store; the user's data folder unless said
+        #[arg(long, value_name = "FOLDER")]
+        data: Option<PathBuf>,
+    },
+    /// Saves all that can be read of a damaged store into a new one, and says what; the damaged one is kept
+    Mend {
+        /// Folder of the store; the user's data folder unless said
+        #[arg(long, value_name = "FOLDER")]
+        data: Option<PathBuf>,
     },
     /// Prints the JSON Schema of the quilt file, the ledger, the plan, a class or its plan
     Schema {

@@ -2,6 +2,7 @@
 
 use miette::Diagnostic;
 use seamfall_model::FileError;
+use seamfall_store::StoreError;
 use std::path::PathBuf;
 
 /// Why a command could not be carried out.
@@ -69,10 +70,53 @@ pub enum Failure {
     #[error("the workroom cannot start: {0}")]
     #[diagnostic(help("is another program using this port? Leave `--port` out to take a free one"))]
     Workroom(String),
-    /// The store could not be opened.
-    #[error("the store cannot be opened: {0}")]
-    #[diagnostic(help("choose another folder with `--data`"))]
-    Store(String),
+    /// The system names no folder.
+    #[error("this system names no folder for a user's data")]
+    #[diagnostic(help("say one with `--data`"))]
+    NoFolder,
+    /// The store could not be used.
+    #[error("the store {} cannot be used: {error}", .file.display())]
+    #[diagnostic(help("{}", mending(.error)))]
+    Store { file: PathBuf, error: StoreError },
+    /// The backup could not be written.
+    #[error("the backup {} was not written: {error}", .file.display())]
+    #[diagnostic(help(
+        "the store is as it was; check the folder, its permissions and the room on the disk, or name another place"
+    ))]
+    Backup { file: PathBuf, error: StoreError },
+    /// A file that cannot be put in the place of the store.
+    #[error("{} cannot be put in the place of the store: {}", .file.display(), no_backup(.error))]
+    #[diagnostic(help("nothing was changed; name a file that `seamfall backup` wrote"))]
+    NoBackup { file: PathBuf, error: StoreError },
+}
+
+/// What helps where a store cannot be used.
+fn mending(error: &StoreError) -> &'static str {
+    match error {
+        StoreError::Damaged(_) => {
+            "nothing was changed; `seamfall mend` keeps the damaged file too, and `seamfall restore` puts a backup in its place"
+        }
+        StoreError::Newer { .. } => {
+            "nothing was changed; a newer Seamfall reads it, and `seamfall backup` of this one never will"
+        }
+        StoreError::NotAStore => {
+            "nothing was changed; if it was a store and was damaged, `seamfall mend` looks what can be saved"
+        }
+        _ => "nothing was changed; another folder can be chosen with `--data`",
+    }
+}
+
+/// Why a file is no backup that can be used.
+fn no_backup(error: &StoreError) -> String {
+    match error {
+        StoreError::NoStore => "there is no such file".to_owned(),
+        StoreError::NotAStore => "it is no store of Seamfall".to_owned(),
+        StoreError::Newer { found, known } => {
+            format!("it was written by a newer Seamfall (its layout is number {found}, this one knows up to {known})")
+        }
+        StoreError::Damaged(what) => format!("it is damaged ({what})"),
+        other => other.to_string(),
+    }
 }
 
 impl Failure {
@@ -81,8 +125,9 @@ impl Failure {
         match self {
             Self::Impossible(_) => 1,
             Self::NoBlock { .. } | Self::NoSection { .. } | Self::Length(_) | Self::Begin(_) | Self::Picture(_) => 2,
-            Self::Read { .. } | Self::Words { .. } | Self::NoText { .. } | Self::Quilt { .. } | Self::List { .. } => 3,
-            Self::Exists(_) | Self::Write { .. } | Self::Book(_) | Self::Workroom(_) | Self::Store(_) => 4,
+            Self::Read { .. } | Self::Words { .. } | Self::NoBackup { .. } | Self::NoText { .. } | Self::Quilt { .. } | Self::List { .. } => 3,
+            Self::Exists(_) | Self::Write { .. } | Self::Book(_) | Self::Workroom(_) => 4,
+            Self::NoFolder | Self::Store { .. } | Self::Backup { .. } => 4,
         }
     }
 

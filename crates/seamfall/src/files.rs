@@ -5,6 +5,7 @@ use seamfall_model::limits::FILE_BYTES;
 use std::fs;
 use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
+use tempfile::NamedTempFile;
 
 /// Text of a quilt file or a ledger, no more of it than a quilt file may hold.
 pub fn read(file: &Path) -> Result<String, Failure> {
@@ -34,24 +35,54 @@ pub fn ledger(file: &Path) -> Result<Option<(PathBuf, String)>, Failure> {
     }
 }
 
-/// Writes a file by way of a temporary one beside it, so that it is never there by half; into what is no file, such as a pipe, straight.
+/// Writes a file, over one that is there; into what is no file, such as a pipe, straight.
 pub fn write(file: &Path, bytes: &[u8]) -> Result<(), Failure> {
-    let failed = |source| Failure::Write { file: file.to_owned(), source };
     if fs::metadata(file).is_ok_and(|there| !there.is_file() && !there.is_dir()) {
-        return fs::OpenOptions::new().write(true).open(file).and_then(|mut there| there.write_all(bytes)).map_err(failed);
+        let written = fs::OpenOptions::new().write(true).open(file).and_then(|mut there| there.write_all(bytes));
+        return written.map_err(|source| Failure::Write { file: file.to_owned(), source });
     }
-    let mut temporary = temporary_beside(file).map_err(failed)?;
-    temporary.write_all(bytes).and_then(|()| temporary.as_file().sync_all()).map_err(failed)?;
-    temporary.persist(file).map_err(|error| failed(error.error)).map(drop)
+    // Through a link to the file that it names, so that the link stays.
+    let named = fs::canonicalize(file).unwrap_or_else(|_| file.to_owned());
+    whole(&named, Over::Anything, |temporary| {
+        temporary.write_all(bytes).map_err(|source| Failure::Write { file: file.to_owned(), source })
+    })
 }
 
 /// Writes a new file; one that exists is left alone.
 pub fn create(file: &Path, text: &str) -> Result<(), Failure> {
+    whole(file, Over::Nothing, |temporary| {
+        temporary.write_all(text.as_bytes()).map_err(|source| Failure::Write { file: file.to_owned(), source })
+    })
+}
+
+/// What a file may be put over.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Over {
+    /// A file of the same name.
+    Anything,
+    /// Nothing.
+    Nothing,
+}
+
+/// The one way in which a file comes to be, whole or not at all: `fill` writes a temporary one beside it, which is brought to the disk and then given
+/// the name. Where that fails, the temporary one is taken away and what was there stands. One that is left by a process that was
+/// killed is called `.seamfall-` and some letters, and is of no use to anybody.
+pub fn whole(file: &Path, over: Over, fill: impl FnOnce(&mut NamedTempFile) -> Result<(), Failure>) -> Result<(), Failure> {
     let failed = |source| Failure::Write { file: file.to_owned(), source };
-    let mut temporary = temporary_beside(file).map_err(failed)?;
-    temporary.write_all(text.as_bytes()).map_err(failed)?;
-    match temporary.persist_noclobber(file) {
-        Ok(_) => Ok(()),
+    if over == Over::Nothing && file.symlink_metadata().is_ok() {
+        return Err(Failure::Exists(file.to_owned()));
+    }
+    let folder = folder_of(file);
+    let made = tempfile::Builder::new().prefix(".seamfall-").permissions(readable()).tempfile_in(folder);
+    let mut temporary = made.map_err(failed)?;
+    fill(&mut temporary)?;
+    temporary.as_file().sync_all().map_err(failed)?;
+    let named = match over {
+        Over::Anything => temporary.persist(file),
+        Over::Nothing => temporary.persist_noclobber(file),
+    };
+    match named {
+        Ok(_) => sync_folder(folder).map_err(failed),
         Err(error) if error.error.kind() == std::io::ErrorKind::AlreadyExists => Err(Failure::Exists(file.to_owned())),
         Err(error) => Err(failed(error.error)),
     }
@@ -63,18 +94,31 @@ pub fn create_folder(folder: &Path, files: &[(String, String)]) -> Result<(), Fa
     if folder.symlink_metadata().is_ok() {
         return Err(Failure::Exists(folder.to_owned()));
     }
-    let beside = folder.parent().filter(|parent| !parent.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let beside = folder_of(folder);
     let temporary = tempfile::Builder::new().prefix(".seamfall-").tempdir_in(beside).map_err(failed)?;
     for (name, text) in files {
         let file = fs::File::create(temporary.path().join(name)).map_err(failed)?;
         (&file).write_all(text.as_bytes()).and_then(|()| file.sync_all()).map_err(failed)?;
     }
-    set_readable(temporary.path()).and_then(|()| fs::rename(temporary.path(), folder)).map_err(failed)
+    sync_folder(temporary.path()).map_err(failed)?;
+    set_readable(temporary.path()).and_then(|()| fs::rename(temporary.path(), folder)).map_err(failed)?;
+    sync_folder(beside).map_err(failed)
 }
 
-fn temporary_beside(file: &Path) -> std::io::Result<tempfile::NamedTempFile> {
-    let folder = file.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    tempfile::Builder::new().prefix(".seamfall-").permissions(readable()).tempfile_in(folder)
+/// The folder that a file lies in.
+fn folder_of(file: &Path) -> &Path {
+    file.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."))
+}
+
+/// A name is on the disk once its folder is.
+#[cfg(unix)]
+fn sync_folder(folder: &Path) -> std::io::Result<()> {
+    fs::File::open(folder)?.sync_all()
+}
+
+#[cfg(not(unix))]
+fn sync_folder(_: &Path) -> std::io::Result<()> {
+    Ok(())
 }
 
 /// Files are made to be read by others, as far as the user's own mask allows.

@@ -1,7 +1,7 @@
 //! The command line: reads arguments and files, calls the plan and its renderers, prints, and answers with an exit code.
 //!
 //! Results go to standard output, everything else to standard error. Exit codes: 0 done; 1 the quilt has a finding that stops
-//! the work (`check`, `plan`, `class`), or what was asked for cannot be had (`edge`); 2 the command was not understood; 3 a file could not be read or is no quilt; 4 a file could not be
+//! the work (`check`, `plan`, `class`), or what was asked for cannot be had (`edge`), not all could be mended (`mend`); 2 the command was not understood; 3 a file could not be read or is no quilt; 4 a file could not be
 //! written, or the workroom could not be started.
 
 mod args;
@@ -13,6 +13,7 @@ mod edge;
 mod failure;
 mod files;
 mod fit;
+mod keeping;
 mod photos;
 mod report;
 mod words;
@@ -142,6 +143,19 @@ fn run(args: Args) -> Result<ExitCode, Failure> {
                 print!("{}", class::report(&planned));
             }
             Ok(stops(&planned.plan.findings))
+        }
+        Some(Command::Backup { file, data }) => {
+            print!("{}", keeping::backup(&file, data.as_deref())?);
+            Ok(ExitCode::SUCCESS)
+        }
+        Some(Command::Restore { file, data }) => {
+            print!("{}", keeping::restore(&file, data.as_deref())?);
+            Ok(ExitCode::SUCCESS)
+        }
+        Some(Command::Mend { data }) => {
+            let (told, is_all) = keeping::mend(data.as_deref())?;
+            print!("{told}");
+            Ok(if is_all { ExitCode::SUCCESS } else { ExitCode::from(1) })
         }
         Some(Command::Schema { of }) => {
             println!(

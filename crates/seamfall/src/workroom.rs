@@ -8,15 +8,19 @@ use seamfall_photo::Photo;
 use seamfall_store::NewPhoto;
 use std::path::{Path, PathBuf};
 
+/// The file of the store, in its folder.
+pub const STORE: &str = "seamfall.sqlite";
+
 /// Runs the workroom until it is interrupted; with a file, brings that and its ledger in first.
 pub fn start(file: Option<&Path>, how: &Workroom) -> Result<(), Failure> {
     let bring_in = file.map(texts).transpose()?;
-    let folder = data_folder(how)?;
-    let store =
-        seamfall_store::Store::open(&folder.join("seamfall.sqlite")).map_err(|error| Failure::Store(error.to_string()))?;
+    let folder = data_folder(how.data.as_deref())?;
+    std::fs::create_dir_all(&folder).map_err(|source| Failure::Write { file: folder.clone(), source })?;
+    let file = folder.join(STORE);
+    let failed = |error| Failure::Store { file: file.clone(), error };
+    let store = seamfall_store::Store::open(&file).map_err(failed)?;
     let first = match bring_in {
         Some(Brought { text, ledger, photos }) => {
-            let failed = |error: seamfall_store::StoreError| Failure::Store(error.to_string());
             let id = seamfall_web::bring_in(&store, &text, &ledger).map_err(failed)?;
             for (name, photo) in &photos {
                 let new = NewPhoto { name, hash: &photo.hash, bytes: &photo.jpeg, luminance: photo.luminance };
@@ -24,7 +28,7 @@ pub fn start(file: Option<&Path>, how: &Workroom) -> Result<(), Failure> {
             }
             id
         }
-        None => seamfall_web::last_or_demo(&store).map_err(|error| Failure::Store(error.to_string()))?,
+        None => seamfall_web::last_or_demo(&store).map_err(failed)?,
     };
     let runtime = tokio::runtime::Builder::new_multi_thread()
         .enable_all()
@@ -59,15 +63,10 @@ fn texts(file: &Path) -> Result<Brought, Failure> {
     Ok(Brought { text: files::read(file)?, ledger, photos: photos::beside(file, &quilt) })
 }
 
-/// The folder of the store, made if need be.
-fn data_folder(how: &Workroom) -> Result<PathBuf, Failure> {
-    let folder = match &how.data {
-        Some(folder) => folder.clone(),
-        None => directories::ProjectDirs::from("", "", "Seamfall")
-            .ok_or_else(|| Failure::Store("this system names no folder for a user's data".to_owned()))?
-            .data_dir()
-            .to_owned(),
-    };
-    std::fs::create_dir_all(&folder).map_err(|source| Failure::Write { file: folder.clone(), source })?;
-    Ok(folder)
+/// The folder of the store.
+pub fn data_folder(said: Option<&Path>) -> Result<PathBuf, Failure> {
+    match said {
+        Some(folder) => Ok(folder.to_owned()),
+        None => Ok(directories::ProjectDirs::from("", "", "Seamfall").ok_or(Failure::NoFolder)?.data_dir().to_owned()),
+    }
 }
