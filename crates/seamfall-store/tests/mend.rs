@@ -89,7 +89,7 @@ fn whole(store: &Path) {
 fn text(quilt: usize, state: usize) -> String {
     format!(
         "name = \"quilt {quilt}\"\nstate = {state}\n{}",
-        format!("{quilt}.{state} ").repeat(if state % 3 == 0 { 1200 } else { 60 })
+        format!("{quilt}.{state} ").repeat(if state.is_multiple_of(3) { 1200 } else { 60 })
     )
 }
 

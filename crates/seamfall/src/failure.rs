@@ -125,7 +125,12 @@ impl Failure {
         match self {
             Self::Impossible(_) => 1,
             Self::NoBlock { .. } | Self::NoSection { .. } | Self::Length(_) | Self::Begin(_) | Self::Picture(_) => 2,
-            Self::Read { .. } | Self::Words { .. } | Self::NoBackup { .. } | Self::NoText { .. } | Self::Quilt { .. } | Self::List { .. } => 3,
+            Self::Read { .. }
+            | Self::Words { .. }
+            | Self::NoBackup { .. }
+            | Self::NoText { .. }
+            | Self::Quilt { .. }
+            | Self::List { .. } => 3,
             Self::Exists(_) | Self::Write { .. } | Self::Book(_) | Self::Workroom(_) => 4,
             Self::NoFolder | Self::Store { .. } | Self::Backup { .. } => 4,
         }
