@@ -22,7 +22,7 @@ impl Translator for MadeUp {
     }
 }
 
-/// What the maker of a quilt named: the quilt, its cloths, blocks, parts and frames, the keys of all of them, and its batting.
+/// What the maker of a quilt named: the quilt, its cloths, blocks, parts and frames, the keys of all of them, its batting, and the sizes it comes in.
 #[must_use]
 pub fn names(quilt: &Quilt) -> Vec<String> {
     let mut names = vec![quilt.name.clone()];
@@ -31,6 +31,9 @@ pub fn names(quilt: &Quilt) -> Vec<String> {
     names.extend(quilt.blocks.iter().flat_map(|block| block.parts.iter().map(|part| part.name.clone())));
     names.extend(quilt.frames.iter().map(|frame| frame.key.clone()));
     names.extend(quilt.batting.iter().map(|batting| batting.name.clone()));
+    let supplies =
+        quilt.batting.iter().flat_map(|batting| &batting.packages).chain(quilt.cloths.iter().flat_map(|cloth| &cloth.from));
+    names.extend(supplies.filter_map(|supply| supply.name.clone()));
     names
 }
 

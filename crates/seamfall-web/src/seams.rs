@@ -227,7 +227,7 @@ pub fn is_left(plan: &Plan, seam: SeamRef, [a, b]: &[String; 2]) -> bool {
 /// Where a seam is, in words: `in B3`, `in the top`.
 pub fn whose(plan: &Plan, seam: SeamRef) -> String {
     match seam {
-        SeamRef::Place { place, .. } => tr!("in {places}", places = plan.top.places[place].name),
+        SeamRef::Place { place, .. } => tr!("in {place}", place = plan.top.places[place].name),
         SeamRef::Top { .. } => tr!("in a join of the top"),
     }
 }

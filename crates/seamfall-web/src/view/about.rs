@@ -173,7 +173,7 @@ fn about_strip(worked: &Worked, strip: &TopPiece) -> Markup {
     let pieces = cut::pieces_for(plan, strip.cloth, wanted);
     html! {
         h2 { (words::capital(&words::piece_kind(strip.kind))) @if let Some(place) = place { " " (tr!("of {place}", place = place.name)) } }
-        p { (swatch(strip.cloth)) " " (quilt.cloths[strip.cloth.0].name) ". " (tr!("Finished edges")) " " b { (tr!("{length} to {length2} {sign}", length = words::length(quilt, short), length2 = words::length(quilt, long), sign = quilt.measure.sign())) }
+        p { (swatch(strip.cloth)) " " (quilt.cloths[strip.cloth.0].name) ". " (tr!("Finished edges")) " " b { (tr!("{shortest} to {longest} {sign}", shortest = words::length(quilt, short), longest = words::length(quilt, long), sign = quilt.measure.sign())) }
             @if let Some(section) = plan.top.sections.get(strip.section) { ", " (tr!("in lap section {section}", section = section.name)) } "." }
         @if !pieces.is_empty() {
             details #cut-here {

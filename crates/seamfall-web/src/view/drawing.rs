@@ -238,7 +238,7 @@ pub fn findings(block: &Block, findings: &[(Finding, Option<Point>)]) -> Markup 
             li class=(finding.grade.word()) {
                 @let sentence = html! {
                     span.grade { span aria-hidden="true" { (sign(finding.grade)) } " " (finding.grade.said()) }
-                    " " span { @if let Some(place) = place(finding) { (place) " " } (as_seen(&finding.reason)) @if let Some(help) = &finding.help { span.help { " " (tr!("Help: {on_screen}.", on_screen = on_screen(help))) } } }
+                    " " span { @if let Some(place) = place(finding) { (place) " " } (as_seen(finding)) @if let Some(help) = on_screen(finding) { span.help { " " (tr!("Help: {help}.", help)) } } }
                 };
                 @if let Some(at) = at {
                     @let grid = block.to_grid(*at);
@@ -249,14 +249,21 @@ pub fn findings(block: &Block, findings: &[(Finding, Option<Point>)]) -> Markup 
     }
 }
 
-/// A reason that is about the text of a file, as it is on the sheet.
-fn as_seen(reason: &str) -> &str {
-    reason.strip_suffix(": no part names a point inside it").unwrap_or(reason)
+/// Whether a finding asks for a patch to be named in the text of the file, which on the sheet is to paint it. Keys of the file are the same
+/// in every language.
+fn is_unpainted(finding: &Finding) -> bool {
+    finding.help.as_ref().is_some_and(|help| help.contains("`patches`"))
 }
 
-/// Help that is about the text of a file, as it is done on the sheet.
-fn on_screen(help: &str) -> String {
-    if help.contains("under `patches`") { tr!("paint it with a cloth") } else { help.to_owned() }
+/// A reason, as it is on the sheet.
+fn as_seen(finding: &Finding) -> String {
+    let is_patch = matches!(finding.spot, seamfall_model::Spot::Patch { .. });
+    if is_patch && is_unpainted(finding) { tr!("it has no cloth") } else { finding.reason.clone() }
+}
+
+/// Help, as it is done on the sheet.
+fn on_screen(finding: &Finding) -> Option<String> {
+    if is_unpainted(finding) { Some(tr!("paint it with a cloth")) } else { finding.help.clone() }
 }
 
 fn place(finding: &Finding) -> Option<String> {

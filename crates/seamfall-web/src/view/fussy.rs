@@ -42,7 +42,7 @@ fn one(chosen: &Chosen<'_>, photos: &Photos) -> Markup {
     let turn = here.map_or(0.0, |here| quilt.fussy[here].turn_deg);
     let edit = |at| fields::json(&Edit::Fussy { of: of.clone(), cloth: quilt.cloths[cloth.0].key.clone(), at, turn });
     html! {
-        h3 { (tr!("Motif for {name}, {cloths}", name, cloths = quilt.cloths[cloth.0].name)) }
+        h3 { (tr!("Motif for {name}, {cloth}", name, cloth = quilt.cloths[cloth.0].name)) }
         @if let Some(picture) = photos.pictures.get(&photo.file) {
             (pointed(&picture.colours, photo, here.map(|here| &quilt.fussy[here]), &edit(Some([-1.0, -1.0]))))
         }
@@ -113,7 +113,7 @@ fn counted(quilt: &Quilt, piece: &CutPiece) -> Markup {
     let show = |working: &Working| working.length().shown_with_unit(quilt.step);
     let across = cut.across.as_ref().map_or_else(|| tr!("not one for sure"), |across| decimal(across.value, 0));
     let line = html! { span.what {
-        b { (piece.cut) } " " (tr!("by the motif, one by one: {across} side by side, {rows},", across, rows = tr!("1 row" | "{n} rows" % cut.rows.count()))) " " b { (show(&cut.length)) } " " (tr!("of cloth; no less than {show}", show = show(&cut.least)))
+        b { (piece.cut) } " " (tr!("by the motif, one by one: {across} side by side, {rows},", across, rows = tr!("1 row" | "{n} rows" % cut.rows.count()))) " " b { (show(&cut.length)) } " " (tr!("of cloth; no less than {least}", least = show(&cut.least)))
     } };
     fields::worked(&format!("motif-cut-{}", piece.name), &line, &cut.workings().collect::<Vec<_>>())
 }

@@ -86,8 +86,8 @@ fn gaps(quilt: &Quilt, plan: &Plan) -> Markup {
                 p { b { (tr!("1 kind of gap is wider" | "{n} kinds of gaps are wider" % plan.lap.gaps.len())) } " " (tr!("than the {limit} that the batting allows:", limit)) }
                 ul.stacks { @for (at, gap) in plan.lap.gaps.iter().enumerate() { li {
                     button id={ "gap-" (at + 1) } type="button" data-look={ (format!("{:.3} {:.3}", gap.centre.x, plan.top.size.y - gap.centre.y)) } {
-                        b { (show(gap.width)) } " " (tr!("in {sections}", sections = plan.top.sections[gap.section].name))
-                        @if let Some(other) = gap.over_join_with { ", " (tr!("over the join with {sections}", sections = plan.top.sections[other].name)) }
+                        b { (show(gap.width)) } " " (tr!("in {section}", section = plan.top.sections[gap.section].name))
+                        @if let Some(other) = gap.over_join_with { ", " (tr!("over the join with {section}", section = plan.top.sections[other].name)) }
                         @if gap.sections.len() > 1 { ", " (tr!("and in {more} more", more = gap.sections.len() - 1)) }
                         br; span.quiet { @if gap.over_join_with.is_some() { (tr!("quilt a line along the join after it is sewn")) } @else { (tr!("add a line through its middle")) } }
                     }

@@ -88,7 +88,7 @@ fn part(quilt: &Quilt, plan: &Plan, unit: &Unit, part: usize) -> Markup {
             html! { span.nowrap {
                 @if let Some(cloth) = piece.cloth { (swatch(cloth)) " " }
                 @match template { Some(template) => (template.letter), None => (tr!("strip")) }
-                @if let Some(cloth) = piece.cloth { " " (tr!("in {cloths}", cloths = quilt.cloths[cloth.0].name)) }
+                @if let Some(cloth) = piece.cloth { " " (tr!("in {cloth}", cloth = quilt.cloths[cloth.0].name)) }
             } }
         }
     }

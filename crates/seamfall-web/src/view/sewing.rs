@@ -56,7 +56,7 @@ pub fn region(worked: &Worked) -> Markup {
         }
         @if !plan.join.steps.is_empty() {
             details.sewn #joins {
-                summary { b { (tr!("joins")) } " " span.quiet { (tr!("{count} of {steps} sewn", count = plan.join.steps.iter().filter(|step| step.join.sewn).count(), steps = plan.join.steps.len())) } }
+                summary { b { (tr!("joins")) } " " span.quiet { (tr!("{count} of {joins} sewn", count = plan.join.steps.iter().filter(|step| step.join.sewn).count(), joins = plan.join.steps.len())) } }
                 (answers::cautions(&[NEEDLES, MACHINE]))
                 (join::steps(&format!("/q/{}/", worked.id), quilt, plan, "tick"))
             }
@@ -85,7 +85,7 @@ fn line(worked: &Worked, number: usize) -> Markup {
         li id={ "sewn-" (section.name) } {
             div.what {
                 b { (section.name) } @if !places.is_empty() { " " span.quiet { (places.join(", ")) } }
-                @if sewn.at != number { " " span.quiet { (tr!("goes to the place of {sections}", sections = plan.top.sections[sewn.at].name)) } }
+                @if sewn.at != number { " " span.quiet { (tr!("goes to the place of {section}", section = plan.top.sections[sewn.at].name)) } }
                 @if let Some(with) = &sewn.with { br; span.quiet { (tr!("with {with}", with)) } }
                 @if let Some(note) = &sewn.note { br; span.quiet { (note) } }
                 @if let Some(date) = &sewn.date { br; span.quiet { (tr!("{state} on {date}", state = sewn.state.said(), date)) } }

@@ -44,8 +44,8 @@ fn sizes(quilt: &Quilt, plan: &Plan) -> Markup {
     html! {
         ul.numbers { @for (at, size) in plan.truing.sizes.iter().enumerate() { li {
             (fields::worked(&format!("how-trimmed-{at}"), &html! {
-                span.what { (tr!("Sides planned {show} are trimmed to", show = show(quilt, size.planned))) br;
-                    span.quiet { @match size.guide { Some(guide) => { (tr!("{sections} is the guide", sections = plan.top.sections[guide].name)) }, None => (tr!("as planned")) } "; " (tr!("{measured} of {of} measured", measured = size.measured, of = size.of)) } }
+                span.what { (tr!("Sides planned {planned} are trimmed to", planned = show(quilt, size.planned))) br;
+                    span.quiet { @match size.guide { Some(guide) => { (tr!("{section} is the guide", section = plan.top.sections[guide].name)) }, None => (tr!("as planned")) } "; " (tr!("{measured} of {of} measured", measured = size.measured, of = size.of)) } }
                 b.amount { (show(quilt, size.trimmed.value)) " " (quilt.measure.sign()) }
             }, &[&size.trimmed, &size.least]))
         } } }
@@ -72,7 +72,7 @@ fn places(quilt: &Quilt, plan: &Plan) -> Markup {
 fn proof(quilt: &Quilt, plan: &Plan) -> String {
     match &plan.truing.places {
         Some(places) if places.is_proven() => tr!("No other places need less; that is proven."),
-        Some(places) => tr!("No places need less than {show}.", show = show(quilt, places.bound)),
+        Some(places) => tr!("No places need less than {ease}.", ease = show(quilt, places.bound)),
         None => String::new(),
     }
 }
@@ -84,7 +84,7 @@ fn seams(quilt: &Quilt, plan: &Plan) -> Markup {
     let line = |at: usize, seam: &seamfall_plan::truing::EasedSeam| {
         let names = seam.sections.map(|section| plan.top.sections[section].name.as_str());
         html! { li { (fields::worked(&format!("how-eased-{at}"), &html! {
-            span.what { (tr!("{names} and {names2}", names = names[0], names2 = names[1])) @if seam.how == Eased::Beyond { br; b { (tr!("more than cloth takes")) } } }
+            span.what { (tr!("{first} and {second}", first = names[0], second = names[1])) @if seam.how == Eased::Beyond { br; b { (tr!("more than cloth takes")) } } }
             b.amount { (show(quilt, seam.easing.value)) " " (quilt.measure.sign()) }
         }, &[&seam.easing, &seam.most])) } }
     };
@@ -93,7 +93,7 @@ fn seams(quilt: &Quilt, plan: &Plan) -> Markup {
         h3 { (tr!("What is eased")) }
         @if listed.is_empty() { p { (tr!("All measured seams are even.")) } } @else {
             ul.numbers { @for (at, seam) in listed.iter().take(LISTED).enumerate() { (line(at, seam)) } }
-            @if listed.len() > LISTED { p.quiet { (tr!("And {listed} more.", listed = listed.len() - LISTED)) } }
+            @if listed.len() > LISTED { p.quiet { (tr!("And {more} more.", more = listed.len() - LISTED)) } }
             p.quiet { (tr!("{other} even.", other = tr!("1 other seam is" | "{n} other seams are" % even))) }
         }
     }
@@ -131,9 +131,9 @@ fn typed(quilt: &Quilt, sides: Measured) -> String {
 fn verdict(quilt: &Quilt, trued: &Trued) -> Markup {
     let off = trued.off.iter().any(|&off| off > 1e-9);
     html! {
-        @if trued.short > 1e-9 { b { (tr!("{show} short", show = show(quilt, trued.short))) } " "
+        @if trued.short > 1e-9 { b { (tr!("{length} short", length = show(quilt, trued.short))) } " "
             @if let Some(first) = trued.remedies.first() { (first.in_words(quilt)) }
-        } @else if off { (tr!("trim {show} × {show2}", show = show(quilt, trued.off[0]), show2 = show(quilt, trued.off[1]))) } @else { (tr!("fits")) }
+        } @else if off { (tr!("trim {width} × {height}", width = show(quilt, trued.off[0]), height = show(quilt, trued.off[1]))) } @else { (tr!("fits")) }
     }
 }
 
@@ -164,10 +164,10 @@ pub fn about(worked: &Worked, number: usize) -> Markup {
             (field("sewn-with", &tr!("Who has it"), sewn.with.as_deref(), &|with| LedgerEdit::With { sections: vec![name.to_owned()], with }))
             (field("sewn-note", &tr!("Note"), sewn.note.as_deref(), &|note| LedgerEdit::Note { section: name.to_owned(), note }))
         }
-        @if sewn.at != number { p { (tr!("It takes the place of {sections}.", sections = plan.top.sections[sewn.at].name)) " "
+        @if sewn.at != number { p { (tr!("It takes the place of {section}.", section = plan.top.sections[sewn.at].name)) " "
             button type="button" id="own-place" data-note=(json(&LedgerEdit::Place { places: vec![(name.to_owned(), None)] })) { (tr!("Its own place again")) } } }
         @if let Some(trued) = plan.truing.sections.iter().find(|one| one.section == number) && trued.short > 1e-9 {
-            p { (tr!("It is")) " " b { (tr!("{show} {sign} short", show = show(quilt, trued.short), sign = quilt.measure.sign())) } ". " (tr!("The ways out, the mildest first:")) }
+            p { (tr!("It is")) " " b { (tr!("{length} {sign} short", length = show(quilt, trued.short), sign = quilt.measure.sign())) } ". " (tr!("The ways out, the mildest first:")) }
             ul.plain { @for (at, one) in trued.remedies.iter().enumerate() { li { (one.in_words(quilt))
                 @match one {
                     Remedy::Ease { short, most } => (fields::how(&format!("how-remedy-{at}"), &[short, most])),

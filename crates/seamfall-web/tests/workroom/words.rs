@@ -9,9 +9,9 @@ use seamfall_testkit::made_up::{MadeUp, names, outside};
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
 
-/// Signs of units and names of formats and keys: the same in every language.
+/// Signs of units and countries, names of formats and keys: the same in every language.
 const SIGNS: &[&str] = &[
-    "in", "cm", "mm", "yd", "ft", "kg", "SVG", "DXF", "PDF", "CSV", "JSON", "PNG", "Seamfall",
+    "in", "cm", "mm", "yd", "ft", "kg", "min", "US", "UK", "EU", "AU", "SVG", "DXF", "PDF", "CSV", "JSON", "PNG", "Seamfall",
     // Keys that a keyboard calls so.
     "Ctrl", "Shift",
 ];
@@ -260,7 +260,7 @@ fn answers_to_edits_are_in_the_language() {
         json!({ "do": "exchange", "row": 0, "number": 0, "with-row": 1, "with-number": 1 }),
         json!({ "do": "put", "row": 0, "number": 0, "block": "plain" }),
         json!({ "do": "put", "row": 0, "number": 0, "block": "missing" }),
-        json!({ "do": "resize", "rows": "3", "columns": "2" }),
+        json!({ "do": "resize", "rows": 3, "columns": 2 }),
         json!({ "do": "set", "path": ["lap", "minutes-a-foot"], "value": "5" }),
         json!({ "do": "set", "path": ["band", "0", "width"], "value": "as wide as the sea" }),
         json!({ "do": "set", "path": ["cloth", "rust", "value"], "value": "dark" }),

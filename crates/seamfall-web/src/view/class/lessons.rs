@@ -44,12 +44,12 @@ fn before(shown: &Shown, number: usize) -> Markup {
     html! {
         @if let Some((student, part)) = most.filter(|(_, part)| part.before.value > 0.0) {
             details.how id={ "how-lesson-" (number) } {
-                summary { (tr!("{decimal} h by {name}", decimal = decimal(part.before.value, 1), name = name(student))) " " span.ask { (tr!("how?")) } }
+                summary { (tr!("{hours} h by {name}", hours = decimal(part.before.value, 1), name = name(student))) " " span.ask { (tr!("how?")) } }
                 p.working { (part.before.line()) } p.rule { (part.before.rule.sentence()) }
                 @if number > 0 { ul { @for home in &shown.plan.handouts[number - 1].home { li { (name(home.student)) ": " (home.reached) } } } }
             }
         } @else { (tr!("nothing")) }
-        @if let Some(student) = lesson.held_by { span.quiet { " " (tr!("{name} needs the {until_next} days after it.", name = name(student), until_next = lesson.until_next)) } }
+        @if let Some(student) = lesson.held_by { span.quiet { " " (tr!("{name} needs the {days} days after it.", name = name(student), days = lesson.until_next)) } }
     }
 }
 

@@ -102,7 +102,7 @@ fn unreadable(error: &FileError) -> Markup {
 fn whole(shown: &Shown) -> Markup {
     let base = &shown.base;
     html! {
-        p { (tr!("{students} students make {shown}.", students = shown.class.students.len(), shown = shown.worked.worked.quilt.name)) " "
+        p { (tr!("{students} students make {quilt}.", students = shown.class.students.len(), quilt = shown.worked.worked.quilt.name)) " "
             a href={ (base) "class/handouts.pdf?paper=letter" } { (tr!("Handouts, strips and kits (PDF, Letter)")) } " · "
             a href={ (base) "class/handouts.pdf?paper=a4" } { "A4" } }
         (findings(shown.plan))

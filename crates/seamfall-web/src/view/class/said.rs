@@ -17,14 +17,14 @@ pub fn said(quilt: &Quilt, class: &Class, edit: &ClassEdit) -> String {
         ClassEdit::Remove { path } => tr!("{place} taken away", place = place(class, path)),
         ClassEdit::Size { student: number, .. } => tr!("size of {student}'s quilt changed", student = student(*number)),
         ClassEdit::Swap { student: number, from, to: Some(to) } => {
-            tr!("{student}: {cloth} instead of {cloth2}", student = student(*number), cloth = cloth(to), cloth2 = cloth(from))
+            tr!("{student}: {new} instead of {old}", student = student(*number), new = cloth(to), old = cloth(from))
         }
         ClassEdit::Swap { student: number, from, to: None } => {
             tr!("{student}: {cloth} again", student = student(*number), cloth = cloth(from))
         }
         ClassEdit::AddCloth { name, .. } => tr!("cloth {name} added", name),
         ClassEdit::AddStudent { name } => tr!("{name} added", name),
-        ClassEdit::AddLesson { .. } => tr!("lesson {len} added", len = class.lessons.len() + 1),
+        ClassEdit::AddLesson { .. } => tr!("lesson {number} added", number = class.lessons.len() + 1),
         ClassEdit::Work { lesson, .. } => tr!("work of lesson {lesson} changed", lesson = lesson + 1),
         ClassEdit::AddItem { name, .. } => tr!("{name} added to the list", name),
         ClassEdit::ItemWork { item, .. } => {

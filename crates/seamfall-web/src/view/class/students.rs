@@ -48,7 +48,7 @@ fn hours(shown: &Shown) -> Markup {
             }
         }
         @if let Some(first) = plan.students.first() {
-            details.how #how-hours { summary { span.ask { (tr!("how the hours of {students} come about", students = class.students[0].name)) } }
+            details.how #how-hours { summary { span.ask { (tr!("how the hours of {student} come about", student = class.students[0].name)) } }
                 @for working in first.hours.each.iter().chain([&first.hours.all]).chain(&first.hours.kit) {
                     p.working { (working.line()) } p.rule { (tr!("{sentence} Source: {source}.", sentence = working.rule.sentence(), source = working.rule.source())) }
                 }
