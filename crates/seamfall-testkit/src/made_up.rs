@@ -33,7 +33,7 @@ pub fn names(quilt: &Quilt) -> Vec<String> {
     names.extend(quilt.batting.iter().map(|batting| batting.name.clone()));
     let supplies =
         quilt.batting.iter().flat_map(|batting| &batting.packages).chain(quilt.cloths.iter().flat_map(|cloth| &cloth.from));
-    names.extend(supplies.filter_map(|supply| supply.name.clone()));
+    names.extend(supplies.map(|supply| supply.name.clone()));
     names
 }
 
