@@ -9,6 +9,7 @@ use seamfall_plan::Plan;
 use seamfall_plan::answer::Ruler;
 use seamfall_plan::fit::{CornerHang, Fit};
 use serde::Serialize;
+use tr::tr;
 
 /// The chapter.
 #[derive(Debug, Serialize)]
@@ -34,10 +35,9 @@ pub fn bed(quilt: &Quilt, plan: &Plan, figures: &mut Figures) -> Option<Bed> {
     let answers = fit.answers.iter().filter(|answer| matches!(answer.question, "size" | "drops"));
     Some(Bed {
         mattress: mattress(quilt, fit),
-        figure: figures.bed(quilt, plan).map(|path| Figure {
-            path,
-            alt: "The quilt on its bed, to scale: from above, from the side and from the foot".to_owned(),
-        }),
+        figure: figures
+            .bed(quilt, plan)
+            .map(|path| Figure { path, alt: tr!("The quilt on its bed, to scale: from above, from the side and from the foot") }),
         parts: answers.map(|answer| finishing::part(quilt, plan, answer, figures)).collect(),
         corners: fit.hang.iter().flat_map(|hang| &hang.corners).map(|corner| row(quilt, corner)).collect(),
     })
@@ -51,10 +51,15 @@ fn mattress(quilt: &Quilt, fit: &Fit) -> String {
     let bed = &fit.bed;
     let [width, length, height] = [bed.width, bed.length, bed.height].map(|side| show(quilt, side.value()));
     let [sides, foot] = [bed.sides, bed.foot].map(|drop| show(quilt, drop.value()));
-    let posts = if bed.posts { " It has posts at the foot." } else { "" };
-    format!(
-        "The mattress is {width} wide and {length} long, its top {height} above the floor. To hang {sides} at the sides and {foot} at the foot.{posts}"
-    )
+    let said = tr!(
+        "The mattress is {width} wide and {length} long, its top {height} above the floor. To hang {sides} at the sides and {foot} at the foot.",
+        width,
+        length,
+        height,
+        sides,
+        foot
+    );
+    if bed.posts { format!("{said} {}", tr!("It has posts at the foot.")) } else { said }
 }
 
 fn row(quilt: &Quilt, corner: &CornerHang) -> Corner {

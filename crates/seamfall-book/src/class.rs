@@ -10,6 +10,7 @@ use seamfall_model::Quilt;
 use seamfall_model::class::{Bringer, Class};
 use seamfall_plan::words;
 use serde::Serialize;
+use tr::tr;
 
 /// Everything that is printed.
 #[derive(Debug, Serialize)]
@@ -98,20 +99,20 @@ fn contents(quilt: &Quilt, class: &Class, plan: &ClassPlan, paper: Paper, figure
             seamfall_model::Measure::Inch => "inches",
             seamfall_model::Measure::Centimetre => "centimetres",
         },
-        cover: Figure { path: figures.quilt(&look.quilt, &look.plan), alt: format!("{}, the whole top", quilt.name) },
+        cover: Figure { path: figures.quilt(&look.quilt, &look.plan), alt: tr!("{name}, the whole top", name = quilt.name) },
         students: (0..class.students.len()).map(|student| student_row(quilt, class, plan, student)).collect(),
         dates: dates(class, plan),
         findings: plan
             .findings
             .iter()
-            .map(|finding| [finding.grade.word().to_owned(), finding.reason.clone(), finding.help.clone().unwrap_or_default()])
+            .map(|finding| [finding.grade.said(), finding.reason.clone(), finding.help.clone().unwrap_or_default()])
             .collect(),
         supplies: plan
             .supplies
             .iter()
             .map(|supply| {
                 let note = supply.note.clone().unwrap_or_default();
-                [said::bringer(supply.by).to_owned(), supply.what.clone(), supply.all.clone(), note]
+                [said::bringer(supply.by), supply.what.clone(), supply.all.clone(), note]
             })
             .collect(),
         handouts: plan.handouts.iter().map(|handout| sheet(class, plan, handout, figures)).collect(),
@@ -131,12 +132,12 @@ fn student_row(quilt: &Quilt, class: &Class, plan: &ClassPlan, student: usize) -
 
 fn dates(class: &Class, plan: &ClassPlan) -> Vec<[String; 3]> {
     let kits = plan.timetable.kits.iter().map(|(day, hours)| {
-        [said::day(*day), String::new(), format!("the teacher begins to cut the kits, {}", words::hours(*hours))]
+        [said::day(*day), String::new(), tr!("the teacher begins to cut the kits, {hours}", hours = words::hours(*hours))]
     });
     let lessons = plan.handouts.iter().map(|handout| {
         [said::day(handout.day), format!("{}", handout.lesson + 1), format!("{}: {}", handout.title, said::works(&handout.work))]
     });
-    let last = [said::day(class.schedule.last_day), String::new(), "all quilts are done".to_owned()];
+    let last = [said::day(class.schedule.last_day), String::new(), tr!("all quilts are done")];
     kits.chain(lessons).chain([last]).collect()
 }
 
@@ -154,10 +155,10 @@ fn sheet(class: &Class, plan: &ClassPlan, handout: &Handout, figures: &mut Figur
             .map(|supply| {
                 let how_many = match (supply.by, supply.item, supply.each.first()) {
                     (Bringer::Student, Some(_), Some(Some(each))) => each.clone(),
-                    (Bringer::Student, ..) => "your own".to_owned(),
+                    (Bringer::Student, ..) => tr!("your own"),
                     _ => supply.all.clone(),
                 };
-                [said::bringer(supply.by).to_owned(), supply.what.clone(), how_many]
+                [said::bringer(supply.by), supply.what.clone(), how_many]
             })
             .collect(),
         until: said::day(handout.until),
@@ -165,7 +166,7 @@ fn sheet(class: &Class, plan: &ClassPlan, handout: &Handout, figures: &mut Figur
             .home
             .iter()
             .map(|home| {
-                let hours = if home.hours > 0.0 { words::hours(home.hours) } else { "nothing".to_owned() };
+                let hours = if home.hours > 0.0 { words::hours(home.hours) } else { tr!("nothing") };
                 [class.students[home.student].name.clone(), hours, home.reached.clone()]
             })
             .collect(),

@@ -23,8 +23,10 @@ use seamfall_model::{Block, BlockId, ClothId, Finding, FrameChoice, Layout, Part
 use seamfall_plan::Plan;
 use seamfall_plan::caution::{self, Caution};
 use seamfall_plan::cut::Way;
+use seamfall_plan::set::PieceKind;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
+use tr::tr;
 
 /// The whole book.
 #[derive(Debug, Serialize)]
@@ -33,6 +35,8 @@ pub struct Contents {
     /// As typst calls it.
     paper: &'static str,
     date: Option<(i32, u8, u8)>,
+    /// The date in words.
+    day: Option<String>,
     /// `inches` or `centimetres`.
     unit: &'static str,
     cautions: Cautions,
@@ -157,6 +161,7 @@ pub fn contents(quilt: &Quilt, plan: &Plan, options: &BookOptions, figures: &mut
             Paper::A4 => "a4",
         },
         date: options.date,
+        day: options.date.map(|(year, month, day)| seamfall_class::words::date_in_words(year, month, day)),
         unit: match quilt.measure {
             seamfall_model::Measure::Inch => "inches",
             seamfall_model::Measure::Centimetre => "centimetres",
@@ -164,7 +169,12 @@ pub fn contents(quilt: &Quilt, plan: &Plan, options: &BookOptions, figures: &mut
         cautions: cautions(plan),
         cover: Figure {
             path: figures.quilt(quilt, plan),
-            alt: format!("The quilt {}, {size}, with {}", quilt.name, words::count(plan.top.places.len(), "block")),
+            alt: tr!(
+                "The quilt {name}, {size}, with {places}",
+                name = quilt.name,
+                size,
+                places = tr!("1 block" | "{n} blocks" % plan.top.places.len())
+            ),
         },
         facts: facts(quilt, plan, &size),
         findings: plan.findings.iter().map(said).collect(),
@@ -179,10 +189,10 @@ pub fn contents(quilt: &Quilt, plan: &Plan, options: &BookOptions, figures: &mut
         pressed_top: pressing::whole(quilt, plan, &charts, figures),
         setting: Figure {
             path: figures.setting(quilt, plan),
-            alt: format!(
-                "The setting: {} named from A1 at the upper left, in {}",
-                words::count(plan.top.places.len(), "place"),
-                words::count(plan.top.sections.len(), "lap section"),
+            alt: tr!(
+                "The setting: {places} named from A1 at the upper left, in {sections}",
+                places = tr!("1 place" | "{n} places" % plan.top.places.len()),
+                sections = tr!("1 lap section" | "{n} lap sections" % plan.top.sections.len())
             ),
         },
         setting_facts: setting_facts(quilt),
@@ -205,12 +215,12 @@ pub fn contents(quilt: &Quilt, plan: &Plan, options: &BookOptions, figures: &mut
 fn facts(quilt: &Quilt, plan: &Plan, size: &str) -> Vec<(String, String)> {
     let fact = |what: &str, is: String| (what.to_owned(), is);
     vec![
-        fact("Finished size", size.to_owned()),
-        fact("Blocks", plan.top.places.len().to_string()),
-        fact("Kinds of block", used_blocks(plan).len().to_string()),
-        fact("Lap sections", plan.top.sections.len().to_string()),
-        fact("Cloths", plan.cutting.bought.iter().filter(|bought| bought.of.cloth().is_some()).count().to_string()),
-        fact("Seam allowance", words::allowance(quilt)),
+        fact(&tr!("Finished size"), size.to_owned()),
+        fact(&tr!("Blocks"), plan.top.places.len().to_string()),
+        fact(&tr!("Kinds of block"), used_blocks(plan).len().to_string()),
+        fact(&tr!("Lap sections"), plan.top.sections.len().to_string()),
+        fact(&tr!("Cloths"), plan.cutting.bought.iter().filter(|bought| bought.of.cloth().is_some()).count().to_string()),
+        fact(&tr!("Seam allowance"), words::allowance(quilt)),
     ]
 }
 
@@ -238,11 +248,11 @@ fn block_page(quilt: &Quilt, plan: &Plan, id: BlockId, figures: &mut Figures) ->
         count: plan.top.places.iter().filter(|place| place.block == id).count(),
         figure: Figure {
             path: figures.block(quilt, plan, id),
-            alt: format!(
-                "The block {}: {}, templates {}",
-                block.name,
-                words::count(draft.patches.len(), "patch"),
-                letters.join(", "),
+            alt: tr!(
+                "The block {block}: {patches}, templates {letters}",
+                block = block.name,
+                patches = tr!("1 patch" | "{n} patches" % draft.patches.len()),
+                letters = letters.join(", ")
             ),
         },
         rows,
@@ -272,7 +282,7 @@ fn patch_rows(quilt: &Quilt, plan: &Plan, id: BlockId, figures: &mut Figures) ->
                 count,
                 cloth: cloth.map(|cloth| cloth.0 + 1),
                 colour: cloth.map_or_else(|| "#ffffff".to_owned(), |cloth| figures.swatch(quilt, cloth)),
-                cloth_name: cloth.map_or_else(|| "no cloth yet".to_owned(), |cloth| quilt.cloths[cloth.0].name.clone()),
+                cloth_name: cloth.map_or_else(|| tr!("no cloth yet"), |cloth| quilt.cloths[cloth.0].name.clone()),
                 cut,
                 size,
             }
@@ -288,7 +298,7 @@ fn one_block(quilt: &Quilt, plan: &Plan, of: (BlockId, usize), cloth: Option<Clo
     let (what, how) = words::way(quilt, piece, count);
     let cut = if how.is_empty() { what } else { format!("{what}, {how}") };
     let size = match piece.way {
-        Way::Template { .. } => format!("strip {}", words::length(quilt, piece.width.value)),
+        Way::Template { .. } => tr!("strip {width}", width = words::length(quilt, piece.width.value)),
         _ => words::cut_size(quilt, piece),
     };
     (cut, size)
@@ -303,14 +313,17 @@ fn notes(quilt: &Quilt, plan: &Plan, id: BlockId, block: &Block) -> Vec<String> 
         names.push("…");
     }
     if names.is_empty() {
-        notes.push("It does not stand in the quilt.".to_owned());
+        notes.push(tr!("It does not stand in the quilt."));
     } else {
-        notes.push(format!("Places: {}.", names.join(", ")));
+        notes.push(tr!("Places: {names}.", names = names.join(", ")));
     }
     let usual: Vec<ClothId> = block.parts.iter().map(|part| part.cloth).collect();
     let others = places().filter(|place| place.cloths != usual).count();
     if others > 0 {
-        notes.push(format!("In {} it has other cloths; the cut list counts them.", words::count(others, "place")));
+        notes.push(tr!(
+            "In {others} it has other cloths; the cut list counts them.",
+            others = tr!("1 place" | "{n} places" % others)
+        ));
     }
     if let Some(FrameChoice::Framed(frame)) = block.frame {
         notes.push(frame_note(quilt, frame));
@@ -323,7 +336,7 @@ fn notes(quilt: &Quilt, plan: &Plan, id: BlockId, block: &Block) -> Vec<String> 
         _ => false,
     };
     for finding in plan.findings.iter().filter(|finding| about(&finding.spot)) {
-        notes.push(format!("{}: {}.", finding.grade.word(), finding.reason));
+        notes.push(format!("{}: {}.", finding.grade.said(), finding.reason));
     }
     notes
 }
@@ -333,37 +346,55 @@ fn frame_note(quilt: &Quilt, frame: seamfall_model::FrameId) -> String {
     let strips: Vec<String> = frame
         .strips
         .iter()
-        .map(|strip| format!("{} of {}", strip.width.shown_with_unit(quilt.step), quilt.cloths[strip.cloth.0].name))
+        .map(|strip| {
+            tr!("{width} of {cloth}", width = strip.width.shown_with_unit(quilt.step), cloth = quilt.cloths[strip.cloth.0].name)
+        })
         .collect();
-    format!("Frame {}: {}; {}.", frame.key, strips.join(", then "), words::corners(quilt, frame.corners))
+    tr!(
+        "Frame {frame}: {strips}; {corners}.",
+        frame = frame.key,
+        strips = strips.into_iter().reduce(|all, one| tr!("{all}, then {one}", all, one)).unwrap_or_default(),
+        corners = words::corners(quilt, frame.corners)
+    )
 }
 
 fn setting_facts(quilt: &Quilt) -> Vec<String> {
     let mut facts = vec![match quilt.setting.layout {
-        Layout::Straight => "Rows and columns, square to the edges.".to_owned(),
+        Layout::Straight => tr!("Rows and columns, square to the edges."),
         Layout::OnPoint { triangles } => {
-            format!("Blocks on point, with side and corner triangles of {}.", quilt.cloths[triangles.0].name)
+            tr!("Blocks on point, with side and corner triangles of {triangles}.", triangles = quilt.cloths[triangles.0].name)
         }
-        Layout::Rows { .. } => "Rows of different blocks.".to_owned(),
+        Layout::Rows { .. } => tr!("Rows of different blocks."),
     }];
     if let Some(sashing) = &quilt.sashing {
         let cornerstones = sashing
             .cornerstones
-            .map_or_else(String::new, |cloth| format!(", with cornerstones of {}", quilt.cloths[cloth.0].name));
+            .map_or_else(String::new, |cloth| tr!(", with cornerstones of {cloth}", cloth = quilt.cloths[cloth.0].name));
         let width = sashing.width.shown_with_unit(quilt.step);
-        facts.push(format!("Sashing: {width} of {}{cornerstones}.", quilt.cloths[sashing.cloth.0].name));
+        facts.push(tr!(
+            "Sashing: {width} of {cloth}{cornerstones}.",
+            width,
+            cloth = quilt.cloths[sashing.cloth.0].name,
+            cornerstones
+        ));
     }
     for (number, band) in quilt.bands.iter().enumerate() {
         let width = band.width.shown_with_unit(quilt.step);
         let cloth = &quilt.cloths[band.cloth.0].name;
-        facts.push(format!("Band {}: {width} of {cloth}; {}.", number + 1, words::corners(quilt, band.corners)));
+        facts.push(tr!(
+            "Band {number}: {width} of {cloth}; {corners}.",
+            number = number + 1,
+            width,
+            cloth,
+            corners = words::corners(quilt, band.corners)
+        ));
     }
     facts
 }
 
 fn section_row(quilt: &Quilt, plan: &Plan, section: &seamfall_plan::set::Section) -> Section {
     let places: Vec<_> = section.places.iter().map(|&place| plan.top.places[place].name.as_str()).collect();
-    let strips: Vec<_> = strip_counts(plan, section).into_iter().map(|(word, count)| words::count(count, word)).collect();
+    let strips: Vec<_> = strip_counts(plan, section).into_iter().filter_map(|(kind, count)| words::pieces(kind, count)).collect();
     Section {
         name: section.name.clone(),
         size: words::size(quilt, section.size.x, section.size.y),
@@ -373,13 +404,13 @@ fn section_row(quilt: &Quilt, plan: &Plan, section: &seamfall_plan::set::Section
 }
 
 /// What else than framed blocks a section holds, in the order of the plan.
-fn strip_counts(plan: &Plan, section: &seamfall_plan::set::Section) -> Vec<(&'static str, usize)> {
-    let mut counts: Vec<(&'static str, usize)> = Vec::new();
+fn strip_counts(plan: &Plan, section: &seamfall_plan::set::Section) -> Vec<(PieceKind, usize)> {
+    let mut counts: Vec<(PieceKind, usize)> = Vec::new();
     for &strip in &section.strips {
-        let Some(word) = words::piece_kind(plan.top.strips[strip].kind) else { continue };
-        match counts.iter_mut().find(|(known, _)| *known == word) {
+        let kind = plan.top.strips[strip].kind;
+        match counts.iter_mut().find(|(known, _)| std::mem::discriminant(known) == std::mem::discriminant(&kind)) {
             Some((_, count)) => *count += 1,
-            None => counts.push((word, 1)),
+            None => counts.push((kind, 1)),
         }
     }
     counts

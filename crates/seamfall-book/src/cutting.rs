@@ -6,6 +6,7 @@ use seamfall_model::{Quilt, shown_money};
 use seamfall_plan::Plan;
 use seamfall_plan::cut::{CutLine, Laid, Material, ToBuy, Way, sheets};
 use serde::Serialize;
+use tr::tr;
 
 /// A line of the shopping list.
 #[derive(Debug, Serialize)]
@@ -96,23 +97,28 @@ pub fn shopping(quilt: &Quilt, plan: &Plan, figures: &mut Figures) -> Shopping {
     let thread = &plan.cutting.thread;
     lines.push(Buy {
         number: None,
-        name: "Thread for piecing".to_owned(),
+        name: tr!("Thread for piecing"),
         colour: None,
-        about: "needle and bobbin together".to_owned(),
-        width: quilt.thread.map_or_else(String::new, |kind| format!("{} on a spool", words::long(quilt, kind.spool.value()))),
+        about: tr!("needle and bobbin together"),
+        width: quilt
+            .thread
+            .map_or_else(String::new, |kind| tr!("{spool} on a spool", spool = words::long(quilt, kind.spool.value()))),
         buy: words::thread(quilt, thread),
         price: thread.price.map_or_else(String::new, shown_money),
         workings: thread.workings().map(seamfall_model::Working::line).collect(),
     });
-    let not_there =
-        [(quilt.backing.is_none(), "backing"), (quilt.batting.is_none(), "batting"), (quilt.binding.is_none(), "binding")];
-    let mut lacks: Vec<&str> = not_there.into_iter().filter(|(lacks, _)| *lacks).map(|(_, what)| what).collect();
-    lacks.push("thread for quilting");
+    let not_there = [
+        (quilt.backing.is_none(), tr!("backing")),
+        (quilt.batting.is_none(), tr!("batting")),
+        (quilt.binding.is_none(), tr!("binding")),
+    ];
+    let mut lacks: Vec<String> = not_there.into_iter().filter(|(lacks, _)| *lacks).map(|(_, what)| what).collect();
+    lacks.push(tr!("thread for quilting"));
     Shopping {
         lines,
         total: plan.cutting.price().map(shown_money),
         holds: words::holds(quilt),
-        lacks: Some(format!("Not in this list: {}.", lacks.join(", "))),
+        lacks: Some(tr!("Not in this list: {lacks}.", lacks = lacks.join(", "))),
     }
 }
 
@@ -124,13 +130,13 @@ fn buy(quilt: &Quilt, bought: &ToBuy, figures: &mut Figures) -> Buy {
     };
     workings.push(words::proof(quilt, bought));
     if let Some(instead) = &bought.instead {
-        workings.push(format!("Bought the other way it would be {instead}."));
+        workings.push(tr!("Bought the other way it would be {instead}.", instead));
     }
     Buy {
         number: bought.of.cloth().map(|id| id.0 + 1),
         name: bought.of.name(quilt),
         colour: bought.of.cloth().map(|id| figures.swatch(quilt, id)),
-        about: cloth.map_or_else(String::new, |cloth| format!("{}; {}", cloth.value.word(), words::print(cloth.print))),
+        about: cloth.map_or_else(String::new, |cloth| format!("{}; {}", cloth.value.said(), words::print(cloth.print))),
         width: width(quilt, bought),
         buy: bought.shown(quilt),
         price: bought.price.map_or_else(String::new, shown_money),
@@ -141,7 +147,7 @@ fn buy(quilt: &Quilt, bought: &ToBuy, figures: &mut Figures) -> Buy {
 /// Usable width, or that it comes in sizes.
 fn width(quilt: &Quilt, bought: &ToBuy) -> String {
     match bought.laid {
-        Some(Laid::OutOfSizes(_)) => "in sizes".to_owned(),
+        Some(Laid::OutOfSizes(_)) => tr!("in sizes"),
         _ => bought.of.width(quilt).map_or_else(String::new, |width| width.shown_with_unit(quilt.step)),
     }
 }
@@ -156,7 +162,7 @@ fn one(quilt: &Quilt, plan: &Plan, bought: &ToBuy, figures: &mut Figures) -> Cut
     let colour = bought.of.cloth().map(|id| figures.swatch(quilt, id));
     let drawings = seamfall_draw::cloth_svgs(quilt, plan, bought, figures.paint).into_iter().map(|drawing| Drawing {
         shape: drawing.size[1] / drawing.size[0],
-        figure: Figure { path: figures.cloth(drawing.svg), alt: format!("How it is cut: {}", drawing.title) },
+        figure: Figure { path: figures.cloth(drawing.svg), alt: tr!("How it is cut: {title}", title = drawing.title) },
         title: drawing.title,
         of: words::sheet(quilt, &sheets[drawing.sheet]),
         lines: lines(quilt, &sheets[drawing.sheet].lines[drawing.lines]),
@@ -166,7 +172,10 @@ fn one(quilt: &Quilt, plan: &Plan, bought: &ToBuy, figures: &mut Figures) -> Cut
         name: bought.of.name(quilt),
         colour,
         buy: bought.shown(quilt),
-        width: width(quilt, bought),
+        width: match bought.laid {
+            Some(Laid::OutOfSizes(_)) => width(quilt, bought),
+            _ => tr!("{width} wide", width = width(quilt, bought)),
+        },
         pieces: pieces(quilt, plan, bought.of),
         proof: words::proof(quilt, bought),
         drawings: drawings.collect(),
@@ -194,7 +203,7 @@ fn pieces(quilt: &Quilt, plan: &Plan, of: Material) -> Vec<Piece> {
         .map(|piece| {
             let (cut, mut way) = words::way(quilt, piece, piece.needed);
             if piece.grain == seamfall_model::Grain::Along && !matches!(piece.way, Way::Joined { .. }) {
-                way = [way.as_str(), "along the selvage"]
+                way = [way.as_str(), &tr!("along the selvage")]
                     .iter()
                     .filter(|part| !part.is_empty())
                     .copied()

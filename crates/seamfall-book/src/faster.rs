@@ -9,6 +9,7 @@ use seamfall_plan::Plan;
 use seamfall_plan::cut::{CutFor, FasterWay, Material, Way};
 use seamfall_plan::piece::{Join, Sewn, UnitKind};
 use std::collections::BTreeSet;
+use tr::tr;
 
 /// How a join comes about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -75,16 +76,16 @@ pub fn parts(quilt: &Quilt, plan: &Plan, way: &FasterWay) -> Vec<Part> {
 /// `Two at a time, 12 times; 2 over`.
 pub fn how(quilt: &Quilt, way: &FasterWay) -> String {
     let times = match way.batches.value {
-        once if once < 1.5 => "once".to_owned(),
-        many => format!("{many:.0} times"),
+        once if once < 1.5 => tr!("once"),
+        many => tr!("{many} times", many = format_args!("{many:.0}")),
     };
-    let across = way.set.as_ref().map(|set| format!(", cut across every {}", words::length(quilt, set.cut.value)));
+    let across = way.set.as_ref().map(|set| tr!(", cut across every {cut}", cut = words::length(quilt, set.cut.value)));
     let over = match way.over {
         0 => String::new(),
-        over if way.has_mirrored => format!("; {over} over, half of all as mirror images"),
-        over => format!("; {over} over"),
+        over if way.has_mirrored => tr!("; {over} over, half of all as mirror images", over),
+        over => tr!("; {over} over", over),
     };
-    format!("{}, {times}{}{over}", capital(&words::making_way(way.way)), across.unwrap_or_default())
+    format!("{}, {times}{}{over}", seamfall_class::words::capital(&words::making_way(way.way)), across.unwrap_or_default())
 }
 
 /// How each way that is taken in the quilt is sewn, and what it is called.
@@ -107,35 +108,37 @@ fn rank(way: MakingWay, kind: &UnitKind) -> (usize, bool) {
 }
 
 fn instruction(quilt: &Quilt, (number, of_quarters): (usize, bool)) -> (String, String) {
-    let beside = format!("sew {} to either side of", words::allowance(quilt));
+    let by = words::allowance(quilt);
     let (title, text) = match (number, of_quarters) {
-        (1, false) => ("Two at a time", format!("Lay two squares right sides together, {beside} a diagonal, and cut along it.")),
+        (1, false) => (
+            tr!("Two at a time"),
+            tr!("Lay two squares right sides together, sew {by} to either side of a diagonal, and cut along it.", by),
+        ),
         (1, true) => (
-            "Two at a time, of four triangles",
-            format!(
+            tr!("Two at a time, of four triangles"),
+            tr!(
                 "Make half-square units of two squares each, lay two of these right sides together with their seams nested, \
-                 {beside} the diagonal that crosses the seams, and cut along it."
+                 sew {by} to either side of the diagonal that crosses the seams, and cut along it.",
+                by
             ),
         ),
         (2, _) => (
-            "Four at a time",
-            format!(
-                "Lay two small squares on opposite corners of the large one, {beside} the diagonal through both, and cut along it. \
-                 Press, lay a small square on the corner that is left of each half, {beside} its diagonal out of that corner, and cut along it."
+            tr!("Four at a time"),
+            tr!(
+                "Lay two small squares on opposite corners of the large one, sew {by} to either side of the diagonal through both, and cut along it. \
+                 Press, lay a small square on the corner that is left of each half, sew {by} to either side of its diagonal out of that corner, and cut along it.",
+                by
             ),
         ),
         (3, _) => (
-            "Eight at a time",
-            format!("Lay two squares right sides together, {beside} both diagonals, and cut along them and across both middles."),
+            tr!("Eight at a time"),
+            tr!(
+                "Lay two squares right sides together, sew {by} to either side of both diagonals, and cut along them and across both middles.",
+                by
+            ),
         ),
-        (4, _) => ("From a strip set", "Sew the strips side by side along their length, press, and cut across.".to_owned()),
-        _ => ("Plain", "Sew patch by patch.".to_owned()),
+        (4, _) => (tr!("From a strip set"), tr!("Sew the strips side by side along their length, press, and cut across.")),
+        _ => (tr!("Plain"), tr!("Sew patch by patch.")),
     };
-    (title.to_owned(), text)
-}
-
-fn capital(words: &str) -> String {
-    let mut words = words.to_owned();
-    words[..1].make_ascii_uppercase();
-    words
+    (title, text)
 }

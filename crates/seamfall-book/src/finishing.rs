@@ -9,6 +9,7 @@ use seamfall_plan::Plan;
 use seamfall_plan::finish::{Answer, Ruler};
 use seamfall_plan::words::around;
 use serde::Serialize;
+use tr::tr;
 
 /// The chapter.
 #[derive(Debug, Serialize)]
@@ -34,7 +35,7 @@ pub struct Part {
 /// The chapter.
 pub fn finishing(quilt: &Quilt, plan: &Plan, figures: &mut Figures) -> Finishing {
     Finishing {
-        edge: format!("Once round it is {}.", around(quilt, &plan.finish.round)),
+        edge: tr!("Once round it is {finish}.", finish = around(quilt, &plan.finish.round)),
         parts: plan.finish.answers.iter().map(|answer| part(quilt, plan, answer, figures)).collect(),
         corners: plan.top.corners.iter().map(|corner| (corner.name(), corner.trimming(quilt, &plan.top))).collect(),
         template: plan.finish.curved.is_some() || !plan.top.corners.is_empty(),
@@ -44,15 +45,16 @@ pub fn finishing(quilt: &Quilt, plan: &Plan, figures: &mut Figures) -> Finishing
 pub fn part(quilt: &Quilt, plan: &Plan, answer: &Answer, figures: &mut Figures) -> Part {
     let ruler = Ruler::of(quilt);
     let said = answer.each_once().into_iter().map(|(figure, sides)| {
-        let on = if sides > 1 { format!(" (on each of {sides} sides)") } else { String::new() };
-        (format!("{}{on}", figure.working.what), figure.shown(ruler))
+        let what = figure.working.what.clone();
+        let what = if sides > 1 { tr!("{what} (on each of {sides} sides)", what, sides) } else { what };
+        (what, figure.shown(ruler))
     });
     Part {
         title: answer.title(),
         figures: said.collect(),
         figure: figures
             .finish_steps(quilt, plan, answer.question)
-            .map(|path| Figure { path, alt: format!("{}, step by step", answer.title()) }),
+            .map(|path| Figure { path, alt: tr!("{title}, step by step", title = answer.title()) }),
         steps: answer.steps.clone(),
         notes: answer.notes.clone(),
     }
@@ -63,12 +65,20 @@ pub fn templates(quilt: &Quilt, plan: &Plan, figures: &mut Figures) -> Vec<Piece
     let mut all = Vec::new();
     let mut add = |name: String, what: String, drawn: Option<(String, (f64, f64))>| {
         let Some((figure, (width, height))) = drawn else { return };
-        all.push(Piece { figure, alt: format!("Template, full size: {what}"), name, caption: what, width, height, inked: None });
+        all.push(Piece {
+            figure,
+            alt: tr!("Template, full size: {what}", what),
+            name,
+            caption: what,
+            width,
+            height,
+            inked: None,
+        });
     };
-    add("edge".to_owned(), "the edge and its corner".to_owned(), figures.edge_template(quilt, plan));
+    add(tr!("edge"), tr!("the edge and its corner"), figures.edge_template(quilt, plan));
     for (at, corner) in plan.top.corners.iter().enumerate() {
-        let what = format!("{} corner of the quilt", corner.name());
-        add(format!("corner {}", at + 1), what, figures.corner_template(quilt, plan, at));
+        let what = tr!("{corner} corner of the quilt", corner = corner.name());
+        add(tr!("corner {at}", at = at + 1), what, figures.corner_template(quilt, plan, at));
     }
     all
 }

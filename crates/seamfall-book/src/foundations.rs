@@ -10,6 +10,7 @@ use seamfall_model::{BlockId, Quilt};
 use seamfall_plan::Plan;
 use seamfall_plan::piece::{Foundation, JoinedPart, foundation};
 use serde::Serialize;
+use tr::tr;
 
 /// What is said about the foundation of a block.
 #[derive(Debug, Serialize)]
@@ -33,7 +34,7 @@ pub fn foundations(quilt: &Quilt, plan: &Plan, figures: &mut Figures) -> (Vec<Wo
         let found = match foundation(draft) {
             Ok(found) => found,
             Err(why) => {
-                all.push(Words { block, lines: vec![format!("None: {why}.")] });
+                all.push(Words { block, lines: vec![tr!("None: {why}.", why)] });
                 continue;
             }
         };
@@ -43,7 +44,8 @@ pub fn foundations(quilt: &Quilt, plan: &Plan, figures: &mut Figures) -> (Vec<Wo
             for section in 0..found.sections.len() {
                 match piece(quilt, plan, (id, mirrored), &found, section, figures) {
                     Some(piece) => pieces.push(piece),
-                    None => lines.push(format!("Section {} has no room for its allowance.", found.sections[section].letter)),
+                    None => lines
+                        .push(tr!("Section {letter} has no room for its allowance.", letter = found.sections[section].letter)),
                 }
             }
         }
@@ -55,14 +57,19 @@ pub fn foundations(quilt: &Quilt, plan: &Plan, figures: &mut Figures) -> (Vec<Wo
 }
 
 fn of_sections(found: &Foundation, copies: usize) -> String {
-    let fewest = if found.is_fewest && found.sections.len() > 1 { ", and no division has fewer" } else { "" };
-    format!("{}{fewest}; print {}.", words::count(found.sections.len(), "section"), times(copies))
+    let sections = tr!("1 section" | "{n} sections" % found.sections.len());
+    let copies = times(copies);
+    if found.is_fewest && found.sections.len() > 1 {
+        tr!("{sections}, and no division has fewer; print {copies}.", sections, copies)
+    } else {
+        tr!("{sections}; print {copies}.", sections, copies)
+    }
 }
 
 fn times(copies: usize) -> String {
     match copies {
-        1 => "each once".to_owned(),
-        many => format!("each {many} times"),
+        1 => tr!("each once"),
+        many => tr!("each {many} times", many),
     }
 }
 
@@ -70,14 +77,14 @@ fn times(copies: usize) -> String {
 fn joins(found: &Foundation) -> Option<String> {
     let round = found.sections.iter().filter_map(|section| {
         let base = letters(found, section.base?);
-        Some(format!("Join what {base} is made of first, and sew {} round it.", section.letter))
+        Some(tr!("Join what {base} is made of first, and sew {letter} round it.", base, letter = section.letter))
     });
     let joins: Vec<String> = found
         .joins
         .iter()
-        .map(|join| format!("{} to {}", letters(found, join.parts[1]), letters(found, join.parts[0])))
+        .map(|join| tr!("{parts} to {found}", parts = letters(found, join.parts[1]), found = letters(found, join.parts[0])))
         .collect();
-    let joins = if joins.is_empty() { None } else { Some(format!("Join {}.", joins.join(", then "))) };
+    let joins = if joins.is_empty() { None } else { Some(tr!("Join {joins}.", joins = joins.join(", then "))) };
     let all: Vec<String> = round.chain(joins).collect();
     if all.is_empty() { None } else { Some(all.join(" ")) }
 }
@@ -109,16 +116,22 @@ fn piece(
     let (figure, (width, height)) = figures.foundation(quilt, &plan.drafts[of.0.0], of, found, section)?;
     let part = &found.sections[section];
     let block = &quilt.blocks[of.0.0].name;
-    let copy = if of.1 { ", for mirrored blocks" } else { "" };
+    let copy = if of.1 { tr!(", for mirrored blocks") } else { String::new() };
     Some(Piece {
         figure,
-        alt: format!(
-            "Foundation of {block}{copy}, section {}, {}, mirrored, full size",
-            part.letter,
-            words::count(part.steps.len(), "patch")
+        alt: tr!(
+            "Foundation of {block}{copy}, section {letter}, {steps}, mirrored, full size",
+            block,
+            copy,
+            letter = part.letter,
+            steps = tr!("1 patch" | "{n} patches" % part.steps.len())
         ),
-        name: format!("{block} foundation {}{}", part.letter, if of.1 { " mirrored" } else { "" }),
-        caption: format!("{block}, section {}{copy}; sew from this side", part.letter),
+        name: if of.1 {
+            tr!("{block} foundation {letter} mirrored", block, letter = part.letter)
+        } else {
+            tr!("{block} foundation {letter}", block, letter = part.letter)
+        },
+        caption: tr!("{block}, section {letter}{copy}; sew from this side", block, letter = part.letter, copy),
         width,
         height,
         inked: None,

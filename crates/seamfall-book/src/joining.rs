@@ -8,6 +8,7 @@ use seamfall_model::{Quilt, decimal};
 use seamfall_plan::Plan;
 use seamfall_plan::join::{instructions, order_name, part_name};
 use serde::Serialize;
+use tr::tr;
 
 /// So many steps are drawn; of more the rest is in words.
 const DRAWN: usize = 120;
@@ -71,10 +72,13 @@ pub fn joining(quilt: &Quilt, plan: &Plan, figures: &mut Figures) -> Option<Join
         reason: joins.reason.clone(),
         orders: orders.collect(),
         left_out: joins.left_out.iter().map(|(kind, reason)| format!("{}: {reason}", order_name(*kind))).collect(),
-        map: Figure { path: figures.join_map(quilt, plan), alt: format!("The joins of {}, numbered in their order", quilt.name) },
+        map: Figure {
+            path: figures.join_map(quilt, plan),
+            alt: tr!("The joins of {name}, numbered in their order", name = quilt.name),
+        },
         across: Figure {
             path: figures.join_across(quilt, plan),
-            alt: "A join cut across: fronts, batting and backing of both sides, to scale".to_owned(),
+            alt: tr!("A join cut across: fronts, batting and backing of both sides, to scale"),
         },
         steps,
         workings: [&order.heaviest, &order.mean_weight, &order.machine, &order.hand, &order.hours]
@@ -95,11 +99,11 @@ fn step(quilt: &Quilt, plan: &Plan, at: usize, figures: &mut Figures) -> StepCar
         sewn: step.join.sewn,
         figure: drawn.map(|path| Figure {
             path,
-            alt: format!(
-                "How join {} is sewn: {} laid on {}, with pins, the fall and the hand stitching",
-                at + 1,
-                parts[0],
-                parts[1]
+            alt: tr!(
+                "How join {at} is sewn: {upper} laid on {lower}, with pins, the fall and the hand stitching",
+                at = at + 1,
+                upper = parts[0],
+                lower = parts[1]
             ),
         }),
         sentences: instructions(quilt, &plan.top, joins, at),

@@ -9,6 +9,7 @@ use seamfall_model::Quilt;
 use seamfall_plan::Plan;
 use seamfall_plan::lap::{End, FoundGap, Needleful, Pattern};
 use serde::Serialize;
+use tr::tr;
 
 /// So many kinds of section get a card and a marking sheet.
 pub const KINDS: usize = 60;
@@ -34,13 +35,13 @@ pub struct Lap {
 #[derive(Debug, Serialize)]
 struct Sign {
     figure: String,
-    words: &'static str,
+    words: String,
 }
 
 /// A number with its working.
 #[derive(Debug, Serialize)]
 struct Fact {
-    what: &'static str,
+    what: String,
     is: String,
     how: String,
 }
@@ -68,7 +69,7 @@ struct Card {
     size: String,
     sections: Vec<String>,
     figure: Figure,
-    facts: Vec<(&'static str, String)>,
+    facts: Vec<(String, String)>,
     designs: Vec<String>,
     /// Whose seams the drawing shows, where there are several sections.
     seams: Option<String>,
@@ -80,8 +81,8 @@ struct Card {
 struct PathRow {
     path: String,
     needlefuls: String,
-    begins: &'static str,
-    ends: &'static str,
+    begins: String,
+    ends: String,
 }
 
 /// What a kind of section is called.
@@ -110,7 +111,7 @@ pub fn lap(quilt: &Quilt, plan: &Plan, figures: &mut Figures) -> Option<Lap> {
     Some(Lap {
         figure: Figure {
             path: figures.quilting(quilt, plan),
-            alt: format!("The quilting of {} in {}", quilt.name, words::count(plan.top.sections.len(), "lap section")),
+            alt: tr!("The quilting of {name} in {sections}", name = quilt.name, sections = tr!("1 lap section" | "{n} lap sections" % plan.top.sections.len())),
         },
         signs: QuiltingSign::ALL.into_iter().map(|one| sign(one, figures)).collect(),
         facts: facts(quilt, plan),
@@ -120,14 +121,11 @@ pub fn lap(quilt: &Quilt, plan: &Plan, figures: &mut Figures) -> Option<Lap> {
             .lap
             .proposals
             .iter()
-            .map(|one| format!("{}: along its mitres, after the join", one.on.name(quilt)))
+            .map(|one| tr!("{on}: along its mitres, after the join", on = one.on.name(quilt)))
             .collect(),
         bags: plan.lap.bags.iter().map(|bag| bag_row(quilt, plan, bag)).collect(),
         more: (kinds.len() > KINDS).then(|| {
-            format!(
-                "No two sections are quilted alike in so many ways that there are {} kinds of them; the first {KINDS} have a card here, and the drawings of all are in the workroom and from `seamfall draw`.",
-                kinds.len()
-            )
+            tr!("No two sections are quilted alike in so many ways that there are {kinds} kinds of them; the first {KINDS} have a card here, and the drawings of all are in the workroom and from `seamfall draw`.", kinds = kinds.len(), KINDS)
         }),
         cards: kinds.iter().take(KINDS).filter_map(|&number| card(quilt, plan, number, figures)).collect(),
     })
@@ -140,31 +138,43 @@ fn with_unit(quilt: &Quilt, value: f64) -> String {
 
 fn facts(quilt: &Quilt, plan: &Plan) -> Vec<Fact> {
     let (totals, lap) = (&plan.lap.totals, &quilt.lap);
-    let fact = |what, is: String, how: String| Fact { what, is, how };
+    let fact = |what: String, is: String, how: String| Fact { what, is, how };
     let all = || plan.lap.sections.iter().map(|work| &plan.lap.patterns[work.pattern]);
     let unaided: u64 = all().map(|one| one.unaided).sum();
     let (starts, bound) = totals.starts;
-    let proof = if starts == bound { "no way takes fewer".to_owned() } else { format!("no way takes fewer than {bound}") };
-    let needleful = format!(
-        "{} of thread each, less a tail of {} at either end",
-        with_unit(quilt, lap.needleful.value()),
-        with_unit(quilt, lap.tail.value())
+    let proof = if starts == bound { tr!("no way takes fewer") } else { tr!("no way takes fewer than {bound}", bound) };
+    let needleful = tr!(
+        "{needleful} of thread each, less a tail of {tail} at either end",
+        needleful = with_unit(quilt, lap.needleful.value()),
+        tail = with_unit(quilt, lap.tail.value())
     );
-    let ends = format!("two ends a needleful: {} + {} = 2 × {}", totals.knots, totals.hanging, totals.needlefuls);
+    let ends = tr!(
+        "two ends a needleful: {knots} + {hanging} = 2 × {needlefuls}",
+        knots = totals.knots,
+        hanging = totals.hanging,
+        needlefuls = totals.needlefuls
+    );
     vec![
         fact(
-            "Quilted before the joins",
+            tr!("Quilted before the joins"),
             words::stretch(quilt, totals.stitched),
-            format!("all {} together; what two designs share is quilted once", words::count(plan.top.sections.len(), "section")),
+            tr!(
+                "all {sections} together; what two designs share is quilted once",
+                sections = tr!("1 section" | "{n} sections" % plan.top.sections.len())
+            ),
         ),
-        fact("Quilted after the joins", words::stretch(quilt, totals.after), "what lies in the free margin".to_owned()),
-        fact("Starts", starts.to_string(), format!("{proof}; without hidden travel it would take {unaided}")),
-        fact("Needlefuls", totals.needlefuls.to_string(), needleful),
-        fact("Knots", totals.knots.to_string(), ends.clone()),
-        fact("Threads left hanging", totals.hanging.to_string(), ends),
-        fact("Thread", words::stretch(quilt, totals.thread), format!("{}; and the tails", plan.lap.thread_rate.line())),
-        fact("Before the joins", words::hours(totals.hours.value), totals.hours.line()),
-        fact("After the joins", words::hours(totals.hours_after.value), totals.hours_after.line()),
+        fact(tr!("Quilted after the joins"), words::stretch(quilt, totals.after), tr!("what lies in the free margin")),
+        fact(tr!("Starts"), starts.to_string(), tr!("{proof}; without hidden travel it would take {unaided}", proof, unaided)),
+        fact(tr!("Needlefuls"), totals.needlefuls.to_string(), needleful),
+        fact(tr!("Knots"), totals.knots.to_string(), ends.clone()),
+        fact(tr!("Threads left hanging"), totals.hanging.to_string(), ends),
+        fact(
+            tr!("Thread"),
+            words::stretch(quilt, totals.thread),
+            tr!("{line}; and the tails", line = plan.lap.thread_rate.line()),
+        ),
+        fact(tr!("Before the joins"), words::hours(totals.hours.value), totals.hours.line()),
+        fact(tr!("After the joins"), words::hours(totals.hours_after.value), totals.hours_after.line()),
     ]
 }
 
@@ -172,17 +182,20 @@ fn facts(quilt: &Quilt, plan: &Plan) -> Vec<Fact> {
 fn gap(quilt: &Quilt, plan: &Plan) -> String {
     let limit = with_unit(quilt, quilt.lap.largest_gap.value());
     match (&plan.lap.largest_gap, plan.lap.gaps.len()) {
-        (None, _) => format!("No gap is wider than half of the {limit} that the batting allows."),
-        (Some(gap), 0) => format!(
-            "The widest gap without a line is {} across, in {}; none is wider than {}, and the batting allows {limit}.",
-            with_unit(quilt, gap.width),
-            plan.top.sections[gap.section].name,
-            with_unit(quilt, gap.bound),
+        (None, _) => tr!("No gap is wider than half of the {limit} that the batting allows.", limit),
+        (Some(gap), 0) => tr!(
+            "The widest gap without a line is {width} across, in {section}; none is wider than {bound}, and the batting allows {limit}.",
+            width = with_unit(quilt, gap.width),
+            section = plan.top.sections[gap.section].name,
+            bound = with_unit(quilt, gap.bound),
+            limit
         ),
         (Some(_), count) => {
-            let listed = if count > GAPS { format!("; the widest {GAPS} are listed") } else { String::new() };
-            format!(
-                "The batting allows gaps of {limit}. These are wider{listed}; each is a ring of dots on the drawing, with a line that would close it."
+            let listed = if count > GAPS { tr!("; the widest {most} are listed", most = GAPS) } else { String::new() };
+            tr!(
+                "The batting allows gaps of {limit}. These are wider{listed}; each is a ring of dots on the drawing, with a line that would close it.",
+                limit,
+                listed
             )
         }
     }
@@ -191,17 +204,18 @@ fn gap(quilt: &Quilt, plan: &Plan) -> String {
 fn gap_row(quilt: &Quilt, plan: &Plan, gap: &FoundGap) -> GapRow {
     let long = words::length(quilt, gap.line.length());
     let over = gap.over_join_with.map_or_else(
-        || format!("a line {long} long through it"),
-        |other| format!("a line {long} long on the join with {}, after it is sewn", plan.top.sections[other].name),
+        || tr!("a line {long} long through it", long),
+        |other| tr!("a line {long} long on the join with {other}, after it is sewn", long, other = plan.top.sections[other].name),
     );
     GapRow {
         sections: names(plan, &gap.sections).join(", "),
         width: words::length(quilt, gap.width),
         bound: words::length(quilt, gap.bound),
-        line: format!(
-            "{over}, {} from the left and {} from the foot of the quilt",
-            words::length(quilt, gap.centre.x),
-            words::length(quilt, gap.centre.y)
+        line: tr!(
+            "{over}, {x} from the left and {y} from the foot of the quilt",
+            over,
+            x = words::length(quilt, gap.centre.x),
+            y = words::length(quilt, gap.centre.y)
         ),
     }
 }
@@ -226,11 +240,15 @@ fn card(quilt: &Quilt, plan: &Plan, number: usize, figures: &mut Figures) -> Opt
     let first = *sections.first()?;
     let bounds = pattern.outline.bounds();
     let names = names(plan, &sections);
-    let alt = format!("How section {} is quilted: {}", names[0], words::count(pattern.paths.len(), "path"));
+    let alt = tr!(
+        "How section {names} is quilted: {paths}",
+        names = names[0],
+        paths = tr!("1 path" | "{n} paths" % pattern.paths.len())
+    );
     Some(Card {
         name: name(number),
         size: words::size(quilt, bounds.width(), bounds.height()),
-        seams: (names.len() > 1).then(|| format!("Thin lines are the seams of {}.", names[0])),
+        seams: (names.len() > 1).then(|| tr!("Thin lines are the seams of {names}.", names = names[0])),
         sections: names,
         figure: Figure { path: figures.section(quilt, plan, first)?, alt },
         facts: card_facts(quilt, plan, pattern),
@@ -239,27 +257,37 @@ fn card(quilt: &Quilt, plan: &Plan, number: usize, figures: &mut Figures) -> Opt
     })
 }
 
-fn card_facts(quilt: &Quilt, plan: &Plan, pattern: &Pattern) -> Vec<(&'static str, String)> {
+fn card_facts(quilt: &Quilt, plan: &Plan, pattern: &Pattern) -> Vec<(String, String)> {
     let (knots, hanging) = pattern.knots_and_hanging();
     let mut facts = Vec::new();
     if pattern.too_many {
-        facts.push(("Paths", "more lines than can be put into an order: quilt them as you like".to_owned()));
+        facts.push((tr!("Paths"), tr!("more lines than can be put into an order: quilt them as you like")));
     } else {
-        let proof =
-            if pattern.starts == pattern.bound { "no way takes fewer".to_owned() } else { format!("at least {}", pattern.bound) };
-        facts.push(("Starts", format!("{} ({proof})", pattern.starts)));
-        facts.push(("Quilted now", words::stretch(quilt, pattern.stitched)));
+        let proof = if pattern.starts == pattern.bound {
+            tr!("no way takes fewer")
+        } else {
+            tr!("at least {bound}", bound = pattern.bound)
+        };
+        facts.push((tr!("Starts"), format!("{} ({proof})", pattern.starts)));
+        facts.push((tr!("Quilted now"), words::stretch(quilt, pattern.stitched)));
     }
     if pattern.after > 0.0 {
-        facts.push(("After the join", words::stretch(quilt, pattern.after)));
+        facts.push((tr!("After the join"), words::stretch(quilt, pattern.after)));
     }
     if !pattern.needlefuls.is_empty() {
         let totals = &plan.lap.totals;
         // All sections are quilted at one pace.
         let hours = totals.hours.value * pattern.stitched / totals.stitched;
-        facts.push(("Needlefuls", format!("{}, {} of thread", pattern.needlefuls.len(), words::stretch(quilt, pattern.thread))));
-        facts.push(("Knots, hanging threads", format!("{knots}, {hanging}")));
-        facts.push(("Time for one", words::hours(hours)));
+        facts.push((
+            tr!("Needlefuls"),
+            tr!(
+                "{needlefuls}, {thread} of thread",
+                needlefuls = pattern.needlefuls.len(),
+                thread = words::stretch(quilt, pattern.thread)
+            ),
+        ));
+        facts.push((tr!("Knots, hanging threads"), format!("{knots}, {hanging}")));
+        facts.push((tr!("Time for one"), words::hours(hours)));
     }
     facts
 }
@@ -276,8 +304,8 @@ fn rows(quilt: &Quilt, pattern: &Pattern) -> Vec<PathRow> {
         let of: Vec<&Needleful> = pattern.needlefuls.iter().filter(|one| one.path == number).collect();
         let (Some(first), Some(last)) = (of.first(), of.last()) else { continue };
         let word = |end: End| match end {
-            End::Knot => "knot",
-            End::Hanging => "hangs",
+            End::Knot => tr!("knot"),
+            End::Hanging => tr!("hangs"),
         };
         let row = PathRow {
             path: String::new(),

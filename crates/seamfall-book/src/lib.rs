@@ -15,6 +15,7 @@ mod figures;
 mod finishing;
 mod foundations;
 mod joining;
+mod language;
 mod lap;
 mod marking;
 mod picture;

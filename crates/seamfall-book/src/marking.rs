@@ -12,6 +12,7 @@ use seamfall_model::Quilt;
 use seamfall_plan::Plan;
 use serde::Serialize;
 use std::collections::BTreeMap;
+use tr::tr;
 
 /// What a marking sheet serves.
 #[derive(Debug, Serialize)]
@@ -81,23 +82,23 @@ fn alike(quilt: &Quilt, plan: &Plan) -> Vec<Alike> {
 
 /// A card, and how the sheet is turned for it.
 fn turned((kind, quarters): (usize, u32)) -> String {
-    let turn = match quarters {
-        0 => "",
-        1 => " (sheet turned a quarter to the left)",
-        2 => " (sheet turned by half)",
-        _ => " (sheet turned a quarter to the right)",
-    };
-    format!("{}{turn}", name(kind))
+    let name = name(kind);
+    match quarters {
+        0 => name,
+        1 => tr!("{name} (sheet turned a quarter to the left)", name),
+        2 => tr!("{name} (sheet turned by half)", name),
+        _ => tr!("{name} (sheet turned a quarter to the right)", name),
+    }
 }
 
 fn piece(quilt: &Quilt, plan: &Plan, section: usize, (mark, mirrored): (&str, bool), figures: &mut Figures) -> Option<Piece> {
     let (figure, drawing) = figures.marking(quilt, plan, section, mirrored)?;
     let inch = quilt.measure.inch();
-    let (side, from) = if mirrored { (", mirrored", ", seen from the back") } else { ("", "") };
+    let (side, from) = if mirrored { (tr!(", mirrored"), tr!(", seen from the back")) } else { (String::new(), String::new()) };
     Some(Piece {
         figure,
-        alt: format!("Lines to mark {mark}{from}, full size"),
-        name: format!("Lines to mark {mark}{side}"),
+        alt: tr!("Lines to mark {mark}{from}, full size", mark, from),
+        name: tr!("Lines to mark {mark}{side}", mark, side),
         caption: format!("{mark}{from}"),
         width: drawing.width / inch,
         height: drawing.height / inch,

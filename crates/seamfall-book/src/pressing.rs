@@ -13,6 +13,7 @@ use seamfall_plan::piece::BendKind;
 use seamfall_plan::set::PlacedBlock;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
+use tr::tr;
 
 /// So many places of a chart are named, and so many stacks are listed.
 const NAMED: usize = 30;
@@ -117,7 +118,7 @@ impl Charts {
         let mut names: Vec<String> = own.map(|(number, _)| Self::name(number)).collect();
         if names.len() > 4 {
             let last = names.pop().unwrap_or_default();
-            return format!("{} to {last}", names[0]);
+            return tr!("{names} to {last}", names = names[0], last);
         }
         names.join(", ")
     }
@@ -139,20 +140,22 @@ fn chart(quilt: &Quilt, plan: &Plan, number: usize, alike: &Alike, figures: &mut
     let name = Charts::name(number);
     let mut block = quilt.blocks[design.block.0].name.clone();
     if design.mirrored {
-        block.push_str(", mirrored");
+        block.push_str(&tr!(", mirrored"));
     }
     if let Some(frame) = design.frame {
-        block = format!("{block}, frame {}", quilt.frames[frame.0].key);
+        block = tr!("{block}, frame {frame}", block, frame = quilt.frames[frame.0].key);
     }
     let stacks = stacks_in(plan, first);
     let seams = plan.falls.sewing(&plan.piecing, alike.design).seams.len();
-    let alt = format!(
-        "How {block} is pressed, chart {name}: {} with the side to which each falls, {}",
-        words::count(seams, "seam"),
-        if stacks.is_empty() { "nothing stacks".to_owned() } else { words::count(stacks.len(), "stack") }
+    let alt = tr!(
+        "How {block} is pressed, chart {name}: {seams} with the side to which each falls, {stacks}",
+        block,
+        name,
+        seams = tr!("1 seam" | "{n} seams" % seams),
+        stacks = if stacks.is_empty() { tr!("nothing stacks") } else { tr!("1 stack" | "{n} stacks" % stacks.len()) }
     );
     Chart {
-        count: words::count(alike.places.len(), "place"),
+        count: tr!("1 place" | "{n} places" % alike.places.len()),
         places: place_names(plan, &alike.places),
         figure: Figure { path: figures.pressing(quilt, plan, alike.design, plan.falls.of_place[first]), alt },
         lines: lines(plan, alike, seams),
@@ -174,27 +177,27 @@ fn place_names(plan: &Plan, places: &[usize]) -> String {
 fn lines(plan: &Plan, alike: &Alike, seams: usize) -> Vec<String> {
     let pressing = plan.falls.pressing(&plan.piecing, alike.places[0]);
     let sewing = plan.falls.sewing(&plan.piecing, alike.design);
-    let mut lines = vec![format!("{}, numbered in the order of sewing.", words::count(seams, "seam"))];
+    let mut lines = vec![tr!("{seams}, numbered in the order of sewing.", seams = tr!("1 seam" | "{n} seams" % seams))];
     let open: Vec<String> = numbers(pressing.falls.iter().map(|fall| *fall == Fall::Open));
     if !open.is_empty() {
-        lines.push(format!("Pressed open: {}.", open.join(", ")));
+        lines.push(tr!("Pressed open: {open}.", open = open.join(", ")));
     }
     for (number, seam) in sewing.seams.iter().enumerate() {
         if let Some(earlier) = seam.continues {
-            lines.push(format!(
-                "Sew seam {} in part only; {} finishes it, and both are pressed as one.",
-                earlier.seam + 1,
-                number + 1
+            lines.push(tr!(
+                "Sew seam {seam} in part only; {number} finishes it, and both are pressed as one.",
+                seam = earlier.seam + 1,
+                number = number + 1
             ));
         }
     }
     let set_in: Vec<String> =
         numbers(sewing.seams.iter().map(|seam| sewing.joins[seam.join].bends.iter().any(|bend| bend.kind == BendKind::SetIn)));
     if !set_in.is_empty() {
-        lines.push(format!("With a corner set in: {}.", set_in.join(", ")));
+        lines.push(tr!("With a corner set in: {set_in}.", set_in = set_in.join(", ")));
     }
     if let Some(most) = pressing.layers.iter().max() {
-        lines.push(format!("At the thickest point lie {most} layers."));
+        lines.push(tr!("At the thickest point lie {most} layers.", most));
     }
     lines
 }
@@ -215,9 +218,13 @@ fn stacks_in(plan: &Plan, place: usize) -> Vec<String> {
         let (by, left, right) = (own(meeting.seam)?, own(meeting.left)?, own(meeting.right)?);
         let (a, b) = (left.min(right), left.max(right));
         let layers = meeting.layers;
-        Some(format!(
-            "Seams {a} and {b} stack under seam {by}, {layers} layers: {}. Flat, if {a} or {b} is pressed open.",
-            stack.reason
+        Some(tr!(
+            "Seams {a} and {b} stack under seam {by}, {layers} layers: {reason}. Flat, if {a} or {b} is pressed open.",
+            a,
+            b,
+            by,
+            layers,
+            reason = stack.reason
         ))
     });
     within.collect()
@@ -227,9 +234,9 @@ fn stacks_in(plan: &Plan, place: usize) -> Vec<String> {
 pub fn whole(quilt: &Quilt, plan: &Plan, charts: &Charts, figures: &mut Figures) -> Whole {
     let labels: Vec<String> = charts.of_place.iter().map(|&chart| Charts::name(chart)).collect();
     let count = plan.falls.count();
-    let alt = format!(
-        "The whole top with the side to which each of its {} between blocks falls, and the pressing of every block",
-        words::count(plan.falls.top.len(), "seam")
+    let alt = tr!(
+        "The whole top with the side to which each of its {top} between blocks falls, and the pressing of every block",
+        top = tr!("1 seam" | "{n} seams" % plan.falls.top.len())
     );
     let (stacks, more) = stack_kinds(plan, charts);
     Whole {
@@ -253,9 +260,9 @@ fn count_row(count: &Count, taken: bool) -> CountRow {
         pressings: words::pressings(count.pressings),
         stacks: count.stacks.to_string(),
         proof: match (count.is_proven(), count.weight) {
-            (true, 0) => "none at all".to_owned(),
-            (true, weight) => format!("proven least (weight {weight})"),
-            (false, weight) => format!("weight {weight}; at least {}", count.bound),
+            (true, 0) => tr!("none at all"),
+            (true, weight) => tr!("proven least (weight {weight})", weight),
+            (false, weight) => tr!("weight {weight}; at least {bound}", weight, bound = count.bound),
         },
         taken,
     }
@@ -267,26 +274,41 @@ fn proof(plan: &Plan, count: &Count) -> String {
     let flat = plan.falls.meetings.iter().filter(|meeting| meeting.state == State::Flat).count();
     let open = match flat {
         0 => String::new(),
-        1 => " At one a seam is pressed open, and it lies flat.".to_owned(),
-        many => format!(" At {many} a seam is pressed open, and they lie flat."),
+        1 => format!(" {}", tr!("At one a seam is pressed open, and it lies flat.")),
+        many => format!(" {}", tr!("At {many} a seam is pressed open, and they lie flat.", many)),
     };
     let often = match meetings {
-        1 => "Earlier seams meet in a later one at 1 point of the quilt".to_owned(),
-        many => format!("Earlier seams meet in a later one at {many} points of the quilt"),
+        1 => tr!("Earlier seams meet in a later one at 1 point of the quilt"),
+        many => tr!("Earlier seams meet in a later one at {many} points of the quilt", many),
     };
-    let within = format!("With {}", words::pressings(count.pressings));
+    let within = tr!("With {pressings}", pressings = words::pressings(count.pressings));
     let because = match count.by {
-        Proof::Alone => "each block by itself already has as many in its best order",
-        Proof::Solved(_) => "every other choice of falls and of natural sewing orders was gone through or ruled out by a bound",
+        Proof::Alone => tr!("each block by itself already has as many in its best order"),
+        Proof::Solved(_) => {
+            tr!("every other choice of falls and of natural sewing orders was gone through or ruled out by a bound")
+        }
     };
     match (count.stacks, count.is_proven()) {
-        (0, _) => format!("{often}. Nothing stacks at any of them, and no pressing can do better than that.{open}"),
-        (1, true) => format!("{often}; 1 of them stacks. {within} none can be without it: {because}.{open}"),
-        (many, true) => format!("{often}; {many} of them stack. {within} that is the least there can be: {because}.{open}"),
-        (many, false) => format!(
-            "{often}; {many} of them stack. The search ended before it was proven that this is the least: counted by their weight of {}, \
-             no pressing can go below {}.{open}",
-            count.weight, count.bound
+        (0, _) => tr!("{often}. Nothing stacks at any of them, and no pressing can do better than that.{open}", often, open),
+        (1, true) => {
+            tr!("{often}; 1 of them stacks. {within} none can be without it: {because}.{open}", often, within, because, open)
+        }
+        (many, true) => tr!(
+            "{often}; {many} of them stack. {within} that is the least there can be: {because}.{open}",
+            often,
+            many,
+            within,
+            because,
+            open
+        ),
+        (many, false) => tr!(
+            "{often}; {many} of them stack. The search ended before it was proven that this is the least: counted by their weight of {weight}, \
+             no pressing can go below {bound}.{open}",
+            often,
+            many,
+            weight = count.weight,
+            bound = count.bound,
+            open
         ),
     }
 }
@@ -299,8 +321,14 @@ fn thickest(plan: &Plan) -> String {
     };
     let place = plan.top.places.iter().find(|place| place.outline.contains(at));
     let nearest = || plan.top.places.iter().min_by(|a, b| far(a).total_cmp(&far(b)));
-    let place = place.map(|place| format!("in {}", place.name)).or_else(|| Some(format!("beside {}", nearest()?.name)));
-    format!("At the thickest point, {}, lie {layers} layers: there the ring stands on the drawing.", place.unwrap_or_default())
+    let place = place
+        .map(|place| tr!("in {place}", place = place.name))
+        .or_else(|| nearest().map(|place| tr!("beside {place}", place = place.name)));
+    tr!(
+        "At the thickest point, {place}, lie {layers} layers: there the ring stands on the drawing.",
+        place = place.unwrap_or_default(),
+        layers
+    )
 }
 
 /// Stacks by their reason, and how many are left out. What can be done about all of one reason is said once; which two seams could be
@@ -322,7 +350,7 @@ fn stack_kinds(plan: &Plan, charts: &Charts) -> (Vec<Kind>, usize) {
         let shared = |way: &&String| stacks.iter().all(|stack| stack.ways_out.contains(way));
         let mut ways: Vec<String> = stacks[0].ways_out.iter().filter(shared).cloned().collect();
         if ways.len() < stacks[0].ways_out.len() {
-            ways.push("press one of the two seams open".to_owned());
+            ways.push(tr!("press one of the two seams open"));
         }
         Kind { reason: stacks[0].reason.clone(), ways_out: ways.join("; "), rows }
     };
@@ -343,11 +371,14 @@ fn stack_rows<'a>(plan: &'a Plan, charts: &Charts) -> Vec<(&'a Stack, StackRow)>
                     continue;
                 }
                 let copies = charts.all[chart].places.len();
-                let every = || format!("in every {}, {copies} in all", Charts::name(chart));
+                let every = || tr!("in every {chart}, {copies} in all", chart = Charts::name(chart), copies);
                 let place = if copies == 1 { stack.place.clone() } else { every() };
-                (place, format!("seams {} and {} under {}", a + 1, b + 1, seam + 1))
+                (place, tr!("seams {a} and {b} under {seam}", a = a + 1, b = b + 1, seam = seam + 1))
             }
-            _ => (stack.place.clone(), format!("{} and {}", seam_name(plan, meeting.left), seam_name(plan, meeting.right))),
+            _ => (
+                stack.place.clone(),
+                tr!("{left} and {right}", left = seam_name(plan, meeting.left), right = seam_name(plan, meeting.right)),
+            ),
         };
         rows.push((stack, StackRow { place, meet, layers: meeting.layers }));
     }

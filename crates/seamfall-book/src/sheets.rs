@@ -5,6 +5,7 @@
 
 use crate::Paper;
 use serde::Serialize;
+use tr::tr;
 
 /// White space round a template.
 const GAP: f64 = 0.15;
@@ -255,7 +256,7 @@ fn tiles(piece: &Piece, paper: Paper) -> Vec<Sheet> {
             };
             let item = Item {
                 figure: piece.figure.clone(),
-                alt: format!("{}, sheet {} of a drawing over several sheets", piece.alt, tile.label),
+                alt: tr!("{alt}, sheet {label} of a drawing over several sheets", alt = piece.alt, label = tile.label),
                 name: piece.name.clone(),
                 caption: String::new(),
                 caption_width: width,

@@ -12,6 +12,7 @@ use seamfall_plan::Plan;
 use seamfall_plan::cut::{CutPiece, Use, Way};
 use seamfall_plan::draft::Kind;
 use serde::Serialize;
+use tr::tr;
 
 /// A template in the index.
 #[derive(Debug, Serialize)]
@@ -23,7 +24,7 @@ pub struct Entry {
     /// Its drawing, by which its sheets are found; nothing where it is not printed.
     figure: Option<String>,
     /// Why it is not printed.
-    why: Option<&'static str>,
+    why: Option<String>,
 }
 
 /// Entries of the cut list that are for a template.
@@ -69,7 +70,7 @@ pub fn templates(quilt: &Quilt, plan: &Plan, paper: Paper, figures: &mut Figures
 
 /// The entry of a section of a foundation; how often it is printed stands with its block.
 pub fn of_foundation(piece: &Piece) -> Entry {
-    entry(piece, "a foundation to sew on".to_owned())
+    entry(piece, tr!("a foundation to sew on"))
 }
 
 fn entry(piece: &Piece, shape: String) -> Entry {
@@ -81,27 +82,31 @@ fn name(quilt: &Quilt, plan: &Plan, (block, template): (BlockId, usize)) -> Stri
 }
 
 /// Why a template is not printed.
-fn left_out(quilt: &Quilt, plan: &Plan, of: (BlockId, usize), paper: Paper) -> Option<&'static str> {
+fn left_out(quilt: &Quilt, plan: &Plan, of: (BlockId, usize), paper: Paper) -> Option<String> {
     let template = &plan.drafts[of.0.0].templates[of.1];
-    let Some(cut) = &template.cut else { return Some("its allowance does not fit; see what is said before you cut") };
+    let Some(cut) = &template.cut else { return Some(tr!("its allowance does not fit; see what is said before you cut")) };
     let (room_x, room_y) = sheets::area(paper);
     let (wide, high) = (cut.bounds().width() / quilt.measure.inch(), cut.bounds().height() / quilt.measure.inch());
     let plain = matches!(template.kind, Kind::Square { .. } | Kind::Rectangle { .. });
     let beyond = wide.min(high) > room_x.min(room_y) || wide.max(high) > room_x.max(room_y);
-    (plain && beyond).then_some("larger than the paper, and cut by the ruler")
+    (plain && beyond).then(|| tr!("larger than the paper, and cut by the ruler"))
 }
 
 /// `16 of Barn red, c45`, an entry of the cut list a line.
 fn cut(quilt: &Quilt, plan: &Plan, of: (BlockId, usize)) -> Vec<String> {
-    entries(plan, of).map(|piece| format!("{} of {}, {}", count(piece, of), piece.of.name(quilt), piece.name)).collect()
+    entries(plan, of)
+        .map(|piece| {
+            tr!("{count} of {cloth}, {piece}", count = count(piece, of), cloth = piece.of.name(quilt), piece = piece.name)
+        })
+        .collect()
 }
 
 fn piece(quilt: &Quilt, plan: &Plan, of: (BlockId, usize), figures: &mut Figures) -> Option<Piece> {
     let draft = &plan.drafts[of.0.0];
     let (name, shape) = (name(quilt, plan, of), words::kind(quilt, draft.templates[of.1].kind));
     let (figure, (width, height)) = figures.template(quilt, draft, of.0, of.1)?;
-    let alt = format!("Template {name}, {shape}, full size");
+    let alt = tr!("Template {name}, {shape}, full size", name, shape);
     let reversed = entries(plan, of).any(|piece| matches!(piece.way, Way::Template { reversed: true, .. }));
-    let caption = if reversed { format!("{shape}; some pieces with the cloth wrong side up") } else { shape };
+    let caption = if reversed { tr!("{shape}; some pieces with the cloth wrong side up", shape) } else { shape };
     Some(Piece { figure, alt, name, caption, width, height, inked: None })
 }

@@ -7,6 +7,7 @@ use seamfall_model::{Length, Measured, Quilt};
 use seamfall_plan::Plan;
 use seamfall_plan::truing::{Eased, EasedSeam, TrimmedSize, Trued};
 use serde::Serialize;
+use tr::tr;
 
 /// So many seams are listed; what is beyond is counted.
 const LISTED: usize = 60;
@@ -64,11 +65,11 @@ pub fn truing(quilt: &Quilt, plan: &Plan) -> Option<Truing> {
 }
 
 fn trimmed(quilt: &Quilt, plan: &Plan, size: &TrimmedSize) -> Size {
-    let guide = size.guide.map_or("as planned".to_owned(), |guide| format!("{} is the guide", plan.top.sections[guide].name));
+    let guide = size.guide.map_or(tr!("as planned"), |guide| tr!("{guide} is the guide", guide = plan.top.sections[guide].name));
     Size {
         planned: words::length(quilt, size.planned),
         trimmed: words::length(quilt, size.trimmed.value),
-        guide: format!("{guide}; {} of {} measured", size.measured, size.of),
+        guide: tr!("{guide}; {measured} of {of} measured", guide, measured = size.measured, of = size.of),
     }
 }
 
@@ -76,19 +77,28 @@ fn places(quilt: &Quilt, plan: &Plan) -> Vec<String> {
     let Some(places) = &plan.truing.places else { return Vec::new() };
     let unit = quilt.measure.sign();
     let proof = if places.is_proven() {
-        "no other places need less, which is proven".to_owned()
+        tr!("no other places need less, which is proven")
     } else {
-        format!("no places need less than {}", words::length(quilt, places.bound))
+        tr!("no places need less than {bound}", bound = words::length(quilt, places.bound))
     };
     if places.moved.is_empty() {
         let now = words::length(quilt, places.before);
-        return vec![format!("Every section stays where it is: {now} {unit} are eased in all, and {proof}.")];
+        return vec![tr!("Every section stays where it is: {now} {unit} are eased in all, and {proof}.", now, unit, proof)];
     }
     let (before, after) = (words::length(quilt, places.before), words::length(quilt, places.after));
-    let mut lines = vec![format!("With these in other places {after} {unit} are eased in all instead of {before}; {proof}.")];
+    let mut lines = vec![tr!(
+        "With these in other places {after} {unit} are eased in all instead of {before}; {proof}.",
+        after,
+        unit,
+        before,
+        proof
+    )];
     let name = |section: usize| plan.top.sections[section].name.as_str();
     lines.extend(
-        places.moved.iter().map(|&section| format!("{} goes where {} is planned.", name(section), name(places.at[section]))),
+        places
+            .moved
+            .iter()
+            .map(|&section| tr!("{section} goes where {at} is planned.", section = name(section), at = name(places.at[section]))),
     );
     lines
 }
@@ -108,7 +118,7 @@ fn row(quilt: &Quilt, plan: &Plan, number: usize) -> Row {
 fn measured(quilt: &Quilt, sides: Measured) -> String {
     let show = |length: Length| length.shown(quilt.step);
     match sides {
-        Measured::One(all) => format!("{} all round", show(all)),
+        Measured::One(all) => tr!("{all} all round", all = show(all)),
         Measured::Two(both) => both.map(show).join(" × "),
         Measured::Four(four) => four.map(show).join("; "),
     }
@@ -118,19 +128,23 @@ fn verdict(quilt: &Quilt, trued: &Trued) -> String {
     let show = |value: f64| words::length(quilt, value);
     if trued.short > 1e-9 {
         let ways: Vec<String> = trued.remedies.iter().map(|way| way.in_words(quilt)).collect();
-        format!("{} short: {}", show(trued.short), ways.join(", or "))
+        tr!(
+            "{short} short: {ways}",
+            short = show(trued.short),
+            ways = ways.into_iter().reduce(|all, one| tr!("{all}, or {one}", all, one)).unwrap_or_default()
+        )
     } else if trued.off.iter().any(|&off| off > 1e-9) {
-        format!("trim {} off its width, {} off its height", show(trued.off[0]), show(trued.off[1]))
+        tr!("trim {across} off its width, {down} off its height", across = show(trued.off[0]), down = show(trued.off[1]))
     } else {
-        "fits".to_owned()
+        tr!("fits")
     }
 }
 
 fn eased(quilt: &Quilt, plan: &Plan, seam: &EasedSeam) -> [String; 3] {
     let [one, other] = seam.sections.map(|section| plan.top.sections[section].name.as_str());
-    let beyond = if seam.how == Eased::Beyond { ", more than cloth takes" } else { "" };
+    let beyond = if seam.how == Eased::Beyond { tr!(", more than cloth takes") } else { String::new() };
     [
-        format!("{one} and {other}"),
+        tr!("{one} and {other}", one, other),
         format!("{}{beyond}", words::length(quilt, seam.easing.value)),
         words::length(quilt, seam.most.value),
     ]

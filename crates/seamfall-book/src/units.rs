@@ -14,6 +14,7 @@ use seamfall_plan::fall::Fall;
 use seamfall_plan::piece::{BendKind, Join, Sewing, Sewn, Unit, UnitPart};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
+use tr::tr;
 
 /// A unit's card.
 #[derive(Debug, Serialize)]
@@ -98,7 +99,7 @@ fn card(quilt: &Quilt, plan: &Plan, charts: &Charts, number: usize, made: &[Made
     let faster = faster::of(plan, number);
     let press = match faster {
         // Its earlier seams have no card of their own.
-        Some(_) if unit.pieces.len() > 2 => format!("Press {}", drawn(charts, made)),
+        Some(_) if unit.pieces.len() > 2 => tr!("Press {made}", made = drawn(charts, made)),
         _ => press(plan, charts, unit, &parts, made),
     };
     let (parts, seam) = match (faster, parts) {
@@ -121,7 +122,12 @@ fn card(quilt: &Quilt, plan: &Plan, charts: &Charts, number: usize, made: &[Made
 fn alt(quilt: &Quilt, unit: &Unit) -> String {
     let cloths: BTreeSet<ClothId> = unit.pieces.iter().filter_map(|piece| piece.cloth).collect();
     let cloths: Vec<&str> = cloths.iter().map(|cloth| quilt.cloths[cloth.0].name.as_str()).collect();
-    format!("Unit {}: {} of {}", unit.name, words::count(unit.pieces.len(), "piece"), cloths.join(", "))
+    tr!(
+        "Unit {unit}: {pieces} of {cloths}",
+        unit = unit.name,
+        pieces = tr!("1 piece" | "{n} pieces" % unit.pieces.len()),
+        cloths = cloths.join(", ")
+    )
 }
 
 /// `u1`, or the cloth of a single piece and its name in the cut list.
@@ -132,7 +138,7 @@ fn part_in_words(quilt: &Quilt, plan: &Plan, unit: &Unit, part: UnitPart) -> Par
         }
         UnitPart::Piece(piece) => &unit.pieces[piece],
     };
-    let Some(cloth) = piece.cloth else { return Part { times: 1, cloth: None, words: "a patch without cloth".to_owned() } };
+    let Some(cloth) = piece.cloth else { return Part { times: 1, cloth: None, words: tr!("a patch without cloth") } };
     let block = unit.blocks[0];
     let patch = plan.drafts[block.0].patches.get(piece.piece);
     let is_for = |one: &Use| match (one, patch) {
@@ -145,7 +151,7 @@ fn part_in_words(quilt: &Quilt, plan: &Plan, unit: &Unit, part: UnitPart) -> Par
     let words = match (cut, patch) {
         (Some(cut), _) => format!("{name} ({})", cut.name),
         (None, Some(_)) => name.clone(),
-        (None, None) => format!("{name} (frame)"),
+        (None, None) => tr!("{name} (frame)", name),
     };
     Part { times: 1, cloth: Some(cloth.0 + 1), words }
 }
@@ -156,24 +162,24 @@ fn seam(quilt: &Quilt, plan: &Plan, unit: &Unit, made: &[Made]) -> String {
     let length = format!("{} {}", words::length(quilt, length), quilt.measure.sign());
     let Some(first) = made.first() else { return length };
     let mut said = vec![match first.join.seams.len() {
-        0 | 1 => format!("Seam {length}"),
-        many => format!("{many} seams, {length}"),
+        0 | 1 => tr!("Seam {length}", length),
+        many => tr!("{many} seams, {length}", many, length),
     }];
     let bends = |kind| first.join.bends.iter().filter(|bend| bend.kind == kind).count();
     match bends(BendKind::SetIn) {
         0 => {}
-        many => said.push(format!("set in {}", words::count(many, "corner"))),
+        many => said.push(tr!("set in {many}", many = tr!("1 corner" | "{n} corners" % many))),
     }
     match bends(BendKind::Partial) {
         0 => {}
-        1 => said.push("finishes a seam sewn in part".to_owned()),
-        many => said.push(format!("finishes {many} seams sewn in part")),
+        1 => said.push(tr!("finishes a seam sewn in part")),
+        many => said.push(tr!("finishes {many} seams sewn in part", many)),
     }
     let finishes =
         |other: &&seamfall_plan::piece::Seam| other.continues.is_some_and(|earlier| first.join.seams.contains(&earlier.seam));
     if let Some(later) = first.sewing.seams.iter().find(finishes) {
         let name = &plan.units.all[plan.units.looks[first.look].units[later.join]].name;
-        said.push(format!("sew it in part: {name} finishes it"));
+        said.push(tr!("sew it in part: {name} finishes it", name));
     }
     said.join("; ")
 }
@@ -207,14 +213,14 @@ fn press(plan: &Plan, charts: &Charts, unit: &Unit, parts: &[Part; 2], made: &[M
         }
     }
     let to = |press: Press| match press {
-        Press::ToFirst => format!("to {}", parts[0].words),
-        Press::ToSecond => format!("to {}", parts[1].words),
-        Press::Open => "open".to_owned(),
+        Press::ToFirst => tr!("to {parts}", parts = parts[0].words),
+        Press::ToSecond => tr!("to {parts}", parts = parts[1].words),
+        Press::Open => tr!("open"),
         Press::AsDrawn => drawn(charts, made),
     };
     let many = counts.len() > 1;
     let texts = counts.into_iter().map(|(press, count)| if many { format!("{count} {}", to(press)) } else { to(press) });
-    format!("Press {}", texts.collect::<Vec<_>>().join(", "))
+    tr!("Press {ways}", ways = texts.collect::<Vec<_>>().join(", "))
 }
 
 /// `as seams 3, 5 of P1`: those of its joins, and of what they hold that has no card.
@@ -237,8 +243,12 @@ fn drawn(charts: &Charts, made: &[Made]) -> String {
     if seams.len() > shown.len() {
         shown.push("…".to_owned());
     }
-    let word = if seams.len() == 1 { "seam" } else { "seams" };
-    format!("as {word} {} of {}", shown.join(", "), charts.names_of(first.design))
+    let (numbers, charts) = (shown.join(", "), charts.names_of(first.design));
+    if seams.len() == 1 {
+        tr!("as seam {numbers} of {charts}", numbers, charts)
+    } else {
+        tr!("as seams {numbers} of {charts}", numbers, charts)
+    }
 }
 
 /// `for Churn dash`, or `the block Churn dash: P1, P2`.
@@ -247,10 +257,10 @@ fn used(quilt: &Quilt, charts: &Charts, unit: &Unit, made: &[Made]) -> String {
     if unit.is_whole {
         let designs: BTreeSet<usize> = made.iter().map(|one| one.design).collect();
         let charts: Vec<String> = designs.iter().map(|&design| charts.names_of(design)).collect();
-        return format!("{}, whole: see {}", names.join(", "), charts.join(", "));
+        return tr!("{names}, whole: see {charts}", names = names.join(", "), charts = charts.join(", "));
     }
     let more = names.len().saturating_sub(2);
     names.truncate(2);
-    let and = if more > 0 { format!(" and {more} more") } else { String::new() };
-    format!("For {}{and}", names.join(", "))
+    let names = names.join(", ");
+    if more > 0 { tr!("For {names} and {more} more", names, more) } else { tr!("For {names}", names) }
 }

@@ -9,6 +9,7 @@ use std::collections::BTreeSet;
 pub use seamfall_plan::words::{
     cut_size, holds, hours, kind, length, long, making_way, offcuts, pressings, proof, rulers, sheet, size, stretch, thread, uses,
 };
+use tr::tr;
 
 /// `1/4 in`; an allowance that lies between the steps, such as 0.75 cm, as it is.
 pub fn allowance(quilt: &Quilt) -> String {
@@ -18,31 +19,21 @@ pub fn allowance(quilt: &Quilt) -> String {
     format!("{shown} {}", quilt.measure.sign())
 }
 
-/// `1 square`, `4 squares`, `4 patches`.
-pub fn count(number: usize, one: &str) -> String {
-    let ending = match (number, one.ends_with("ch")) {
-        (1, _) => "",
-        (_, true) => "es",
-        (_, false) => "s",
-    };
-    format!("{number} {one}{ending}")
-}
-
 /// What its print asks for.
-pub fn print(print: Print) -> &'static str {
+pub fn print(print: Print) -> String {
     match print {
-        Print::None => "no direction",
-        Print::TwoWay => "stripes or the like: turn by halves only",
-        Print::OneWay => "one way up: keep its direction",
+        Print::None => tr!("no direction"),
+        Print::TwoWay => tr!("stripes or the like: turn by halves only"),
+        Print::OneWay => tr!("one way up: keep its direction"),
     }
 }
 
 /// How corners are sewn.
 pub fn corners(quilt: &Quilt, corners: Corners) -> String {
     match corners {
-        Corners::Mitred => "mitred corners".to_owned(),
-        Corners::Butted => "butted corners".to_owned(),
-        Corners::Squares(cloth) => format!("corner squares of {}", quilt.cloths[cloth.0].name),
+        Corners::Mitred => tr!("mitred corners"),
+        Corners::Butted => tr!("butted corners"),
+        Corners::Squares(cloth) => tr!("corner squares of {cloth}", cloth = quilt.cloths[cloth.0].name),
     }
 }
 
@@ -51,12 +42,16 @@ pub fn shape(quilt: &Quilt, shape: Shape) -> String {
     let show = |length: Length| length.shown(quilt.step);
     let unit = quilt.measure.sign();
     match shape {
-        Shape::Square { side } => format!("square, {} {unit}", show(side)),
-        Shape::Rectangle { width, height } => format!("rectangle, {} × {} {unit}", show(width), show(height)),
-        Shape::EquilateralTriangle { side } => format!("triangle with equal sides of {} {unit}", show(side)),
-        Shape::RightTriangle { leg } => format!("half a square, short sides {} {unit}", show(leg)),
-        Shape::Diamond { side, angle_deg } => format!("diamond of {angle_deg}°, sides {} {unit}", show(side)),
-        Shape::Hexagon { side } => format!("hexagon, sides {} {unit}", show(side)),
+        Shape::Square { side } => tr!("square, {side} {unit}", side = show(side), unit),
+        Shape::Rectangle { width, height } => {
+            tr!("rectangle, {width} × {height} {unit}", width = show(width), height = show(height), unit)
+        }
+        Shape::EquilateralTriangle { side } => tr!("triangle with equal sides of {side} {unit}", side = show(side), unit),
+        Shape::RightTriangle { leg } => tr!("half a square, short sides {leg} {unit}", leg = show(leg), unit),
+        Shape::Diamond { side, angle_deg } => {
+            tr!("diamond of {angle_deg}°, sides {side} {unit}", angle_deg, side = show(side), unit)
+        }
+        Shape::Hexagon { side } => tr!("hexagon, sides {side} {unit}", side = show(side), unit),
     }
 }
 
@@ -67,27 +62,37 @@ pub fn way(quilt: &Quilt, piece: &CutPiece, needed: usize) -> (String, String) {
     let (width, long) = (piece.width.value, piece.length.value);
     let square = (width - long).abs() < 1e-6;
     match &piece.way {
-        Way::Rectangle if square => (count(needed, "square"), String::new()),
-        Way::Rectangle => (count(needed, "rectangle"), String::new()),
-        Way::HalfSquare => (count(needed.div_ceil(2), "square"), format!("once corner to corner, {}", count(needed, "triangle"))),
-        Way::QuarterSquare => {
-            (count(needed.div_ceil(4), "square"), format!("twice corner to corner, {}", count(needed, "triangle")))
-        }
+        Way::Rectangle if square => (tr!("1 square" | "{n} squares" % needed), String::new()),
+        Way::Rectangle => (tr!("1 rectangle" | "{n} rectangles" % needed), String::new()),
+        Way::HalfSquare => (
+            tr!("1 square" | "{n} squares" % needed.div_ceil(2)),
+            tr!("once corner to corner, {needed}", needed = tr!("1 triangle" | "{n} triangles" % needed)),
+        ),
+        Way::QuarterSquare => (
+            tr!("1 square" | "{n} squares" % needed.div_ceil(4)),
+            tr!("twice corner to corner, {needed}", needed = tr!("1 triangle" | "{n} triangles" % needed)),
+        ),
         Way::Unit(making) => {
             let how = making_way(*making);
             // Squares and strips are counted over the quilt; of one block only the patches can be told.
             if needed == piece.needed {
-                let cut = count(piece.cut, if square { "square" } else { "strip" });
-                (cut, format!("sewn first, units {how}, {}", count(needed, "patch")))
+                let cut =
+                    if square { tr!("1 square" | "{n} squares" % piece.cut) } else { tr!("1 strip" | "{n} strips" % piece.cut) };
+                (cut, tr!("sewn first, units {how}, {needed}", how, needed = tr!("1 patch" | "{n} patches" % needed)))
             } else {
-                (count(needed, "patch"), format!("units {how}"))
+                (tr!("1 patch" | "{n} patches" % needed), tr!("units {how}", how))
             }
         }
-        Way::Joined { .. } => (count(needed, "long strip"), format!("joined from strips {} wide", length(quilt, width))),
-        Way::Mitred => (count(needed, "strip"), "ends mitred after sewing".to_owned()),
-        Way::Template { .. } if piece.motif.is_some() => (count(needed, "piece"), "by template, each on its motif".to_owned()),
-        Way::Template { reversed: false, .. } => (count(needed, "piece"), "by template".to_owned()),
-        Way::Template { reversed: true, .. } => (count(needed, "piece"), "by template, cloth wrong side up".to_owned()),
+        Way::Joined { .. } => (
+            tr!("1 long strip" | "{n} long strips" % needed),
+            tr!("joined from strips {width} wide", width = length(quilt, width)),
+        ),
+        Way::Mitred => (tr!("1 strip" | "{n} strips" % needed), tr!("ends mitred after sewing")),
+        Way::Template { .. } if piece.motif.is_some() => {
+            (tr!("1 piece" | "{n} pieces" % needed), tr!("by template, each on its motif"))
+        }
+        Way::Template { reversed: false, .. } => (tr!("1 piece" | "{n} pieces" % needed), tr!("by template")),
+        Way::Template { reversed: true, .. } => (tr!("1 piece" | "{n} pieces" % needed), tr!("by template, cloth wrong side up")),
     }
 }
 
@@ -96,7 +101,7 @@ pub fn exact_size(piece: &CutPiece) -> String {
     let same = |a: f64, b: f64| (a - b).abs() < 1e-6;
     let (width, long) = (&piece.width, &piece.length);
     if same(width.exact, width.value) && same(long.exact, long.value) {
-        return "exact".to_owned();
+        return tr!("exact");
     }
     if same(width.exact, long.exact) {
         decimal(width.exact, 4)
@@ -105,43 +110,48 @@ pub fn exact_size(piece: &CutPiece) -> String {
     }
 }
 
-/// One piece of the top, in a word or two; nothing for frames, which belong to their blocks.
-pub fn piece_kind(kind: PieceKind) -> Option<&'static str> {
+/// So many pieces of the top of one kind; nothing for frames, which belong to their blocks.
+pub fn pieces(kind: PieceKind, count: usize) -> Option<String> {
     Some(match kind {
         PieceKind::Frame { .. } | PieceKind::FrameSquare { .. } => return None,
-        PieceKind::SideTriangle => "side triangle",
-        PieceKind::CornerTriangle => "corner triangle",
-        PieceKind::Sash => "sashing strip",
-        PieceKind::Cornerstone => "cornerstone",
-        PieceKind::Filler => "filler",
-        PieceKind::Band { .. } => "band strip",
-        PieceKind::BandSquare { .. } => "band corner square",
+        PieceKind::SideTriangle => tr!("1 side triangle" | "{n} side triangles" % count),
+        PieceKind::CornerTriangle => tr!("1 corner triangle" | "{n} corner triangles" % count),
+        PieceKind::Sash => tr!("1 sashing strip" | "{n} sashing strips" % count),
+        PieceKind::Cornerstone => tr!("1 cornerstone" | "{n} cornerstones" % count),
+        PieceKind::Filler => tr!("1 filler" | "{n} fillers" % count),
+        PieceKind::Band { .. } => tr!("1 band strip" | "{n} band strips" % count),
+        PieceKind::BandSquare { .. } => tr!("1 band corner square" | "{n} band corner squares" % count),
     })
 }
 
 /// A quilting design: `2 echoes, 3/8 apart`.
 fn design(quilt: &Quilt, design: &QuiltingDesign) -> String {
     let show = |length: Length| length.shown(quilt.step);
-    let repeated = |repeats: Option<u32>| repeats.map_or_else(String::new, |times| format!(", {times} side by side"));
+    let repeated = |repeats: Option<u32>| repeats.map_or_else(String::new, |times| tr!(", {times} side by side", times));
     match design {
-        QuiltingDesign::InTheDitch => "in the ditch, along every seam".to_owned(),
-        QuiltingDesign::Mitres => "along the mitres".to_owned(),
-        QuiltingDesign::Outline { distance } => format!("outline, {} inside the seams", show(*distance)),
-        QuiltingDesign::Echo { distance, count: 1 } => format!("echo, {} away", show(*distance)),
-        QuiltingDesign::Echo { distance, count } => format!("{count} echoes, {} apart", show(*distance)),
+        QuiltingDesign::InTheDitch => tr!("in the ditch, along every seam"),
+        QuiltingDesign::Mitres => tr!("along the mitres"),
+        QuiltingDesign::Outline { distance } => tr!("outline, {distance} inside the seams", distance = show(*distance)),
+        QuiltingDesign::Echo { distance, count: 1 } => tr!("echo, {distance} away", distance = show(*distance)),
+        QuiltingDesign::Echo { distance, count } => tr!("{count} echoes, {distance} apart", count, distance = show(*distance)),
         QuiltingDesign::Parallel { angle_deg, spacing } => {
-            format!("parallel lines at {}°, {} apart", decimal(*angle_deg, 1), show(*spacing))
+            tr!("parallel lines at {angle_deg}°, {spacing} apart", angle_deg = decimal(*angle_deg, 1), spacing = show(*spacing))
         }
         QuiltingDesign::Crossed { angle_deg, spacing } => {
-            format!("crossed lines at {}°, {} apart", decimal(*angle_deg, 1), show(*spacing))
+            tr!("crossed lines at {angle_deg}°, {spacing} apart", angle_deg = decimal(*angle_deg, 1), spacing = show(*spacing))
         }
         QuiltingDesign::Motif { motif, size, repeats } => {
             let size = size.map_or_else(String::new, |[wide, high]| format!(", {} × {}", show(wide), show(high)));
             format!("{}{size}{}", motif.word(), repeated(*repeats))
         }
-        QuiltingDesign::Stippling { spacing } => format!("stippling, {} apart", show(*spacing)),
+        QuiltingDesign::Stippling { spacing } => tr!("stippling, {spacing} apart", spacing = show(*spacing)),
         QuiltingDesign::Path { size: [wide, high], repeats, .. } => {
-            format!("drawing of your own, {} × {}{}", show(*wide), show(*high), repeated(*repeats))
+            tr!(
+                "drawing of your own, {wide} × {high}{repeats}",
+                wide = show(*wide),
+                high = show(*high),
+                repeats = repeated(*repeats)
+            )
         }
     }
 }

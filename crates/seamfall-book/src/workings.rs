@@ -5,6 +5,7 @@ use seamfall_plan::Plan;
 use seamfall_plan::cut::Laid;
 use serde::Serialize;
 use std::collections::BTreeMap;
+use tr::tr;
 
 /// A rule, and what followed from it.
 #[derive(Debug, Serialize)]
@@ -40,7 +41,7 @@ pub fn workings(quilt: &Quilt, plan: &Plan) -> Vec<Rules> {
         }
     };
     for working in &plan.top.workings {
-        add("top", working);
+        add(&tr!("top"), working);
     }
     for piece in &plan.cutting.pieces {
         add(&piece.name, &piece.width);
@@ -55,12 +56,12 @@ pub fn workings(quilt: &Quilt, plan: &Plan) -> Vec<Rules> {
     if plan.lap.totals.needlefuls > 0 {
         [&plan.lap.thread_rate, &plan.lap.totals.hours, &plan.lap.totals.hours_after]
             .into_iter()
-            .for_each(|working| add("quilting", working));
+            .for_each(|working| add(&tr!("quilting"), working));
     }
     for answer in &plan.finish.answers {
-        answer.figures.iter().for_each(|figure| add("edge", &figure.working));
+        answer.figures.iter().for_each(|figure| add(&tr!("edge"), &figure.working));
     }
-    plan.cutting.thread.workings().for_each(|working| add("thread", working));
+    plan.cutting.thread.workings().for_each(|working| add(&tr!("thread"), working));
     rules
         .into_iter()
         .map(|(rule, lines)| Rules {

@@ -1,6 +1,6 @@
 //! What the typesetter may see: the templates, the fonts, and the files of one book. Nothing else, no disk, no network, no clock.
 //!
-//! In: files by name. Out: the PDF. Names are the same for every book (`/figure/3.svg`), since the typesetter keeps every name
+//! In: files by name, to which the words of the templates are added. Out: the PDF. Names are the same for every book (`/figure/3.svg`), since the typesetter keeps every name
 //! it has ever met for as long as the process runs.
 
 use crate::BookError;
@@ -16,7 +16,7 @@ use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 
 /// The templates, by the name they import one another with; the first is where the book starts.
-const TEMPLATES: [(&str, &str); 10] = [
+pub const TEMPLATES: [(&str, &str); 10] = [
     ("/book.typ", include_str!("../typst/book.typ")),
     ("/style.typ", include_str!("../typst/style.typ")),
     ("/pages.typ", include_str!("../typst/pages.typ")),
@@ -121,7 +121,8 @@ pub fn set(files: BTreeMap<String, Vec<u8>>) -> Result<Vec<u8>, BookError> {
 ///
 /// # Errors
 /// As [`set`].
-pub fn set_from(main: &str, files: BTreeMap<String, Vec<u8>>) -> Result<Vec<u8>, BookError> {
+pub fn set_from(main: &str, mut files: BTreeMap<String, Vec<u8>>) -> Result<Vec<u8>, BookError> {
+    files.insert("/words.json".to_owned(), crate::language::json(TEMPLATES.map(|(_, text)| text)));
     let world = Files {
         main: id(main),
         sources: TEMPLATES.iter().map(|(path, text)| (*path, Source::new(id(path), (*text).to_owned()))).collect(),

@@ -12,6 +12,13 @@ use tr::tr;
 /// `Thursday, 4 February 2027`.
 #[must_use]
 pub fn day(day: Day) -> String {
+    let date = date_in_words(day.year.into(), day.month.unsigned_abs(), day.day.unsigned_abs());
+    tr!("{weekday}, {date}", weekday = capital(&weekday(day).said()), date)
+}
+
+/// `4 February 2027`: a day of the calendar.
+#[must_use]
+pub fn date_in_words(year: i32, month: u8, day: u8) -> String {
     let months = [
         tr!("month" => "January"),
         tr!("month" => "February"),
@@ -26,8 +33,8 @@ pub fn day(day: Day) -> String {
         tr!("month" => "November"),
         tr!("month" => "December"),
     ];
-    let month = &months[usize::try_from(day.month - 1).expect("a class is checked for it")];
-    tr!("{weekday}, {day} {month} {year}", weekday = capital(&weekday(day).said()), day = day.day, month, year = day.year)
+    let month = &months[usize::from(month.clamp(1, 12) - 1)];
+    tr!("{day} {month} {year}", day, month, year)
 }
 
 /// Days from one day to another.

@@ -13,6 +13,7 @@ use seamfall_plan::Plan;
 use seamfall_plan::answer::Ruler;
 use seamfall_plan::fit::Drops;
 use std::fmt::Write;
+use tr::tr;
 
 /// Thickness of a post, in inches. A choice: posts are drawn as a sign that they are there.
 const POST_IN: f64 = 3.0;
@@ -44,15 +45,15 @@ pub fn bed_views_svg(bed: &Bed, outline: &Loop, drops: Drops, hang: Length, rule
     let floors = [title + high, 2.0 * title + 2.0 * high + below];
     let tall = (title + cloth.height() + below).max(floors[1] + below);
     let mut out = String::new();
-    open(&mut out, (-text, -text, left + right + 2.0 * text, tall + 2.0 * text), "The quilt on its bed");
+    open(&mut out, (-text, -text, left + right + 2.0 * text, tall + 2.0 * text), &tr!("The quilt on its bed"));
     let mut board = Board { out, scene: &scene };
     board.plan_view(Page { left: 0.0, top: title + cloth.height() });
     let start = left + dimension::depth(text) + 2.0 * text;
     let post = POST_IN * ruler.measure.inch();
-    let side = View { name: "From the side", long: bed_size[1], drop: scene.side, tips: [false, true], along: None };
+    let side = View { name: tr!("From the side"), long: bed_size[1], drop: scene.side, tips: [false, true], along: None };
     board.upright(&side, Point::new(start, floors[0]), post);
-    let along = Some(("mattress", bed_size[0]));
-    let foot = View { name: "From the foot", long: bed_size[0], drop: scene.foot, tips: [true, true], along };
+    let along = Some((tr!("mattress"), bed_size[0]));
+    let foot = View { name: tr!("From the foot"), long: bed_size[0], drop: scene.foot, tips: [true, true], along };
     board.upright(&foot, Point::new(start, floors[1]), post);
     board.out.push_str("</svg>");
     board.out
@@ -104,7 +105,7 @@ fn scaled(outline: &Loop, scale: f64) -> Loop {
 
 /// An upright view.
 struct View {
-    name: &'static str,
+    name: String,
     /// Length of the mattress, as seen.
     long: f64,
     /// How far the cloth hangs in front.
@@ -112,7 +113,7 @@ struct View {
     /// Whether a corner hangs at its left and at its right end.
     tips: [bool; 2],
     /// What is said of its length.
-    along: Option<(&'static str, f64)>,
+    along: Option<(String, f64)>,
 }
 
 /// A drawing as it grows.
@@ -125,7 +126,7 @@ impl Board<'_> {
     fn plan_view(&mut self, page: Page) {
         let scene = self.scene;
         let (bed, text, cloth) = (scene.bed, scene.text, scene.cloth.bounds());
-        self.title("From above", Point::new(0.0, page.top - cloth.height()));
+        self.title(&tr!("From above"), Point::new(0.0, page.top - cloth.height()));
         self.path("quilt", "#f1e9da", false, |out| page.loops(out, Pose::IDENTITY, [&scene.cloth]));
         let (x0, y0) = (scene.side, scene.foot);
         let mattress = Rect::new(x0, y0, x0 + bed.width.value(), y0 + bed.length.value());
@@ -139,19 +140,19 @@ impl Board<'_> {
             let corner = Point::new(mattress.x1, mattress.y0);
             let line = [Edge::Line { from: corner, to: tip }];
             self.path("hang", "none", false, |out| page.chain(out, Pose::IDENTITY, &line, false));
-            let words = format!("corner {}", scene.shown(scene.hang));
+            let words = tr!("corner {hang}", hang = scene.shown(scene.hang));
             let at = page.at(corner);
             let at = Point::new(at.x - width(&words, text) / 2.0 - text * 0.6, at.y - text);
             self.label(&words, at);
         }
         let bottom = page.top + text;
-        self.measured(Course::Across, [0.0, mattress.x0], bottom, "side", scene.side);
-        self.measured(Course::Across, [mattress.x0, mattress.x1], bottom, "mattress", bed.width.value());
+        self.measured(Course::Across, [0.0, mattress.x0], bottom, &tr!("side"), scene.side);
+        self.measured(Course::Across, [mattress.x0, mattress.x1], bottom, &tr!("mattress"), bed.width.value());
         let aside = cloth.width() + text;
         let down = |y: f64| page.top - y;
-        self.measured(Course::Down, [down(cloth.y1), down(mattress.y1)], aside, "tuck", bed.tuck.value());
-        self.measured(Course::Down, [down(mattress.y1), down(mattress.y0)], aside, "mattress", bed.length.value());
-        self.measured(Course::Down, [down(mattress.y0), down(0.0)], aside, "foot", scene.foot);
+        self.measured(Course::Down, [down(cloth.y1), down(mattress.y1)], aside, &tr!("tuck"), bed.tuck.value());
+        self.measured(Course::Down, [down(mattress.y1), down(mattress.y0)], aside, &tr!("mattress"), bed.length.value());
+        self.measured(Course::Down, [down(mattress.y0), down(0.0)], aside, &tr!("foot"), scene.foot);
     }
 
     /// A view along the floor, whose level is that of `origin`.
@@ -160,7 +161,7 @@ impl Board<'_> {
         let (text, high, long) = (scene.text, scene.height, view.long);
         let at = |x: f64, up: f64| Point::new(origin.x + x, origin.y - up);
         let rise = if scene.bed.posts { high * 1.5 } else { high };
-        self.title(view.name, at(0.0, rise));
+        self.title(&view.name, at(0.0, rise));
         let area = |x0: f64, x1: f64, top: f64| [at(x0, 0.0), at(x1, 0.0), at(x1, top), at(x0, top)];
         self.polygon("bed", "#fff", &area(0.0, long, high));
         for (x, _) in [(0.0, view.tips[0]), (long - post, view.tips[1])].into_iter().filter(|(_, at)| *at && scene.bed.posts) {
@@ -185,24 +186,24 @@ impl Board<'_> {
         self.line("floor", text / 6.0, at(-2.0 * text, 0.0), at(long + 2.0 * text, 0.0));
         let down = |up: f64| origin.y - up;
         let left = origin.x - dimension::depth(text) - 2.0 * text;
-        self.measured(Course::Down, [down(high), down(0.0)], left, "mattress top", high);
+        self.measured(Course::Down, [down(high), down(0.0)], left, &tr!("mattress top"), high);
         let mut aside = origin.x + long + beyond.max(0.0) + 1.5 * text;
-        let word = if view.along.is_some() { "foot" } else { "side" };
-        self.measured(Course::Down, [down(high), down(hem)], aside, word, view.drop);
+        let word = if view.along.is_some() { tr!("foot") } else { tr!("side") };
+        self.measured(Course::Down, [down(high), down(hem)], aside, &word, view.drop);
         if scene.tip.is_some() {
             aside += dimension::depth(text);
-            self.measured(Course::Down, [down(high), down(tip)], aside, "corner", scene.hang);
+            self.measured(Course::Down, [down(high), down(tip)], aside, &tr!("corner"), scene.hang);
         }
         aside += dimension::depth(text);
         let lowest = if scene.tip.is_some() { tip.min(hem) } else { hem };
         if lowest > 0.0 {
-            self.measured(Course::Down, [down(lowest), down(0.0)], aside, "above the floor", lowest);
+            self.measured(Course::Down, [down(lowest), down(0.0)], aside, &tr!("above the floor"), lowest);
         } else {
-            let words = format!("on the floor {}", scene.shown(scene.hang.max(view.drop) - high));
+            let words = tr!("on the floor {length}", length = scene.shown(scene.hang.max(view.drop) - high));
             self.label(&words, Point::new(aside + width(&words, text) / 2.0, down(0.0) - text));
         }
-        if let Some((word, length)) = view.along {
-            self.measured(Course::Across, [origin.x, origin.x + long], origin.y + text, word, length);
+        if let Some((word, length)) = &view.along {
+            self.measured(Course::Across, [origin.x, origin.x + long], origin.y + text, word, *length);
         }
     }
 

@@ -16,6 +16,7 @@ use seamfall_plan::draft::Draft;
 use seamfall_plan::fall::{Fall, SeamRef, State, set_by_hand};
 use seamfall_plan::piece::{BendKind, Design, Seam, SeamStretch, TopRef, Unit};
 use std::fmt::Write;
+use tr::tr;
 
 /// How much of the cloths' colours is taken away under signs: what is printed over them must be read first.
 const PALE: &str = r##"fill="#fff" fill-opacity=".66""##;
@@ -36,7 +37,7 @@ pub fn unit_svg(quilt: &Quilt, unit: &Unit, paint: Paint) -> String {
     pieces.sort_by(|a, b| b.0.area().total_cmp(&a.0.area()));
     let bounds = around(pieces.iter().map(|piece| piece.0.bounds()));
     let long = bounds.width().max(bounds.height());
-    let mut chart = Chart::new(quilt, &format!("Unit {}", unit.name), bounds, (long / 60.0, paint));
+    let mut chart = Chart::new(quilt, &tr!("Unit {unit}", unit = unit.name), bounds, (long / 60.0, paint));
     if paint == Paint::Signs {
         signs(&mut chart.out, HATCH, quilt, long / 18.0);
     }
@@ -82,7 +83,7 @@ pub fn pressing_svg(quilt: &Quilt, plan: &Plan, (design, pressing): (usize, usiz
     let bounds = around(pieces.iter().map(|piece| piece.0.moved(pose).bounds()));
     let long = bounds.width().max(bounds.height());
     let mut chart =
-        Chart::new(quilt, &format!("How {} is pressed", quilt.blocks[shape.block.0].name), bounds, (long / 80.0, paint));
+        Chart::new(quilt, &tr!("How {block} is pressed", block = quilt.blocks[shape.block.0].name), bounds, (long / 80.0, paint));
     chart.patches(pose, &pieces, long / 400.0);
     chart.pale(bounds);
     let outlines: Vec<&[Edge]> = pieces.iter().map(|piece| piece.0.edges()).collect();
@@ -130,7 +131,7 @@ pub fn falls_svg(quilt: &Quilt, plan: &Plan, labels: &[String], paint: Paint) ->
     let top = &plan.top;
     let bounds = Rect::new(0.0, 0.0, top.size.x, top.size.y);
     let long = top.size.x.max(top.size.y).max(1.0);
-    let mut chart = Chart::new(quilt, &format!("Falls of {}", quilt.name), bounds, (long / 200.0, paint));
+    let mut chart = Chart::new(quilt, &tr!("Falls of {name}", name = quilt.name), bounds, (long / 200.0, paint));
     for place in &top.places {
         let patches = plan.drafts[place.block.0].patches.iter();
         let pieces: Vec<(&Loop, Option<ClothId>)> =

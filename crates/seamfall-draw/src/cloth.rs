@@ -15,6 +15,7 @@ use seamfall_plan::Plan;
 use seamfall_plan::cut::{CutSheet, Part, ToBuy, Way, kind_name, sheets, ticks_per_unit};
 use std::fmt::Write;
 use std::ops::Range;
+use tr::tr;
 
 /// A drawing of strips.
 #[derive(Debug, Clone, PartialEq)]
@@ -104,10 +105,11 @@ impl<'a> Table<'a> {
     fn title(&self, first: usize, next: usize) -> String {
         let name = self.bought.of.name(self.quilt);
         let sheet = self.sheet.name.as_ref().map_or_else(String::new, |size| {
-            let turned = if self.sheet.turned { ", turned" } else { "" };
-            format!(", {} × {size}{turned}", self.sheet.times)
+            let size = format!(", {} × {size}", self.sheet.times);
+            if self.sheet.turned { tr!("{size}, turned", size) } else { size }
         });
-        let strips = if first + 1 == next { format!("strip {next}") } else { format!("strips {} to {next}", first + 1) };
+        let strips =
+            if first + 1 == next { tr!("strip {next}", next) } else { tr!("strips {first} to {next}", first = first + 1, next) };
         format!("{name}{sheet}, {strips}")
     }
 

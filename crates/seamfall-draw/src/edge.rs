@@ -17,6 +17,7 @@ use seamfall_plan::finish::sides::sides;
 use seamfall_plan::set::Top;
 use std::f64::consts::{FRAC_PI_2, SQRT_2};
 use std::fmt::Write;
+use tr::tr;
 
 /// Sizes on paper, in inches.
 const STROKE: f64 = 0.02;
@@ -112,7 +113,7 @@ pub fn bias_svg(tube: &BiasTube, measure: Measure) -> String {
         }
         numbered = numbered.name(p(-left, left), &i.to_string()).name(p(long - right, right), &i.to_string());
     }
-    steps("Continuous bias from a square", &[square, sewn, marked, numbered], measure)
+    steps(&tr!("Continuous bias from a square"), &[square, sewn, marked, numbered], measure)
 }
 
 /// A point being folded, from square to triangle, with the line it is sewn on.
@@ -142,7 +143,7 @@ pub fn point_svg(point: &points::Point, fold: PointFold, measure: Measure) -> St
             done.open(Line::Marked, &[p(half, 0.0), p(half, half)]),
         ],
     };
-    steps("A prairie point", &pictures, measure)
+    steps(&tr!("A prairie point"), &pictures, measure)
 }
 
 /// How a part of the finish is made, by the question its answer has; nothing for one that is not drawn step by step.
@@ -240,7 +241,7 @@ pub fn edge_corner_svg(edge: &CurvedEdge, corner: usize, measure: Measure) -> Te
     let bounds = shown.iter().map(Edge::bounds).reduce(|all, next| all.union(next)).unwrap_or(Rect::ZERO);
     let at = sides(&edge.plain).get(corner).map_or(bounds.center(), |side| side.place(side.length, 0.0).0);
     let bounds = bounds.union_pt(at);
-    let mut sheet = Sheet::new("Template of the edge and its corner, full size", bounds, measure);
+    let mut sheet = Sheet::new(&tr!("Template of the edge and its corner, full size"), bounds, measure);
     sheet.chain(Line::Cut, &shown);
     sheet.within(Line::Marked, &edge.plain);
     sheet.test_square_far_from(at);
@@ -260,7 +261,7 @@ pub fn corner_template_svg(quilt: &Quilt, top: &Top, corner: usize) -> Option<Te
     let bounds = ends.fold(changed.away.bounds(), |all, point| all.union_pt(point));
     let centre = changed.mattress.filter(|_| changed.radius().is_some());
     let bounds = centre.map_or(bounds, |centre| bounds.union_pt(centre)).inflate(rim, rim);
-    let mut sheet = Sheet::new(&format!("Template of the {} corner, full size", changed.name()), bounds, measure);
+    let mut sheet = Sheet::new(&tr!("Template of the {which} corner, full size", which = changed.name()), bounds, measure);
     sheet.within(Line::Marked, &Loop::rect(Rect::new(0.0, 0.0, top.size.x, top.size.y)));
     if let Ok(cut) = grow(&top.outline, allowance, TipTrim::Full) {
         sheet.within(Line::Cut, &cut);
@@ -272,7 +273,7 @@ pub fn corner_template_svg(quilt: &Quilt, top: &Top, corner: usize) -> Option<Te
             sheet.chain(Line::Cut, &[Edge::Line { from: centre - way, to: centre + way }]);
         }
         let string = Length::new(radius + allowance).shown_with_unit(quilt.step);
-        let text = format!("corner of the mattress; string to the cut: {string}");
+        let text = tr!("corner of the mattress; string to the cut: {string}", string);
         let wide = width(&text, TEXT * inch) / 2.0 + half;
         let aside = if changed.is_right { wide } else { -wide };
         sheet.name(Point::new(centre.x + aside, centre.y - 2.0 * half), &text);

@@ -15,6 +15,7 @@ use seamfall_plan::fall::{Fall, SeamRef, seam, set_by_hand};
 use seamfall_plan::piece::{Seam, SeamStretch, TopRef};
 use std::fmt::Write;
 use std::ops::Range;
+use tr::tr;
 
 /// Where the sign of a seam stands.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -227,12 +228,12 @@ impl FallSign {
 
     /// What it says.
     #[must_use]
-    pub fn words(self) -> &'static str {
+    pub fn words(self) -> String {
         match self {
-            Self::Fall => "falls to this side",
-            Self::Open => "pressed open",
-            Self::ByHand => "set by hand",
-            Self::Stack => "stacks",
+            Self::Fall => tr!("falls to this side"),
+            Self::Open => tr!("pressed open"),
+            Self::ByHand => tr!("set by hand"),
+            Self::Stack => tr!("stacks"),
         }
     }
 

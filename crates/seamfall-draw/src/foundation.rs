@@ -13,6 +13,7 @@ use seamfall_model::{BlockId, Quilt};
 use seamfall_plan::draft::Draft;
 use seamfall_plan::piece::{Foundation, JoinedPart};
 use std::fmt::Write;
+use tr::tr;
 
 /// Sizes on paper, in inches: strokes and text.
 const CUT_STROKE: f64 = 0.02;
@@ -42,7 +43,7 @@ pub fn foundation_svg(
     let (wide, high) = (bounds.width() + 2.0 * rim, bounds.height() + 2.0 * rim);
     let page = Page { left: bounds.x0 - rim, top: bounds.y1 + rim };
     let (w, h, unit) = (number(wide), number(high), quilt.measure.sign());
-    let title = format!("{name}, foundation, section {}", part.letter);
+    let title = tr!("{name}, foundation, section {letter}", name, letter = part.letter);
     let title = Escaped(&title);
     let mut out = format!(
         r#"<svg xmlns="http://www.w3.org/2000/svg" width="{w}{unit}" height="{h}{unit}" viewBox="0 0 {w} {h}" role="img" aria-label="{title}" font-family="sans-serif"><title>{title}</title>"#
@@ -78,7 +79,7 @@ pub fn foundation_svg(
         {
             at.y += SMALL * inch * 0.7;
             let below = seamfall_geom::Point::new(at.x, at.y - size * 0.5 - SMALL * inch);
-            label(&format!("cloth {cloth}"), below, SMALL * inch, false);
+            label(&tr!("cloth {cloth}", cloth), below, SMALL * inch, false);
         }
         label(&text, at, size, true);
     }
@@ -86,7 +87,7 @@ pub fn foundation_svg(
         let middle =
             patches(&patches_of(foundation, base)).iter().map(|outline| outline.moved(pose).bounds()).reduce(|a, b| a.union(b));
         if let Some(middle) = middle {
-            label(&format!("first: {}", letters_of(foundation, base)), middle.center(), TEXT * 0.7 * inch, true);
+            label(&tr!("first: {base}", base = letters_of(foundation, base)), middle.center(), TEXT * 0.7 * inch, true);
         }
     }
     out.push_str("</svg>");

@@ -12,6 +12,7 @@ use seamfall_model::{Length, Quilt};
 use seamfall_plan::Plan;
 use seamfall_plan::join::{CrossSection, Layer, LayerKind, Side, Step};
 use std::fmt::Write;
+use tr::tr;
 
 /// A straight stroke.
 fn stroke(out: &mut String, class: &str, [from, to]: [Point; 2], width: f64, dashes: Option<[f64; 2]>) {
@@ -73,7 +74,7 @@ pub fn join_map_svg(quilt: &Quilt, plan: &Plan) -> String {
     let (pen, rim) = (long / 220.0, long / 60.0);
     let page = Page { left: 0.0, top: size.y };
     let mut out = String::new();
-    open(&mut out, (-rim, -rim, size.x + 2.0 * rim, size.y + 2.0 * rim), &format!("Joins of {}", quilt.name));
+    open(&mut out, (-rim, -rim, size.x + 2.0 * rim, size.y + 2.0 * rim), &tr!("Joins of {name}", name = quilt.name));
     outlines(&mut out, plan, page, 0..plan.top.sections.len(), pen / 6.0, "#fff");
     let mut labels = String::new();
     for (index, step) in plan.join.steps.iter().enumerate() {
@@ -135,7 +136,7 @@ pub fn join_step_svg(quilt: &Quilt, plan: &Plan, index: usize) -> Option<String>
     let (pen, rim) = (long / 200.0, long / 25.0);
     let page = Page { left: bounds.x0, top: bounds.y1 };
     let mut out = String::new();
-    let name = format!("Join {} of {}", index + 1, quilt.name);
+    let name = tr!("Join {number} of {name}", number = index + 1, name = quilt.name);
     open(&mut out, (-rim, -rim, bounds.width() + 2.0 * rim, bounds.height() + 2.0 * rim), &name);
     let step_width = pen * 3.0;
     let _ = write!(
@@ -224,7 +225,7 @@ pub fn cross_section_svg(quilt: &Quilt, section: &CrossSection) -> String {
     open(
         &mut out,
         (-reach * 1.75, -thick - above, reach * 3.5, thick + above + below),
-        &format!("A join of {} cut across", quilt.name),
+        &tr!("A join of {name} cut across", name = quilt.name),
     );
     let step = number(section.cloth * 2.5);
     let _ = write!(
@@ -287,20 +288,20 @@ fn labels(out: &mut String, quilt: &Quilt, section: &CrossSection, thick: f64, s
         let found = column(section, at).0.into_iter().find(|(layer, ..)| layer.kind == kind && layer.side == side);
         found.map(|(_, low, high)| Point::new(at, -f64::midpoint(low, high)))
     };
-    let battings = if section.caught { "batting, caught" } else { "batting, cut back" };
-    let cut = format!("batting, cut back {}", show(section.cut_back(Side::Towards).value));
-    let turned = format!("turned under {}", show(allowance));
+    let battings = if section.caught { tr!("batting, caught") } else { tr!("batting, cut back") };
+    let cut = tr!("batting, cut back {cut_back}", cut_back = show(section.cut_back(Side::Towards).value));
+    let turned = tr!("turned under {allowance}", allowance = show(allowance));
     let far = reach * 0.85;
     let (up, down) = (-thick - size * 1.8, size * 2.1);
     // What is named, where it is touched, and where its name stands.
     let named: [(&str, f64, LayerKind, Side, Point); 8] = [
-        ("front", -far, LayerKind::Front, Side::Away, Point::new(-reach, up - size * 1.4)),
-        (battings, -far * 0.7, LayerKind::Batting, Side::Away, Point::new(-reach * 0.62, up)),
-        ("backing, turned under", -far, LayerKind::Backing, Side::Away, Point::new(-reach, down)),
-        ("front", far, LayerKind::Front, Side::Towards, Point::new(reach, up - size * 1.4)),
+        (&tr!("front"), -far, LayerKind::Front, Side::Away, Point::new(-reach, up - size * 1.4)),
+        (&battings, -far * 0.7, LayerKind::Batting, Side::Away, Point::new(-reach * 0.62, up)),
+        (&tr!("backing, turned under"), -far, LayerKind::Backing, Side::Away, Point::new(-reach, down)),
+        (&tr!("front"), far, LayerKind::Front, Side::Towards, Point::new(reach, up - size * 1.4)),
         (&cut, far * 0.7, LayerKind::Batting, Side::Towards, Point::new(reach * 0.85, up)),
-        ("backing, flat", far, LayerKind::FlatBacking, Side::Towards, Point::new(reach, down)),
-        ("allowances", allowance * 0.5, LayerKind::Allowance, Side::Towards, Point::new(allowance * 0.5, up - size * 2.8)),
+        (&tr!("backing, flat"), far, LayerKind::FlatBacking, Side::Towards, Point::new(reach, down)),
+        (&tr!("allowances"), allowance * 0.5, LayerKind::Allowance, Side::Towards, Point::new(allowance * 0.5, up - size * 2.8)),
         (
             &turned,
             section.overlap - allowance * 0.5,
@@ -323,6 +324,13 @@ fn labels(out: &mut String, quilt: &Quilt, section: &CrossSection, thick: f64, s
         );
         Label { text, at, size, anchor: Anchor::Middle, bold: false, tone: Tone::OnLight }.write(out, "");
     }
-    Label { text: "seam", at: Point::new(0.0, down + size * 3.0), size, anchor: Anchor::Middle, bold: true, tone: Tone::Plain }
-        .write(out, "");
+    Label {
+        text: &tr!("seam"),
+        at: Point::new(0.0, down + size * 3.0),
+        size,
+        anchor: Anchor::Middle,
+        bold: true,
+        tone: Tone::Plain,
+    }
+    .write(out, "");
 }

@@ -10,6 +10,7 @@ use seamfall_geom::{Pose, Vec2};
 use seamfall_model::{Cloth, Figure, FigureKind, Length, Look, Photo, Quilt};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write;
+use tr::tr;
 
 /// Where the picture of a photograph can be had: an address or the whole of it as `data:`.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -241,7 +242,7 @@ pub fn swatch_svg(quilt: &Quilt, cloth: usize, pictures: &Pictures, [across, alo
     let mut patterns = Patterns::new(quilt, pictures, &format!("swatch-{}-", described.key), Shades::Colours);
     let fill = patterns.fill(cloth, Turn::NONE);
     let mut out = String::new();
-    crate::page::open(&mut out, (0.0, 0.0, across, along), &format!("{} as it lies", described.name));
+    crate::page::open(&mut out, (0.0, 0.0, across, along), &tr!("{name} as it lies", name = described.name));
     patterns.write(&mut out);
     let _ = write!(out, r#"<rect width="{}" height="{}" fill="{fill}"/></svg>"#, number(across), number(along));
     Some(out)

@@ -12,6 +12,7 @@ use seamfall_model::{Quilt, QuiltingDesign};
 use seamfall_plan::Plan;
 use seamfall_plan::lap::{Line, Pattern};
 use std::fmt::Write;
+use tr::tr;
 
 /// A marking sheet, before it is spread over paper.
 #[derive(Debug, Clone, PartialEq)]
@@ -79,7 +80,8 @@ pub fn marking_svg(quilt: &Quilt, plan: &Plan, section: usize, mirrored: bool) -
     let pose = from_front(bounds.width(), mirrored);
     let page = Page { left: -rim, top: bounds.height() + rim };
     let (w, h, unit) = (number(wide), number(high), quilt.measure.sign());
-    let title = format!("Lines to mark on section {}{}", set.name, if mirrored { ", from the back" } else { "" });
+    let title = tr!("Lines to mark on section {section}", section = set.name);
+    let title = if mirrored { tr!("{title}, from the back", title) } else { title };
     let title = Escaped(&title);
     let mut out = format!(
         r#"<svg xmlns="http://www.w3.org/2000/svg" width="{w}{unit}" height="{h}{unit}" viewBox="0 0 {w} {h}" role="img" aria-label="{title}"><title>{title}</title>"#

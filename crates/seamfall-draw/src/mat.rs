@@ -15,6 +15,7 @@ use seamfall_plan::Plan;
 use seamfall_plan::draft::Template;
 use seamfall_plan::mats::{ClothMats, Laid, Mat, MatPiece};
 use std::fmt::Write;
+use tr::tr;
 
 /// Layers and their colours by the AutoCAD colour index.
 const LAYERS: [(&str, u8); 5] = [("CUT", 7), ("SEW", 5), ("NOTCH", 1), ("LABEL", 8), ("MAT", 9)];
@@ -81,7 +82,7 @@ pub fn mat_dxf(quilt: &Quilt, plan: &Plan, mat: &Mat, cloth: &ClothMats, laid: &
 pub fn mat_svg(quilt: &Quilt, plan: &Plan, mat: &Mat, cloth: &ClothMats, laid: &Laid) -> String {
     let inch = quilt.measure.inch();
     let (wide, high, unit) = (number(mat.width), number(mat.length), quilt.measure.sign());
-    let name = format!("{}, a mat of templates", quilt.cloths[cloth.cloth.0].name);
+    let name = tr!("{cloth}, a mat of templates", cloth = quilt.cloths[cloth.cloth.0].name);
     let mut out = String::new();
     let _ = write!(
         out,

@@ -7,6 +7,7 @@ use seamfall_geom::{Loop, Point, Pose};
 use seamfall_model::{BlockId, ClothId, PartId, Quilt, decimal};
 use seamfall_plan::draft::{Draft, OverlayShape, Patch, Template};
 use std::fmt::Write;
+use tr::tr;
 
 /// A patch or a shape laid over, as far as motifs go.
 #[derive(Clone, Copy)]
@@ -79,7 +80,7 @@ pub(crate) fn of_template(quilt: &Quilt, draft: &Draft, block: BlockId, template
 pub(crate) fn words(quilt: &Quilt, motif: usize) -> String {
     let fussy = &quilt.fussy[motif];
     let [across, down] = fussy.at.map(|part| decimal(part, 1));
-    format!("cross on the motif of {}: {across} % across, {down} % down", quilt.cloths[fussy.cloth.0].name)
+    tr!("cross on the motif of {cloth}: {across} % across, {down} % down", cloth = quilt.cloths[fussy.cloth.0].name, across, down)
 }
 
 /// The motif seen through the sewing line, and a cross where its middle lies.

@@ -10,6 +10,7 @@ use seamfall_geom::{Loop, Point, Pose};
 use seamfall_model::{Quilt, SewnState};
 use seamfall_plan::Plan;
 use std::fmt::Write;
+use tr::tr;
 
 /// The picture. Every section is a group with the id `progress-S3`.
 #[must_use]
@@ -19,7 +20,12 @@ pub fn progress_svg(quilt: &Quilt, plan: &Plan) -> String {
     let (pen, rim) = (long / 500.0, long / 200.0);
     let page = Page { left: 0.0, top: size.y };
     let done = plan.sewn.sections.iter().filter(|section| section.state >= SewnState::Quilted).count();
-    let name = format!("How far {} is: {done} of {} sections are quilted", quilt.name, plan.top.sections.len());
+    let name = tr!(
+        "How far {name} is: {done} of {sections} sections are quilted",
+        name = quilt.name,
+        done,
+        sections = plan.top.sections.len()
+    );
     let mut out = String::new();
     open(&mut out, (-rim, -rim, size.x + 2.0 * rim, size.y + 2.0 * rim), &name);
     let (joined, alone): (Vec<_>, Vec<_>) = plan.sewn.groups.iter().partition(|group| group.len() > 1);
@@ -52,7 +58,7 @@ fn section(out: &mut String, plan: &Plan, page: Page, at: usize, pen: f64, line:
     let _ = write!(
         out,
         r##"<g id="progress-{name}"><title>{name}: {}</title><clipPath id="progress-clip-{at}"><path d="{shape}"/></clipPath><path d="{shape}" fill="#fff" stroke="{line}" stroke-width="{}"/><path clip-path="url(#progress-clip-{at})" d="M{} {}h{}v{}h-{}z" fill="#ccc"/>"##,
-        state.word(),
+        state.said(),
         number(pen),
         number(foot.x),
         number(foot.y - high),
@@ -68,9 +74,9 @@ fn section(out: &mut String, plan: &Plan, page: Page, at: usize, pen: f64, line:
 fn words(out: &mut String, page: Page, outline: &Loop, name: &str, state: SewnState) {
     let bounds = outline.bounds();
     let middle = page.at(outline.label_point());
-    let said = if state == SewnState::Planned { "" } else { state.word() };
+    let said = if state == SewnState::Planned { String::new() } else { state.said() };
     let size = (bounds.height() * 0.2).min(bounds.width() * 0.8 / width("quilted", 1.0));
-    for (text, below, bold) in [(name, -0.15, true), (said, 0.95, false)] {
+    for (text, below, bold) in [(name, -0.15, true), (&said, 0.95, false)] {
         let at = Point::new(middle.x, middle.y + size * below);
         Label { text, at, size: if bold { size } else { size * 0.8 }, anchor: Anchor::Middle, bold, tone: Tone::OnLight }
             .write(out, "");

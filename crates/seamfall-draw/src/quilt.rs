@@ -20,6 +20,7 @@ use seamfall_plan::{
 };
 use std::fmt::{self, Write};
 use std::ops::Range;
+use tr::tr;
 
 /// What a drawing of the top shows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -423,26 +424,30 @@ fn turned(quilt: &Quilt, place: &PlacedBlock) -> String {
         return String::new();
     };
     let turn = match here.turns % 4 {
-        1 => ", turned a quarter to the left",
-        2 => ", turned half round",
-        3 => ", turned a quarter to the right",
-        _ => "",
+        1 => tr!(", turned a quarter to the left"),
+        2 => tr!(", turned half round"),
+        3 => tr!(", turned a quarter to the right"),
+        _ => String::new(),
     };
-    format!("{}{turn}", if here.mirrored { ", mirrored" } else { "" })
+    if here.mirrored { tr!(", mirrored") + &turn } else { turn }
 }
 
 /// What a strip is, in words.
 fn words(plan: &Plan, strip: &TopPiece) -> String {
     let place = |i: usize| plan.top.places.get(i).map_or("", |place| place.name.as_str());
     match strip.kind {
-        PieceKind::Frame { place: i, strip, side } => format!("frame of {}, strip {}, {}", place(i), strip + 1, side.word()),
-        PieceKind::FrameSquare { place: i, strip } => format!("frame of {}, strip {}, corner square", place(i), strip + 1),
-        PieceKind::SideTriangle => "side triangle".to_owned(),
-        PieceKind::CornerTriangle => "corner triangle".to_owned(),
-        PieceKind::Sash => "sashing".to_owned(),
-        PieceKind::Cornerstone => "cornerstone".to_owned(),
-        PieceKind::Filler => "filler".to_owned(),
-        PieceKind::Band { band, side } => format!("band {}, {}", band + 1, side.word()),
-        PieceKind::BandSquare { band } => format!("band {}, corner square", band + 1),
+        PieceKind::Frame { place: i, strip, side } => {
+            tr!("frame of {place}, strip {strip}, {side}", place = place(i), strip = strip + 1, side = side.said())
+        }
+        PieceKind::FrameSquare { place: i, strip } => {
+            tr!("frame of {place}, strip {strip}, corner square", place = place(i), strip = strip + 1)
+        }
+        PieceKind::SideTriangle => tr!("side triangle"),
+        PieceKind::CornerTriangle => tr!("corner triangle"),
+        PieceKind::Sash => tr!("sashing"),
+        PieceKind::Cornerstone => tr!("cornerstone"),
+        PieceKind::Filler => tr!("filler"),
+        PieceKind::Band { band, side } => tr!("band {band}, {side}", band = band + 1, side = side.said()),
+        PieceKind::BandSquare { band } => tr!("band {band}, corner square", band = band + 1),
     }
 }

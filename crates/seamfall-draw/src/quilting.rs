@@ -9,6 +9,7 @@ use seamfall_geom::{Edge, Point, Pose, Vec2};
 use seamfall_model::Quilt;
 use seamfall_plan::Plan;
 use std::fmt::Write;
+use tr::tr;
 
 /// Widths of lines and sizes of signs, as shares of a length.
 pub(crate) struct Pens {
@@ -116,7 +117,7 @@ pub fn quilting_svg(quilt: &Quilt, plan: &Plan) -> String {
     let page = Page { left: 0.0, top: size.y };
     let mut out = String::new();
     let rim = long / 150.0;
-    open(&mut out, (-rim, -rim, size.x + 2.0 * rim, size.y + 2.0 * rim), &format!("Quilting of {}", quilt.name));
+    open(&mut out, (-rim, -rim, size.x + 2.0 * rim, size.y + 2.0 * rim), &tr!("Quilting of {name}", name = quilt.name));
     let _ = write!(out, r##"<g class="sections" fill="#fff" stroke="#000" stroke-width="{}">"##, number(pens.now / 3.0));
     for section in &plan.top.sections {
         out.push_str(r#"<path d=""#);
@@ -183,16 +184,16 @@ impl QuiltingSign {
 
     /// What it says.
     #[must_use]
-    pub fn words(self) -> &'static str {
+    pub fn words(self) -> String {
         match self {
-            Self::Now => "quilted now",
-            Self::AfterJoin => "quilted after the join",
-            Self::HiddenWay => "needle hidden between the layers",
-            Self::Hanging => "thread left hanging",
-            Self::Start => "path begins with a knot, its number beside it",
-            Self::Arrow => "way of the needle",
-            Self::Needleful => "new needleful",
-            Self::Gap => "gap wider than the batting allows",
+            Self::Now => tr!("quilted now"),
+            Self::AfterJoin => tr!("quilted after the join"),
+            Self::HiddenWay => tr!("needle hidden between the layers"),
+            Self::Hanging => tr!("thread left hanging"),
+            Self::Start => tr!("path begins with a knot, its number beside it"),
+            Self::Arrow => tr!("way of the needle"),
+            Self::Needleful => tr!("new needleful"),
+            Self::Gap => tr!("gap wider than the batting allows"),
         }
     }
 

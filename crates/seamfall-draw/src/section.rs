@@ -12,6 +12,7 @@ use seamfall_model::Quilt;
 use seamfall_plan::Plan;
 use seamfall_plan::lap::{Path, Pattern};
 use std::fmt::Write;
+use tr::tr;
 
 /// A section's drawing, and what it measures in the document's unit.
 #[derive(Debug, Clone, PartialEq)]
@@ -36,9 +37,10 @@ pub fn section_svg(quilt: &Quilt, plan: &Plan, section: usize, mirrored: bool) -
     // Room for rings on the outline.
     let rim = pens.now * 2.5;
     let pose = from_front(w, mirrored);
-    let side = if mirrored { ", from the back" } else { "" };
+    let title = tr!("Section {section} of {quilt}", section = set.name, quilt = quilt.name);
+    let title = if mirrored { tr!("{title}, from the back", title) } else { title };
     let mut out = String::new();
-    open(&mut out, (-rim, -rim, w + 2.0 * rim, h + 2.0 * rim), &format!("Section {} of {}{side}", set.name, quilt.name));
+    open(&mut out, (-rim, -rim, w + 2.0 * rim, h + 2.0 * rim), &title);
     let page = Page { left: 0.0, top: h };
     let on_sheet = Pose::shift(-work.shift).then(pose);
     seams(&mut out, plan, section, page, on_sheet, pens.now * 0.4);

@@ -10,6 +10,7 @@ use seamfall_plan::{
     set::{PieceKind, PlacedBlock},
 };
 use std::fmt::Write;
+use tr::tr;
 
 /// The setting of `quilt`: every place with its name, `block` and the block's letter, turned ones with an arrow towards the
 /// block's own top; sections in heavy lines; below and to the right the widths and heights along one row and one column, and
@@ -30,7 +31,7 @@ pub fn setting_svg(quilt: &Quilt, plan: &Plan) -> String {
         number(-rim),
         number(size.x + rim + margin),
         number(size.y + rim + margin),
-        name = Escaped(&format!("Setting of {}", quilt.name)),
+        name = Escaped(&tr!("Setting of {name}", name = quilt.name)),
     );
     let _ = write!(out, r##"<g fill="#fff" stroke="#000" stroke-width="{}" stroke-linejoin="round">"##, number(long / 800.0));
     let strips = plan.top.strips.iter().map(|strip| &strip.outline);
@@ -80,12 +81,12 @@ fn label(out: &mut String, quilt: &Quilt, place: &PlacedBlock, page: Page, large
             .write(out, "");
     };
     line(&place.name, -0.35 * size, size, true);
-    let letter = format!("block {}", letters(place.block.0));
+    let letter = tr!("block {block}", block = letters(place.block.0));
     let small = (size * 0.6).min(size * room * 0.7 / width(&letter, size));
     line(&letter, 0.55 * size, small, false);
     let here = quilt.setting.places.get(place.row).and_then(|row| row.get(place.number));
     if here.is_some_and(|here| here.mirrored) {
-        line("mirrored", 0.55 * size + 1.2 * small, small * 0.85, false);
+        line(&tr!("mirrored"), 0.55 * size + 1.2 * small, small * 0.85, false);
     }
     if here.is_some_and(|here| here.turns % 4 != 0) {
         let up = place.pose.apply_vec(Vec2::new(0.0, 1.0));

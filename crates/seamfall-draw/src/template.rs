@@ -13,6 +13,7 @@ use seamfall_model::{BlockId, ClothId, Quilt};
 use seamfall_plan::draft::{Draft, Template};
 use std::collections::BTreeMap;
 use std::fmt::Write;
+use tr::tr;
 
 /// A pattern piece, ready to be put on paper.
 #[derive(Debug, Clone, PartialEq)]
@@ -50,10 +51,10 @@ pub fn template_svg_with(
     let name = &quilt.blocks.get(block.0)?.name;
     let piece = draft.templates.get(template)?;
     let inch = quilt.measure.inch();
-    let mut lines = vec![name.clone(), "for one block:".to_owned()];
-    lines.extend(counts(quilt, draft, block, template).iter().map(|(cloth, count)| format!("cut {count} of {cloth}")));
+    let mut lines = vec![name.clone(), tr!("for one block:")];
+    lines.extend(counts(quilt, draft, block, template).iter().map(|(cloth, count)| tr!("cut {count} of {cloth}", count, cloth)));
     if piece.cut.is_none() {
-        lines.push("no room for the allowance".to_owned());
+        lines.push(tr!("no room for the allowance"));
     }
 
     let motif = motif::of_template(quilt, draft, block, template);
@@ -76,7 +77,7 @@ pub fn template_svg_with(
     let page_width = if fits { outline.width() } else { outline.width().max(wide) } + 2.0 * rim;
     let page_height = outline.height() + 2.0 * rim + below;
     let page = Page { left: outline.x0 - (page_width - outline.width()) / 2.0, top: outline.y1 + rim };
-    let mut out = open(quilt, &format!("{name}, template {}", piece.letter), page_width, page_height);
+    let mut out = open(quilt, &tr!("{name}, template {letter}", name, letter = piece.letter), page_width, page_height);
     if let Some(motif) = motif {
         motif::window(&mut out, quilt, (piece, motif), (page, inch), pictures);
     }
@@ -114,9 +115,11 @@ fn counts(quilt: &Quilt, draft: &Draft, block: BlockId, template: usize) -> Vec<
         *counts.entry(cloth).or_default() += 1;
     }
     let name = |cloth: Option<ClothId>| {
-        cloth.and_then(|cloth| quilt.cloths.get(cloth.0)).map_or("a cloth not chosen yet", |cloth| cloth.name.as_str())
+        cloth
+            .and_then(|cloth| quilt.cloths.get(cloth.0))
+            .map_or_else(|| tr!("a cloth not chosen yet"), |cloth| cloth.name.clone())
     };
-    counts.into_iter().map(|(cloth, count)| (name(cloth).to_owned(), count)).collect()
+    counts.into_iter().map(|(cloth, count)| (name(cloth), count)).collect()
 }
 
 /// Everything that is drawn of a piece.

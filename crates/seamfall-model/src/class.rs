@@ -209,6 +209,19 @@ impl Work {
         }
     }
 
+    /// Its word as a heading, as it is said.
+    #[must_use]
+    pub fn named(self) -> String {
+        match self {
+            Self::Cut => tr!("work" => "cut"),
+            Self::Piece => tr!("work" => "piece"),
+            Self::Layer => tr!("work" => "layer"),
+            Self::Quilt => tr!("work" => "quilt"),
+            Self::Join => tr!("work" => "join"),
+            Self::Edge => tr!("work" => "edge"),
+        }
+    }
+
     /// As it is said: `piecing`.
     #[must_use]
     pub fn said(self) -> String {

@@ -4,6 +4,7 @@ use crate::{
     Allowance, Backing, Batting, Bed, Binding, ChosenWay, CornerShape, Finishing, FixedFall, Fussy, Grain, Joining, Lap, Length,
     Look, Measure, Pressings, Price, Quilting, Sample, Shrinkage, Step, Supply, Thread,
 };
+use tr::tr;
 
 /// A whole quilt file. Made by [`read`](crate::read).
 #[derive(Debug, Clone, PartialEq)]
@@ -148,6 +149,16 @@ impl Value {
             Self::Light => "light",
             Self::Medium => "medium",
             Self::Dark => "dark",
+        }
+    }
+
+    /// As it is said.
+    #[must_use]
+    pub fn said(self) -> String {
+        match self {
+            Self::Light => tr!("light"),
+            Self::Medium => tr!("medium"),
+            Self::Dark => tr!("dark"),
         }
     }
 }

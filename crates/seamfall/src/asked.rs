@@ -7,6 +7,7 @@ use seamfall_geom::Vec2;
 use seamfall_model::{Length, Measure, parse_length};
 use seamfall_plan::answer::{Answer, Ruler};
 use std::fmt::Write;
+use tr::tr;
 
 /// What is typed is read in this measure.
 #[derive(Debug, Clone, Copy)]
@@ -40,7 +41,7 @@ impl Asked {
     /// Width and height: `60 x 80`.
     pub fn size(&self, typed: &str) -> Result<Vec2, Failure> {
         let Some((width, height)) = typed.split_once(['x', '×', 'X']) else {
-            return Err(Failure::Length(format!("`{typed}` is not a size; write it like \"60 x 80\"")));
+            return Err(Failure::Length(tr!("`{typed}` is not a size; write it like \"60 x 80\"", typed)));
         };
         Ok(Vec2::new(self.length(width)?.value(), self.length(height)?.value()))
     }
@@ -55,7 +56,7 @@ impl Asked {
             say(&mut text, format_args!("{:>3}. {step}", number + 1));
         }
         for note in &answer.notes {
-            say(&mut text, format_args!("  note: {note}"));
+            say(&mut text, format_args!("  {}", tr!("note: {note}", note)));
         }
         text
     }

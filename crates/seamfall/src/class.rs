@@ -13,6 +13,7 @@ use seamfall_model::{Quilt, decimal};
 use seamfall_plan::words as plan_words;
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
+use tr::tr;
 
 /// What a class is asked.
 #[derive(Debug, Args)]
@@ -56,7 +57,7 @@ pub struct Begin {
 /// A day as it is typed.
 fn day(typed: &str) -> Result<Day, String> {
     let date: jiff::civil::Date =
-        typed.parse().map_err(|_| "this is no day of the calendar; write year, month and day, like 2027-05-27".to_owned())?;
+        typed.parse().map_err(|_| tr!("this is no day of the calendar; write year, month and day, like 2027-05-27"))?;
     Ok(of_date(date))
 }
 
@@ -115,9 +116,9 @@ pub fn report(planned: &Planned) -> String {
         text.push_str(words.trim_end());
         text.push('\n');
     };
-    line(format!("{}: {} students make {}", class.name, class.students.len(), quilt.name));
+    line(tr!("{class}: {students} students make {name}", class = class.name, students = class.students.len(), name = quilt.name));
     line(String::new());
-    line("Students".to_owned());
+    line(tr!("Students"));
     for (number, student) in class.students.iter().enumerate() {
         let swaps = words::cloths(quilt, class, number);
         let swaps = if swaps.is_empty() { swaps } else { format!("; {swaps}") };
@@ -128,7 +129,7 @@ pub fn report(planned: &Planned) -> String {
     schedule(class, plan, &mut line);
     cloth(class, plan, &mut line);
     line(String::new());
-    line("Who brings what".to_owned());
+    line(tr!("Who brings what"));
     for supply in &plan.supplies {
         let note = supply.note.as_ref().map_or_else(String::new, |note| format!(" ({note})"));
         line(format!("  {:<13} {:<32} {}{note}", words::bringer(supply.by), supply.what, supply.all));
@@ -144,23 +145,34 @@ pub fn report(planned: &Planned) -> String {
 
 fn schedule(class: &Class, plan: &ClassPlan, line: &mut impl FnMut(String)) {
     let timetable = &plan.timetable;
-    line("Schedule, worked back".to_owned());
+    line(tr!("Schedule, worked back"));
     if let Some((day, hours)) = timetable.kits {
-        line(format!("  {:<30} begin to cut the kits, {} h", words::day(day), decimal(hours, 1)));
+        line(format!("  {:<30} {}", words::day(day), tr!("begin to cut the kits, {hours} h", hours = decimal(hours, 1))));
     }
     for (number, lesson) in timetable.lessons.iter().enumerate() {
         let handout = &plan.handouts[number];
-        let held = lesson.held_by.map_or_else(String::new, |student| {
-            format!("; {} needs the {} days after it", class.students[student].name, lesson.until_next)
-        });
-        line(format!("  {:<30} lesson {}: {}{held}", words::day(lesson.day), number + 1, handout.title));
+        let said = tr!("lesson {number}: {title}", number = number + 1, title = handout.title);
+        let said = match lesson.held_by {
+            Some(student) => tr!(
+                "{said}; {student} needs the {days} days after it",
+                said,
+                student = class.students[student].name,
+                days = lesson.until_next
+            ),
+            None => said,
+        };
+        line(format!("  {:<30} {said}", words::day(lesson.day)));
     }
-    line(format!("  {:<30} all done", words::day(class.schedule.last_day)));
+    line(format!("  {:<30} {}", words::day(class.schedule.last_day), tr!("all done")));
     line(String::new());
-    line(format!("Hours{:>23}", Work::ALL.map(|work| format!("{:>10}", work.word())).concat()));
+    line(format!("{:<5}{:>23}", tr!("Hours"), Work::ALL.map(|work| format!("{:>10}", work.named())).concat()));
     for (student, own) in plan.students.iter().enumerate() {
         let hours = own.hours.each.iter().map(|hours| format!("{:>10}", decimal(hours.value, 1))).collect::<String>();
-        line(format!("  {:<20} {hours}  in all {}", class.students[student].name, decimal(own.hours.all.value, 1)));
+        line(format!(
+            "  {:<20} {hours}  {}",
+            class.students[student].name,
+            tr!("in all {hours}", hours = decimal(own.hours.all.value, 1))
+        ));
     }
 }
 
@@ -168,14 +180,18 @@ fn cloth(class: &Class, plan: &ClassPlan, line: &mut impl FnMut(String)) {
     for pooled in &plan.pool.materials {
         let Some(bought) = pooled.bought.map(|bought| &plan.pool.cutting.bought[bought]) else { continue };
         line(String::new());
-        line(format!("{}: {} together", pooled.of.name(&plan.pool.quilt), bought.shown(&plan.pool.quilt)));
+        line(tr!(
+            "{cloth}: {bought} together",
+            cloth = pooled.of.name(&plan.pool.quilt),
+            bought = bought.shown(&plan.pool.quilt)
+        ));
         line(format!("  {}", words::pooled(plan, pooled).unwrap_or_default()));
         for strips in &pooled.strips {
             line(format!("  {:<26} {}", words::strips(strips), words::gives(class, &plan.pool, bought, strips)));
         }
     }
     line(String::new());
-    line("Kits".to_owned());
+    line(tr!("Kits"));
     for (student, own) in class.students.iter().enumerate() {
         line(format!("  {}", own.name));
         for pooled in &plan.pool.materials {
@@ -190,17 +206,29 @@ fn cloth(class: &Class, plan: &ClassPlan, line: &mut impl FnMut(String)) {
 }
 
 fn handout(class: &Class, plan: &ClassPlan, handout: &Handout, line: &mut impl FnMut(String)) {
-    line(format!("Lesson {}: {}, {}", handout.lesson + 1, handout.title, words::day(handout.day)));
+    line(tr!(
+        "Lesson {lesson}: {title}, {day}",
+        lesson = handout.lesson + 1,
+        title = handout.title,
+        day = words::day(handout.day)
+    ));
     handout.note.iter().for_each(|note| line(format!("  {note}")));
     for step in &handout.steps {
         line(format!("  - {}", step.text));
     }
     let bring = plan.supplies.iter().filter(|supply| supply.is_told(&handout.work));
-    line(format!("  Bring: {}", bring.map(|supply| supply.what.as_str()).collect::<Vec<_>>().join("; ")));
-    line(format!("  At home until {}:", words::day(handout.until)));
+    line(format!(
+        "  {}",
+        tr!("Bring: {things}", things = bring.map(|supply| supply.what.as_str()).collect::<Vec<_>>().join("; "))
+    ));
+    line(format!("  {}", tr!("At home until {day}:", day = words::day(handout.until))));
     for home in &handout.home {
-        let hours = if home.hours > 0.0 { plan_words::hours(home.hours) } else { "nothing".to_owned() };
-        line(format!("    {:<20} {hours:>8}, then: {}", class.students[home.student].name, home.reached));
+        let hours = if home.hours > 0.0 { plan_words::hours(home.hours) } else { tr!("nothing") };
+        line(format!(
+            "    {:<20} {hours:>8}, {}",
+            class.students[home.student].name,
+            tr!("then: {reached}", reached = home.reached)
+        ));
     }
     for caution in &handout.cautions {
         line(format!("  {}: {}", caution.title(), caution.words()));

@@ -12,6 +12,7 @@ use seamfall_model::decimal;
 use std::collections::BTreeMap;
 use std::fmt::Write;
 use std::path::Path;
+use tr::tr;
 
 /// The answer for a list.
 pub fn answer(file: &Path, json: bool, stages: Option<u8>) -> Result<String, Failure> {
@@ -36,8 +37,8 @@ pub fn answer(file: &Path, json: bool, stages: Option<u8>) -> Result<String, Fai
 }
 
 /// What the proof is about: with two stages, layouts of two stages.
-fn within(stages: Stages) -> &'static str {
-    if stages == Stages::TWO { " in strips and sub-cuts" } else { "" }
+fn within(stages: Stages, said: String) -> String {
+    if stages == Stages::TWO { tr!("{said} in strips and sub-cuts", said) } else { said }
 }
 
 /// A number of ticks in the unit of the list.
@@ -52,22 +53,41 @@ fn of_length(order: &Order, job: &Job, cutting: &Cutting) -> String {
         say(&mut text, format_args!("{}", order.name));
     }
     let length = size(order, layout.length);
-    say(&mut text, format_args!("length {length} {unit} of cloth {} {unit} wide", size(order, job.width().into())));
+    say(
+        &mut text,
+        format_args!(
+            "{}",
+            tr!("length {length} {unit} of cloth {width} {unit} wide", length, unit, width = size(order, job.width().into()))
+        ),
+    );
     if layout.length == cutting.bound.length {
-        say(&mut text, format_args!("proven: nothing shorter exists{}", within(job.stages())));
+        say(&mut text, format_args!("{}", within(job.stages(), tr!("proven: nothing shorter exists"))));
     } else {
         let over = (layout.length as f64 / cutting.bound.length as f64 - 1.0) * 100.0;
         let least = size(order, cutting.bound.length);
         say(
             &mut text,
             format_args!(
-                "nothing shorter than {least} {unit} exists{}, which is {} % less",
-                within(job.stages()),
-                decimal(over, 2)
+                "{}",
+                tr!(
+                    "{said}, which is {over} % less",
+                    said = within(job.stages(), tr!("nothing shorter than {least} {unit} exists", least, unit)),
+                    over = decimal(over, 2)
+                )
             ),
         );
     }
-    say(&mut text, format_args!("{} strips across, {} ruler settings", layout.strips_cut(), layout.strip_widths()));
+    say(
+        &mut text,
+        format_args!(
+            "{}",
+            tr!(
+                "{strips} strips across, {settings} ruler settings",
+                strips = layout.strips_cut(),
+                settings = layout.strip_widths()
+            )
+        ),
+    );
     for strip in &layout.strips {
         let height = size(order, strip.panel.height.into());
         say(&mut text, format_args!("  {:>3} x {height:<8} {}", strip.times, pieces(order, job.kinds(), &strip.panel)));
@@ -84,16 +104,22 @@ fn of_sheets(order: &Order, job: &SheetJob, cutting: &SheetCutting) -> String {
     say(
         &mut text,
         format_args!(
-            "price {}; nothing cheaper than {} exists{}",
-            price(cutting.price),
-            price(cutting.bound),
-            within(job.stages())
+            "{}",
+            within(
+                job.stages(),
+                tr!(
+                    "price {price}; nothing cheaper than {bound} exists",
+                    price = price(cutting.price),
+                    bound = price(cutting.bound)
+                )
+            )
         ),
     );
     for sheet in &cutting.sheets {
         let named = &job.sheets()[sheet.sheet];
-        let turned = if sheet.turned { ", turned before the first cut" } else { "" };
-        say(&mut text, format_args!("  {:>3} x {}{turned}", sheet.times, named.name));
+        let name = &named.name;
+        let name = if sheet.turned { tr!("{name}, turned before the first cut", name) } else { name.clone() };
+        say(&mut text, format_args!("  {:>3} x {name}", sheet.times));
         for strip in &sheet.strips {
             let height = size(order, strip.height.into());
             say(&mut text, format_args!("        {height:<8} {}", pieces(order, job.kinds(), strip)));
@@ -109,11 +135,19 @@ fn of_templates(order: &Order, list: &List, nesting: &Nesting) -> String {
         say(&mut text, format_args!("{}", order.name));
     }
     let (length, width) = (decimal(nesting.length, 4), decimal(list.cloth.width, 4));
-    say(&mut text, format_args!("length {length} {unit} of cloth {width} {unit} wide"));
+    say(&mut text, format_args!("{}", tr!("length {length} {unit} of cloth {width} {unit} wide", length, unit, width)));
     let (share, bound) = (decimal(nesting.density() * 100.0, 1), decimal(nesting.area_bound, 4));
     say(
         &mut text,
-        format_args!("{share} % of the cloth is used; nothing shorter than {bound} {unit} exists, by the area of the pieces"),
+        format_args!(
+            "{}",
+            tr!(
+                "{share} % of the cloth is used; nothing shorter than {bound} {unit} exists, by the area of the pieces",
+                share,
+                bound,
+                unit
+            )
+        ),
     );
     for strip in &nesting.strips {
         let mut counts: BTreeMap<(usize, u64), usize> = BTreeMap::new();
@@ -122,8 +156,12 @@ fn of_templates(order: &Order, list: &List, nesting: &Nesting) -> String {
             *counts.entry((place.template, (place.turn * 100.0).round() as u64)).or_default() += 1;
         }
         let piece = |((template, turn), count): ((usize, u64), usize)| {
-            let turned = if turn == 0 { String::new() } else { format!(" turned by {}", decimal(turn as f64 / 100.0, 2)) };
-            format!("{count} of {}{turned}", list.templates[template].name)
+            let pieces = tr!("{count} of {template}", count, template = list.templates[template].name);
+            if turn == 0 {
+                pieces
+            } else {
+                tr!("{pieces} turned by {degrees}", pieces, degrees = decimal(turn as f64 / 100.0, 2))
+            }
         };
         let pieces = counts.into_iter().map(piece).collect::<Vec<_>>().join(", ");
         say(&mut text, format_args!("  {:>3} x {:<8} {pieces}", strip.times, decimal(strip.height, 4)));
@@ -137,7 +175,13 @@ fn pieces(order: &Order, kinds: &[Kind], panel: &Panel) -> String {
     count(panel, &mut counts);
     let piece = |(kind, count): (usize, usize)| {
         let Kind { name, width, height, .. } = &kinds[kind];
-        format!("{count} of {name} ({} x {})", size(order, (*width).into()), size(order, (*height).into()))
+        tr!(
+            "{count} of {name} ({width} x {height})",
+            count,
+            name,
+            width = size(order, (*width).into()),
+            height = size(order, (*height).into())
+        )
     };
     counts.into_iter().map(piece).collect::<Vec<_>>().join(", ")
 }

@@ -11,6 +11,7 @@ use seamfall_model::{BlockId, Measure, Quilt};
 use seamfall_plan::Plan;
 use seamfall_plan::mats::{ClothMats, Laid, Mat, mats};
 use std::path::Path;
+use tr::tr;
 
 /// Draws what is asked for, and says where it is.
 pub fn draw(file: &Path, asked: &Draw) -> Result<String, Failure> {
@@ -26,7 +27,7 @@ pub fn draw(file: &Path, asked: &Draw) -> Result<String, Failure> {
         }
         Some(png) => {
             if ending.ends_with("dxf") {
-                return Err(Failure::Picture("lines for machines are no picture; leave `--png` out".to_owned()));
+                return Err(Failure::Picture(tr!("lines for machines are no picture; leave `--png` out")));
             }
             let picture = seamfall_book::png(&drawing, asked.width).map_err(|error| Failure::Picture(error.to_string()))?;
             (picture, png.clone())
@@ -96,7 +97,18 @@ fn on_mats(file: &Path, (quilt, plan): (&Quilt, &Plan), size: &str, asked: &Draw
     for cloth in &all {
         let name = &quilt.cloths[cloth.cloth.0];
         let area = cloth.least(plan, &mat);
-        say(&mut said, format_args!("{}: mats to cut: {}; the area alone asks for {area}", name.name, cloth.count()));
+        say(
+            &mut said,
+            format_args!(
+                "{}",
+                tr!(
+                    "{cloth}: mats to cut: {count}; the area alone asks for {area}",
+                    cloth = name.name,
+                    count = cloth.count(),
+                    area
+                )
+            ),
+        );
         for (number, laid) in (1..).zip(&cloth.mats) {
             let stem = format!("{}-{number}", name.key);
             say(&mut said, format_args!("  {stem}, {} ×: {}", laid.times, pieces(quilt, plan, cloth, laid)));
@@ -105,7 +117,13 @@ fn on_mats(file: &Path, (quilt, plan): (&Quilt, &Plan), size: &str, asked: &Draw
         }
         for piece in &cloth.pieces {
             if let Some(why) = &piece.left_out {
-                say(&mut said, format_args!("  left out: {} of {}: {why}", piece.count, piece.name(quilt, plan)));
+                say(
+                    &mut said,
+                    format_args!(
+                        "  {}",
+                        tr!("left out: {count} of {piece}: {why}", count = piece.count, piece = piece.name(quilt, plan), why)
+                    ),
+                );
             }
         }
     }
@@ -117,7 +135,8 @@ fn on_mats(file: &Path, (quilt, plan): (&Quilt, &Plan), size: &str, asked: &Draw
 
 /// `12 of Churn dash A, 4 of Churn dash B`.
 fn pieces(quilt: &Quilt, plan: &Plan, cloth: &ClothMats, laid: &Laid) -> String {
-    let each = laid.counts(cloth).into_iter().map(|(piece, count)| format!("{count} of {}", piece.name(quilt, plan)));
+    let each =
+        laid.counts(cloth).into_iter().map(|(piece, count)| tr!("{count} of {piece}", count, piece = piece.name(quilt, plan)));
     each.collect::<Vec<_>>().join(", ")
 }
 

@@ -12,6 +12,7 @@ use seamfall_plan::finish::scallops::{self, Curve, Wish};
 use seamfall_plan::finish::{Answer, Impossible, Round, bias, binding, cover, points, ruffle, sleeve};
 use seamfall_plan::wire;
 use std::path::PathBuf;
+use tr::tr;
 
 /// What holds for every question.
 #[derive(Debug, Args)]
@@ -239,9 +240,7 @@ pub fn answer(question: &Question, options: &Options) -> Result<String, Failure>
     if let Some(file) = &options.draw {
         let drawn = asked.drawing(question)?.map_err(Failure::Impossible)?;
         let drawn = drawn.ok_or_else(|| {
-            Failure::Length(
-                "this question has no drawing; `bias`, `points`, and `scallops` and `waves` with `--quilt` have".to_owned(),
-            )
+            Failure::Length(tr!("this question has no drawing; `bias`, `points`, and `scallops` and `waves` with `--quilt` have"))
         })?;
         files::write(file, drawn.as_bytes())?;
     }

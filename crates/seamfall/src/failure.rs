@@ -4,117 +4,117 @@ use miette::Diagnostic;
 use seamfall_model::FileError;
 use seamfall_store::StoreError;
 use std::path::PathBuf;
+use tr::tr;
 
 /// Why a command could not be carried out.
 #[derive(Debug, thiserror::Error, Diagnostic)]
 pub enum Failure {
     /// The file is not there, or may not be read.
-    #[error("{} cannot be read: {source}", .file.display())]
-    #[diagnostic(help("check the name and the folder; `seamfall new {}` begins a quilt there", .file.display()))]
+    #[error("{}", tr!("{file} cannot be read: {reason}", file = file.display(), reason = source))]
+    #[diagnostic(help("{}", tr!("check the name and the folder; `seamfall new {file}` begins a quilt there", file = file.display())))]
     Read { file: PathBuf, source: std::io::Error },
     /// The file is no text, or far too large.
-    #[error("{} cannot be used: {why}", .file.display())]
-    #[diagnostic(help("a quilt file is a small text, as `docs/quilt-file.md` describes; so is a list of pieces"))]
+    #[error("{}", tr!("{file} cannot be used: {why}", file = file.display(), why))]
+    #[diagnostic(help("{}", tr!("a quilt file is a small text, as `docs/quilt-file.md` describes; so is a list of pieces")))]
     NoText { file: PathBuf, why: String },
     /// The text is no quilt, or no ledger of it.
-    #[error("{name} cannot be used")]
+    #[error("{}", tr!("{name} cannot be used", name))]
     Quilt { error: FileError, name: String, text: String },
     /// The catalogue of messages cannot be used.
-    #[error("the words in {} cannot be used: {why}", .file.display())]
-    #[diagnostic(help(
-        "a catalogue is a translated copy of `words/seamfall.pot`, as `docs/words.md` describes; without `--words` all is in English"
-    ))]
+    #[error("{}", tr!("the words in {file} cannot be used: {why}", file = file.display(), why))]
+    #[diagnostic(help("{}", tr!("a catalogue is a translated copy of `words/seamfall.pot`, as `docs/words.md` describes; without `--words` all is in English")))]
     Words { file: PathBuf, why: String },
     /// The list cannot be cut.
-    #[error("{} cannot be cut: {error}", .file.display())]
-    #[diagnostic(help("nothing was done; mend the list and try again"))]
+    #[error("{}", tr!("{file} cannot be cut: {error}", file = file.display(), error))]
+    #[diagnostic(help("{}", tr!("nothing was done; mend the list and try again")))]
     List { file: PathBuf, error: seamfall_cutting::file::FileError },
     /// A length on the command line that is none.
     #[error("{0}")]
-    #[diagnostic(help("put lengths with a space in quotes, or write 2-1/4"))]
+    #[diagnostic(help("{}", tr!("put lengths with a space in quotes, or write 2-1/4")))]
     Length(String),
     /// What was asked for cannot be had.
     #[error("{0}")]
     #[diagnostic(help("{}", .0.nearest))]
     Impossible(seamfall_plan::answer::Impossible),
     /// No such block.
-    #[error("{}", match .wanted { Some(key) => format!("there is no block `{key}`"), None => "say which block, with `--block`".to_owned() })]
-    #[diagnostic(help("this quilt has: {}", .known.join(", ")))]
+    #[error("{}", match .wanted { Some(key) => tr!("there is no block `{key}`", key), None => tr!("say which block, with `--block`") })]
+    #[diagnostic(help("{}", tr!("this quilt has: {known}", known = known.join(", "))))]
     NoBlock { wanted: Option<String>, known: Vec<String> },
     /// No such section.
-    #[error("{}", match .wanted { Some(name) => format!("there is no section `{name}`"), None => "say which section, with `--section`".to_owned() })]
-    #[diagnostic(help("this quilt has: {}", .known.join(", ")))]
+    #[error("{}", match .wanted { Some(name) => tr!("there is no section `{name}`", name), None => tr!("say which section, with `--section`") })]
+    #[diagnostic(help("{}", tr!("this quilt has: {known}", known = known.join(", "))))]
     NoSection { wanted: Option<String>, known: Vec<String> },
     /// Nothing is written over an existing file by `new`.
-    #[error("{} is there already", .0.display())]
-    #[diagnostic(help("choose another name; nothing was changed"))]
+    #[error("{}", tr!("{file} is there already", file = _0.display()))]
+    #[diagnostic(help("{}", tr!("choose another name; nothing was changed")))]
     Exists(PathBuf),
     /// No quilt can be begun so.
     #[error("{0}")]
-    #[diagnostic(help("`seamfall fit beds` lists the beds; nothing was written"))]
+    #[diagnostic(help("{}", tr!("`seamfall fit beds` lists the beds; nothing was written")))]
     Begin(String),
     /// The file could not be written.
-    #[error("{} cannot be written: {source}", .file.display())]
-    #[diagnostic(help(
-        "nothing was changed; check the folder, its permissions and the room on the disk, or choose another place with `--out`"
-    ))]
+    #[error("{}", tr!("{file} cannot be written: {reason}", file = file.display(), reason = source))]
+    #[diagnostic(help("{}", tr!("nothing was changed; check the folder, its permissions and the room on the disk, or choose another place with `--out`")))]
     Write { file: PathBuf, source: std::io::Error },
     /// The book could not be set.
-    #[error("the book could not be set: {0}")]
+    #[error("{}", tr!("the book could not be set: {reason}", reason = _0))]
     Book(String),
     /// What was asked for is no picture, or one that cannot be drawn.
     #[error("{0}")]
-    #[diagnostic(help("nothing was written"))]
+    #[diagnostic(help("{}", tr!("nothing was written")))]
     Picture(String),
     /// The workroom could not be started.
-    #[error("the workroom cannot start: {0}")]
-    #[diagnostic(help("is another program using this port? Leave `--port` out to take a free one"))]
+    #[error("{}", tr!("the workroom cannot start: {reason}", reason = _0))]
+    #[diagnostic(help("{}", tr!("is another program using this port? Leave `--port` out to take a free one")))]
     Workroom(String),
     /// The system names no folder.
-    #[error("this system names no folder for a user's data")]
-    #[diagnostic(help("say one with `--data`"))]
+    #[error("{}", tr!("this system names no folder for a user's data"))]
+    #[diagnostic(help("{}", tr!("say one with `--data`")))]
     NoFolder,
     /// The store could not be used.
-    #[error("the store {} cannot be used: {error}", .file.display())]
-    #[diagnostic(help("{}", mending(.error)))]
+    #[error("{}", tr!("the store {file} cannot be used: {error}", file = file.display(), error))]
+    #[diagnostic(help("{}", mending(error)))]
     Store { file: PathBuf, error: StoreError },
     /// The backup could not be written.
-    #[error("the backup {} was not written: {error}", .file.display())]
+    #[error("{}", tr!("the backup {file} was not written: {error}", file = file.display(), error))]
     #[diagnostic(help(
-        "the store is as it was; check the folder, its permissions and the room on the disk, or name another place"
+        "{}",
+        tr!("the store is as it was; check the folder, its permissions and the room on the disk, or name another place")
     ))]
     Backup { file: PathBuf, error: StoreError },
     /// A file that cannot be put in the place of the store.
-    #[error("{} cannot be put in the place of the store: {}", .file.display(), no_backup(.error))]
-    #[diagnostic(help("nothing was changed; name a file that `seamfall backup` wrote"))]
+    #[error("{}", tr!("{file} cannot be put in the place of the store: {why}", file = file.display(), why = no_backup(error)))]
+    #[diagnostic(help("{}", tr!("nothing was changed; name a file that `seamfall backup` wrote")))]
     NoBackup { file: PathBuf, error: StoreError },
 }
 
 /// What helps where a store cannot be used.
-fn mending(error: &StoreError) -> &'static str {
+fn mending(error: &StoreError) -> String {
     match error {
         StoreError::Damaged(_) => {
-            "nothing was changed; `seamfall mend` keeps the damaged file too, and `seamfall restore` puts a backup in its place"
+            tr!(
+                "nothing was changed; `seamfall mend` keeps the damaged file too, and `seamfall restore` puts a backup in its place"
+            )
         }
         StoreError::Newer { .. } => {
-            "nothing was changed; a newer Seamfall reads it, and `seamfall backup` of this one never will"
+            tr!("nothing was changed; a newer Seamfall reads it, and `seamfall backup` of this one never will")
         }
         StoreError::NotAStore => {
-            "nothing was changed; if it was a store and was damaged, `seamfall mend` looks what can be saved"
+            tr!("nothing was changed; if it was a store and was damaged, `seamfall mend` looks what can be saved")
         }
-        _ => "nothing was changed; another folder can be chosen with `--data`",
+        _ => tr!("nothing was changed; another folder can be chosen with `--data`"),
     }
 }
 
 /// Why a file is no backup that can be used.
 fn no_backup(error: &StoreError) -> String {
     match error {
-        StoreError::NoStore => "there is no such file".to_owned(),
-        StoreError::NotAStore => "it is no store of Seamfall".to_owned(),
+        StoreError::NoStore => tr!("there is no such file"),
+        StoreError::NotAStore => tr!("it is no store of Seamfall"),
         StoreError::Newer { found, known } => {
-            format!("it was written by a newer Seamfall (its layout is number {found}, this one knows up to {known})")
+            tr!("it was written by a newer Seamfall (its layout is number {found}, this one knows up to {known})", found, known)
         }
-        StoreError::Damaged(what) => format!("it is damaged ({what})"),
+        StoreError::Damaged(what) => tr!("it is damaged ({what})", what),
         other => other.to_string(),
     }
 }

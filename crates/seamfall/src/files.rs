@@ -6,6 +6,7 @@ use std::fs;
 use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
 use tempfile::NamedTempFile;
+use tr::tr;
 
 /// Text of a quilt file or a ledger, no more of it than a quilt file may hold.
 pub fn read(file: &Path) -> Result<String, Failure> {
@@ -15,9 +16,9 @@ pub fn read(file: &Path) -> Result<String, Failure> {
     fs::File::open(file).map_err(unreadable)?.take(limit).read_to_end(&mut bytes).map_err(unreadable)?;
     let no_text = |why: &str| Failure::NoText { file: file.to_owned(), why: why.to_owned() };
     if bytes.len() > FILE_BYTES {
-        return Err(no_text("it is larger than 2 MiB"));
+        return Err(no_text(&tr!("it is larger than 2 MiB")));
     }
-    String::from_utf8(bytes).map_err(|_| no_text("it is not UTF-8 text"))
+    String::from_utf8(bytes).map_err(|_| no_text(&tr!("it is not UTF-8 text")))
 }
 
 /// Path and text of the ledger beside a quilt file, if there is one.
@@ -27,7 +28,7 @@ pub fn ledger(file: &Path) -> Result<Option<(PathBuf, String)>, Failure> {
         // An empty text would say that nothing is sewn, and a ledger that lost its text does not know that.
         Ok(text) if text.trim().is_empty() => Err(Failure::NoText {
             file: ledger,
-            why: "it is empty, though a ledger names its quilt; bring back a copy, or take it away if nothing is sewn".to_owned(),
+            why: tr!("it is empty, though a ledger names its quilt; bring back a copy, or take it away if nothing is sewn"),
         }),
         Ok(text) => Ok(Some((ledger, text))),
         Err(Failure::Read { source, .. }) if source.kind() == std::io::ErrorKind::NotFound => Ok(None),

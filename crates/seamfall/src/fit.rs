@@ -13,6 +13,7 @@ use seamfall_plan::caution::Caution;
 use seamfall_plan::fit::{self, Base, Drops, Found, Parity, Standing, Wishes};
 use seamfall_plan::{wire, words};
 use std::path::PathBuf;
+use tr::tr;
 
 /// What holds for every question.
 #[derive(Debug, Args)]
@@ -176,7 +177,10 @@ fn told(asked: &Asked, options: &Options, answers: &[Answer], cautions: &[Cautio
     }
     let mut text: String = answers.iter().map(|answer| asked.words(answer)).collect();
     for caution in cautions {
-        say(&mut text, format_args!("  caution: {} Source: {}.", caution.words(), caution.source()));
+        say(
+            &mut text,
+            format_args!("  {}", tr!("caution: {words} Source: {source}.", words = caution.words(), source = caution.source())),
+        );
     }
     text
 }
@@ -206,9 +210,9 @@ impl Asked {
 
 fn named(name: &str) -> Result<&'static StandardBed, Failure> {
     let none = || {
-        let nearest = "`seamfall fit beds` lists them; or give the mattress as measured, with `--mattress \"60 x 80\"`";
+        let nearest = tr!("`seamfall fit beds` lists them; or give the mattress as measured, with `--mattress \"60 x 80\"`");
         Failure::Impossible(Impossible {
-            reason: format!("there is no standard bed `{name}`"),
+            reason: tr!("there is no standard bed `{name}`", name),
             nearest: nearest.to_owned(),
             value: 0.0,
         })
@@ -223,8 +227,8 @@ fn share(typed: Option<&[f64]>, usual: PerCent) -> Result<PerCent, Failure> {
             Ok(PerCent { least, most })
         }
         Some(_) => Err(Failure::Impossible(Impossible {
-            reason: "a share is two numbers in per cent, the least first".to_owned(),
-            nearest: format!("write it like `2,5`, up to {} per cent", seamfall_model::limits::SHRINKAGE),
+            reason: tr!("a share is two numbers in per cent, the least first"),
+            nearest: tr!("write it like `2,5`, up to {most} per cent", most = seamfall_model::limits::SHRINKAGE),
             value: seamfall_model::limits::SHRINKAGE,
         })),
     }
@@ -242,7 +246,7 @@ fn wished(asked: &Asked, quilt: Option<&Quilt>, size: Option<&String>) -> Result
     let size = match (size, quilt) {
         (Some(size), _) => asked.size(size)?,
         (None, Some(Quilt { bed: Some(bed), .. })) => fit::wanted(bed, asked.ruler).to_piece(),
-        (None, _) => return Err(Failure::Length("the quilt has no bed; say which size, with `--size \"90 x 108\"`".to_owned())),
+        (None, _) => return Err(Failure::Length(tr!("the quilt has no bed; say which size, with `--size \"90 x 108\"`"))),
     };
     match quilt {
         Some(quilt) => fit::wishes(quilt, size).map_err(Failure::Impossible),
@@ -251,24 +255,40 @@ fn wished(asked: &Asked, quilt: Option<&Quilt>, size: Option<&String>) -> Result
 }
 
 fn beds(asked: &Asked) -> String {
-    let mut text = format!("beds ({})\n", asked.ruler.measure.sign());
+    let mut text = tr!("beds ({unit})", unit = asked.ruler.measure.sign()) + "\n";
     for bed in BEDS {
         let [width, length] = bed.mattress(asked.ruler.measure).map(|side| side.shown(asked.ruler.step));
-        say(&mut text, format_args!("  {:<16} {width:>7} x {length:<7} {}", bed.key, bed.source));
+        say(&mut text, format_args!("  {:<16} {width:>7} x {length:<7} {}", bed.key, seamfall_model::spoken(bed.source)));
     }
     text
 }
 
 fn settings(asked: &Asked, found: &Found) -> String {
     let ruler = asked.ruler;
-    let mut text =
-        format!("{} settings looked at, {} within {}\n", found.settings, found.within, ruler.shown(Length::new(found.tolerance)));
+    let mut text = tr!(
+        "{settings} settings looked at, {within} within {tolerance}",
+        settings = found.settings,
+        within = found.within,
+        tolerance = ruler.shown(Length::new(found.tolerance))
+    ) + "\n";
     for one in &found.best {
         let Vec2 { x, y } = one.size;
         let [x, y] = [x, y].map(|side| Length::new(side).shown(ruler.step));
         say(&mut text, format_args!("{}", one.reason));
         say(&mut text, format_args!("  {}", one.words(ruler)));
-        say(&mut text, format_args!("  {x} x {y}, {} blocks, {}", one.blocks, words::hours(one.figures.hours)));
+        say(
+            &mut text,
+            format_args!(
+                "  {}",
+                tr!(
+                    "{width} x {height}, {blocks} blocks, {hours}",
+                    width = x,
+                    height = y,
+                    blocks = one.blocks,
+                    hours = words::hours(one.figures.hours)
+                )
+            ),
+        );
         for working in &one.workings {
             say(&mut text, format_args!("    {}", working.line()));
         }

@@ -28,6 +28,7 @@ use seamfall_plan::turning::turning;
 use seamfall_plan::{Effort, Plan, fall, plan_with};
 use std::path::Path;
 use std::process::ExitCode;
+use tr::tr;
 
 fn main() -> ExitCode {
     tracing_subscriber::fmt()
@@ -52,14 +53,14 @@ fn run(args: Args) -> Result<ExitCode, Failure> {
         None => workroom::start(None, &args.workroom).map(|()| ExitCode::SUCCESS),
         Some(Command::Open { file, workroom }) => workroom::start(Some(&file), &workroom).map(|()| ExitCode::SUCCESS),
         Some(Command::New { file, name, begin: class, .. }) if class.class => {
-            files::create(&file, &class::begun(&file, name.as_deref().unwrap_or("New class"), &class)?)?;
+            files::create(&file, &class::begun(&file, &name.unwrap_or_else(|| tr!("New class")), &class)?)?;
             println!("{}", file.display());
             Ok(ExitCode::SUCCESS)
         }
         Some(Command::New { file, name, bed, block, cm, .. }) => {
             let measure = if cm { Measure::Centimetre } else { Measure::Inch };
-            let name = name.as_deref().unwrap_or("New quilt");
-            let beginning = Beginning { name, measure, bed: bed.as_deref(), block: &block, cloths: &PALETTES[0] };
+            let name = name.unwrap_or_else(|| tr!("New quilt"));
+            let beginning = Beginning { name: &name, measure, bed: bed.as_deref(), block: &block, cloths: &PALETTES[0] };
             files::create(&file, &begin(&beginning).map_err(Failure::Begin)?)?;
             println!("{}", file.display());
             Ok(ExitCode::SUCCESS)

@@ -9,6 +9,7 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::io::Read;
 use std::path::Path;
+use tr::tr;
 
 /// The photographs that the cloths of `quilt` name, read from beside `file`, each with its name.
 pub fn beside(file: &Path, quilt: &Quilt) -> Vec<(String, Photo)> {
@@ -21,7 +22,9 @@ pub fn beside(file: &Path, quilt: &Quilt) -> Vec<(String, Photo)> {
                 tell_of_other_shape(named, &photo);
                 all.push((named.file.clone(), photo));
             }
-            Err(why) => eprintln!("the photograph {}: {why}; its cloth is shown in its colour", named.file),
+            Err(why) => {
+                eprintln!("{}", tr!("the photograph {file}: {why}; its cloth is shown in its colour", file = named.file, why))
+            }
         }
     }
     all
@@ -35,8 +38,13 @@ fn tell_of_other_shape(named: &seamfall_model::Photo, photo: &Photo) {
     if (said / is - 1.0).abs() > 0.01 {
         let [across, down] = photo.pixels;
         eprintln!(
-            "the photograph {} has another shape than the quilt file says and is drawn out of proportion; write `pixels = [{across}, {down}]`",
-            named.file
+            "{}",
+            tr!(
+                "the photograph {file} has another shape than the quilt file says and is drawn out of proportion; write `pixels = [{across}, {down}]`",
+                file = named.file,
+                across,
+                down
+            )
         );
     }
 }

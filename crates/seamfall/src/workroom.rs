@@ -7,6 +7,7 @@ use crate::photos;
 use seamfall_photo::Photo;
 use seamfall_store::NewPhoto;
 use std::path::{Path, PathBuf};
+use tr::tr;
 
 /// The file of the store, in its folder.
 pub const STORE: &str = "seamfall.sqlite";
@@ -40,10 +41,10 @@ pub fn start(file: Option<&Path>, how: &Workroom) -> Result<(), Failure> {
             tokio::net::TcpListener::bind(("127.0.0.1", how.port)).await.map_err(|error| Failure::Workroom(error.to_string()))?;
         let address = listener.local_addr().map_err(|error| Failure::Workroom(error.to_string()))?;
         let page = format!("http://{address}/q/{first}");
-        eprintln!("The workroom is open at {page}");
-        eprintln!("Everything is kept in {}. Ctrl+C closes the workroom.", folder.display());
+        eprintln!("{}", tr!("The workroom is open at {page}", page));
+        eprintln!("{}", tr!("Everything is kept in {folder}. Ctrl+C closes the workroom.", folder = folder.display()));
         if !how.no_browser && open::that_detached(&page).is_err() {
-            eprintln!("No browser could be opened: open the address above yourself.");
+            eprintln!("{}", tr!("No browser could be opened: open the address above yourself."));
         }
         seamfall_web::serve(listener, store).await.map_err(|error| Failure::Workroom(error.to_string()))
     })

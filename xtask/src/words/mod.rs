@@ -1,6 +1,6 @@
 //! The words of the house in one place: every message that is said in a source, for translators.
 //!
-//! In: the sources of all crates and the scripts of the workroom. Out: `words/seamfall.pot`, sorted by message. Each message stands with
+//! In: the sources of all crates, the scripts of the workroom and the templates of the book. Out: `words/seamfall.pot`, sorted by message. Each message stands with
 //! the files it is said in and no lines, so that the catalogue changes only when words do.
 
 #[cfg(test)]
@@ -8,6 +8,7 @@ mod prose;
 mod rust;
 #[path = "../../../crates/seamfall-web/src/language/scripted.rs"]
 mod scripted;
+mod typst;
 
 use rspolib::POEntry;
 use std::collections::{BTreeMap, BTreeSet};
@@ -70,6 +71,9 @@ pub fn gather() -> Vec<Said> {
             file: file.clone(),
             line: script[..rest.as_ptr() as usize - script.as_ptr() as usize].lines().count(),
         }));
+    }
+    for (file, template) in sources("typ") {
+        said.extend(typst::messages(&template, &file));
     }
     said
 }
@@ -144,7 +148,7 @@ pub fn sources(ending: &str) -> Vec<(String, String)> {
     let mut found = Vec::new();
     for part in fs::read_dir(root().join("crates")).expect("there are crates") {
         let part = part.expect("it can be read").path();
-        for folder in ["src", "assets"].map(|name| part.join(name)).into_iter().filter(|folder| folder.is_dir()) {
+        for folder in ["src", "assets", "typst"].map(|name| part.join(name)).into_iter().filter(|folder| folder.is_dir()) {
             walk(&folder, ending, &mut found);
         }
     }

@@ -240,11 +240,14 @@ impl Use {
 
 /// `, left and right`; nothing for all four.
 fn sides_in_words(sides: &BTreeSet<Side>) -> String {
-    let names: Vec<&str> = sides.iter().map(|side| side.word()).collect();
-    match names.as_slice() {
-        [] | [_, _, _, _] => String::new(),
-        ["right", "left"] => tr!(", left and right"),
-        [one] => format!(", {one}"),
-        [most @ .., last] => tr!(", {most} and {last}", most = most.join(", "), last),
+    if sides.iter().eq(&[Side::Right, Side::Left]) {
+        return tr!(", left and right");
+    }
+    let said: Vec<String> = sides.iter().map(|side| side.said()).collect();
+    match said.split_last() {
+        Some((_, most)) if most.len() == 3 => String::new(),
+        Some((one, [])) => format!(", {one}"),
+        Some((last, most)) => tr!(", {most} and {last}", most = most.join(", "), last),
+        None => String::new(),
     }
 }

@@ -19,6 +19,7 @@ use crate::Staged;
 use builder::Builder;
 use seamfall_geom::{Loop, Pose, Vec2};
 use seamfall_model::{BlockId, ClothId, FrameId, Layout, Quilt, Working};
+use tr::tr;
 
 /// The top of a quilt.
 #[derive(Debug, Clone, PartialEq)]
@@ -142,6 +143,17 @@ impl Side {
             Self::Right => "right",
             Self::Bottom => "bottom",
             Self::Left => "left",
+        }
+    }
+
+    /// As it is said.
+    #[must_use]
+    pub fn said(self) -> String {
+        match self {
+            Self::Top => tr!("top"),
+            Self::Right => tr!("right"),
+            Self::Bottom => tr!("bottom"),
+            Self::Left => tr!("left"),
         }
     }
 }
