@@ -5,7 +5,6 @@
 
 use crate::figures::Figures;
 use crate::sheets::Piece;
-use crate::words;
 use seamfall_model::{BlockId, Quilt};
 use seamfall_plan::Plan;
 use seamfall_plan::piece::{Foundation, JoinedPart, foundation};

@@ -8,6 +8,7 @@ use crate::files::{self, Over};
 use crate::workroom::{STORE, data_folder};
 use seamfall_store::{Mended, MendedQuilt, StoreError};
 use std::path::Path;
+use tr::tr;
 
 /// Copies the store into a new file.
 pub fn backup(file: &Path, data: Option<&Path>) -> Result<String, Failure> {
@@ -20,7 +21,7 @@ pub fn backup(file: &Path, data: Option<&Path>) -> Result<String, Failure> {
         })?;
         Ok(())
     })?;
-    Ok(format!("{}: {}, checked\n", file.display(), counted(quilts, "quilt")))
+    Ok(tr!("{file}: 1 quilt, checked" | "{file}: {n} quilts, checked" % quilts, file = file.display()) + "\n")
 }
 
 /// Puts a copy in the place of the store.
@@ -37,9 +38,12 @@ pub fn restore(file: &Path, data: Option<&Path>) -> Result<String, Failure> {
         }
         error => Failure::Store { file: store.clone(), error },
     })?;
-    let mut told = format!("{} is in the place of the store {}\n", file.display(), store.display());
+    let mut told = tr!("{file} is in the place of the store {store}", file = file.display(), store = store.display()) + "\n";
     if let Some(kept) = kept {
-        say(&mut told, format_args!("what was there is kept as {}; `seamfall restore` takes it back", kept.display()));
+        say(
+            &mut told,
+            format_args!("{}", tr!("what was there is kept as {kept}; `seamfall restore` takes it back", kept = kept.display())),
+        );
     }
     Ok(told)
 }
@@ -48,7 +52,7 @@ pub fn restore(file: &Path, data: Option<&Path>) -> Result<String, Failure> {
 pub fn mend(data: Option<&Path>) -> Result<(String, bool), Failure> {
     let store = data_folder(data)?.join(STORE);
     match seamfall_store::mend(&store).map_err(|error| Failure::Store { file: store.clone(), error })? {
-        None => Ok((format!("{} is whole; nothing was changed\n", store.display()), true)),
+        None => Ok((tr!("{store} is whole; nothing was changed", store = store.display()) + "\n", true)),
         Some(mended) => Ok(told(&store, &mended)),
     }
 }
@@ -56,31 +60,40 @@ pub fn mend(data: Option<&Path>) -> Result<(String, bool), Failure> {
 fn told(store: &Path, mended: &Mended) -> (String, bool) {
     let mut told = String::new();
     let mut is_all = mended.lost.is_empty();
-    say(&mut told, format_args!("{} was damaged: {}", store.display(), mended.damage));
+    say(&mut told, format_args!("{}", tr!("{store} was damaged: {damage}", store = store.display(), damage = mended.damage)));
     for quilt in &mended.quilts {
-        let lost = if quilt.lost > 0 { format!(", {} lost", quilt.lost) } else { String::new() };
-        let moved = if quilt.moved { "; the state it stood on may be lost, look whether it is as you left it" } else { "" };
-        say(&mut told, format_args!("  {}: {} saved{lost}{moved}", name(quilt), counted(quilt.states, "state")));
+        let saved = tr!("{name}: 1 state saved" | "{name}: {n} states saved" % quilt.states, name = name(quilt));
+        let saved = if quilt.lost > 0 { tr!("{saved}, {lost} lost", saved, lost = quilt.lost) } else { saved };
+        let saved = if quilt.moved {
+            tr!("{saved}; the state it stood on may be lost, look whether it is as you left it", saved)
+        } else {
+            saved
+        };
+        say(&mut told, format_args!("  {saved}"));
         is_all &= quilt.lost == 0 && !quilt.moved;
     }
     if mended.quilts.is_empty() {
-        say(&mut told, format_args!("  no quilt could be read"));
+        say(&mut told, format_args!("  {}", tr!("no quilt could be read")));
         is_all = false;
     }
     for id in &mended.lost {
-        say(&mut told, format_args!("  quilt {id}: lost, nothing of it could be read"));
+        say(&mut told, format_args!("  {}", tr!("quilt {id}: lost, nothing of it could be read", id)));
     }
     if mended.photos > 0 {
         say(
             &mut told,
-            format_args!("  {} lost; cloths that showed them have their colour", counted(mended.photos, "photograph")),
+            format_args!(
+                "  {}",
+                tr!("1 photograph lost; cloths that showed them have their colour"
+                    | "{n} photographs lost; cloths that showed them have their colour" % mended.photos)
+            ),
         );
     }
     for table in &mended.unsure {
-        say(&mut told, format_args!("  not all {} could be read, more of them may be lost", what(table)));
+        say(&mut told, format_args!("  {}", tr!("not all {table} could be read, more of them may be lost", table = what(table))));
     }
     is_all &= mended.photos == 0 && mended.unsure.is_empty();
-    say(&mut told, format_args!("the damaged store is kept as {}", mended.kept.display()));
+    say(&mut told, format_args!("{}", tr!("the damaged store is kept as {kept}", kept = mended.kept.display())));
     (told, is_all)
 }
 
@@ -88,23 +101,19 @@ fn told(store: &Path, mended: &Mended) -> (String, bool) {
 fn name(quilt: &MendedQuilt) -> String {
     match seamfall_model::read(&quilt.text) {
         Ok(read) => read.name,
-        Err(_) => format!("quilt {} (its text cannot be read as a quilt; it is kept as it is, under *Quilts*)", quilt.id),
+        Err(_) => tr!("quilt {id} (its text cannot be read as a quilt; it is kept as it is, under *Quilts*)", id = quilt.id),
     }
 }
 
-fn counted(count: u64, what: &str) -> String {
-    if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
-}
-
 /// What a table of the store holds.
-fn what(table: &str) -> &str {
+fn what(table: &str) -> String {
     match table {
-        "quilt" => "quilts",
-        "state" => "states of quilts",
-        "version" => "versions",
-        "own_block" => "blocks of your own",
-        "photo" | "photo_of" => "photographs",
-        "class" | "class_state" => "states of classes",
-        other => other,
+        "quilt" => tr!("quilts"),
+        "state" => tr!("states of quilts"),
+        "version" => tr!("versions"),
+        "own_block" => tr!("blocks of your own"),
+        "photo" | "photo_of" => tr!("photographs"),
+        "class" | "class_state" => tr!("states of classes"),
+        other => other.to_owned(),
     }
 }
