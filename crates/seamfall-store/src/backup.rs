@@ -8,7 +8,7 @@ use crate::hold::{alone, beside, to_use};
 use crate::{StoreError, schema};
 use rusqlite::backup::Backup;
 use rusqlite::config::DbConfig;
-use rusqlite::{Connection, OpenFlags};
+use rusqlite::{Connection, ErrorCode, OpenFlags};
 use std::fs::{self, File};
 use std::io;
 use std::path::{Path, PathBuf};
@@ -24,8 +24,7 @@ pub fn backup(store: &Path, copy: &Path) -> Result<u64, StoreError> {
         return Err(StoreError::NoStore);
     }
     let _held = to_use(store)?;
-    let from = Connection::open_with_flags(store, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
-    copy_whole(&from, copy)
+    copy_whole(&to_read(store, OpenFlags::SQLITE_OPEN_READ_WRITE)?, copy)
 }
 
 /// Puts a copy in the place of the store, which may be there or not. Gives the name under which the one that was there is kept.
@@ -39,7 +38,7 @@ pub fn restore(copy: &Path, store: &Path) -> Result<Option<PathBuf>, StoreError>
     {
         return Err(StoreError::Itself);
     }
-    let from = Connection::open_with_flags(copy, OpenFlags::SQLITE_OPEN_READ_ONLY)?;
+    let from = to_read(copy, OpenFlags::SQLITE_OPEN_READ_ONLY)?;
     let held = alone(store)?;
     let new = beside(store, ".new");
     let done = clear(&new).and_then(|()| {
@@ -50,6 +49,25 @@ pub fn restore(copy: &Path, store: &Path) -> Result<Option<PathBuf>, StoreError>
     let _ = clear(&new);
     drop(held);
     done
+}
+
+/// Opens a file to copy it. A store that lies where nothing may be written cannot have the log it asks for beside it; where it has none, it is
+/// read as a file that nobody changes.
+fn to_read(file: &Path, flags: OpenFlags) -> Result<Connection, StoreError> {
+    let opened = Connection::open_with_flags(file, flags)?;
+    let tables = opened.query_row("SELECT count(*) FROM sqlite_schema", [], |row| row.get::<_, i64>(0));
+    let refused =
+        matches!(tables.err().and_then(|error| error.sqlite_error_code()), Some(ErrorCode::CannotOpen | ErrorCode::ReadOnly));
+    if !refused || beside(file, "-wal").exists() {
+        return Ok(opened);
+    }
+    let name: String = file
+        .to_string_lossy()
+        .chars()
+        .map(|c| if "%?#".contains(c) { format!("%{:02x}", u32::from(c)) } else { c.to_string() })
+        .collect();
+    let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_URI;
+    Ok(Connection::open_with_flags(format!("file:{name}?immutable=1"), flags)?)
 }
 
 /// Copies a store that was looked at, and looks at the copy. Gives the number of quilts in it.

@@ -8,6 +8,8 @@
 
 mod backup;
 mod class;
+#[cfg(test)]
+mod full;
 mod hold;
 mod mend;
 mod own;

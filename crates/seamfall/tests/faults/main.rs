@@ -5,8 +5,10 @@
 
 mod after;
 mod chance;
+mod disk;
 mod kills;
 mod maker;
+mod put_back;
 mod server;
 
 /// The quilt of these tests.

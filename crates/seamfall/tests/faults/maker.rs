@@ -81,6 +81,23 @@ impl Maker {
         }
     }
 
+    /// One turn of a block of the first quilt, which always changes it. With what it is refused.
+    pub fn edit_on(&mut self, url: &str) -> Result<(), (u16, String)> {
+        let quilt = self.quilts[0].clone();
+        let edit = json!({"do": "turn", "row": 0, "number": 0, "times": 1});
+        let asked: Edit = serde_json::from_value(edit.clone()).expect("an edit");
+        let text = apply(&quilt.now().0, &asked).expect("a block can be turned");
+        let revision = self.revision(url, quilt.id).ok().expect("the server is there");
+        let body = json!({"revision": revision, "about": "", "edit": edit});
+        let answer = self.client.post(format!("{url}/q/{}/edit", quilt.id)).json(&body).send().expect("the server is there");
+        let (status, said) = (answer.status(), answer.text().expect("a whole answer"));
+        if !status.is_success() {
+            return Err((status.as_u16(), said));
+        }
+        self.quilts[0] = quilt.edited(text, quilt.now().1.clone());
+        Ok(())
+    }
+
     /// Sends a change. Answered with success it is made; refused, it is not; without an answer it may be.
     fn send(&mut self, url: &str, body: Option<&Value>, after: Unanswered) -> Result<Option<Value>, Gone> {
         self.unanswered = Some(after);
