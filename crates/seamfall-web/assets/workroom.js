@@ -673,13 +673,18 @@ function startSewing() {
 
 function startPlain() {
   if (document.body.matches(".sewing")) startSewing();
+  $("give")?.addEventListener("submit", (event) => {
+    event.preventDefault();
+    const { role, hours } = event.target.elements;
+    ask(event.target.dataset.give, JSON.stringify({ do: "give", role: role.value, hours: Number(hours.value) })).then(() => location.reload()).catch(complain);
+  });
   const open = (asking) => asking.then((answer) => location.assign(answer.open)).catch(complain);
   document.addEventListener("click", (event) => {
     const button = event.target.closest("button");
     const data = button?.dataset ?? {};
     if (data.play) playNeedle(button);
     if (data.tick) tickOff(data.tick);
-    if (data.share) ask(data.share, JSON.stringify({ open: data.open === "true" })).then(() => location.reload()).catch(complain);
+    if (data.share) ask(data.share, data.body).then(() => location.reload()).catch(complain);
     if (data.new) open(ask(`/new/${data.new}`, ""));
     if (data.remove && confirm(say("Take this quilt away, with all its edits? This cannot be undone."))) open(ask(data.remove, ""));
   });

@@ -71,6 +71,11 @@ impl Trouble {
         trouble
     }
 
+    /// Asked for too often.
+    pub fn too_often() -> Self {
+        Self::new(StatusCode::TOO_MANY_REQUESTS, tr!("this was asked for too often; wait a moment"))
+    }
+
     /// A fault of this program.
     pub fn fault(problem: impl Into<String>) -> Self {
         Self::new(StatusCode::INTERNAL_SERVER_ERROR, problem)

@@ -3,12 +3,12 @@
 use super::numbered;
 use crate::repaint::{Repaint, Shown};
 use crate::room::{Room, Worked};
-use crate::share;
+use crate::share::{self, Guest, Role};
 use crate::trouble::Trouble;
 use crate::view;
 use axum::Json;
 use axum::extract::rejection::JsonRejection;
-use axum::extract::{Path, State};
+use axum::extract::{Extension, Path, State};
 use axum::http::header::CONTENT_TYPE;
 use axum::response::{IntoResponse, Response};
 use maud::Markup;
@@ -17,16 +17,21 @@ use seamfall_model::LedgerEdit;
 use seamfall_store::{QuiltId, Revision};
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
+use std::time::Duration;
 use tr::tr;
 
 /// The page to sew from, on this machine.
 pub async fn page(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Markup, Trouble> {
-    room.work(move |room| Ok(view::sewing::page(&*room.worked(QuiltId(id))?, true))).await.map_err(Trouble::into_page)
+    room.work(move |room| Ok(view::sewing::page(&*room.worked(QuiltId(id))?, None))).await.map_err(Trouble::into_page)
 }
 
 /// The page to sew from, through the door.
-pub async fn shared_page(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Markup, Trouble> {
-    room.work(move |room| Ok(view::sewing::page(&*room.worked(QuiltId(id))?, false))).await.map_err(Trouble::into_page)
+pub async fn shared_page(
+    State(room): State<Arc<Room>>,
+    Path(id): Path<i64>,
+    Extension(guest): Extension<Guest>,
+) -> Result<Markup, Trouble> {
+    room.work(move |room| Ok(view::sewing::page(&*room.worked(QuiltId(id))?, Some(guest.role)))).await.map_err(Trouble::into_page)
 }
 
 /// The state that the quilt stands on: another when it has been changed.
@@ -42,13 +47,22 @@ pub struct Sewn {
     said: String,
 }
 
-fn sewn(worked: &Worked, said: String) -> Json<Sewn> {
-    Json(Sewn { revision: worked.stored.revision.0, html: view::sewing::region(worked).into_string(), said })
+fn sewn(worked: &Worked, role: Role, said: String) -> Json<Sewn> {
+    Json(Sewn { revision: worked.stored.revision.0, html: view::sewing::region(worked, role).into_string(), said })
 }
 
 /// All of it, for a page that has lost track.
 pub async fn all_sewn(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Json<Sewn>, Trouble> {
-    room.work(move |room| Ok(sewn(&*room.worked(QuiltId(id))?, String::new()))).await
+    room.work(move |room| Ok(sewn(&*room.worked(QuiltId(id))?, Role::Tick, String::new()))).await
+}
+
+/// All of it, through the door.
+pub async fn shared_sewn(
+    State(room): State<Arc<Room>>,
+    Path(id): Path<i64>,
+    Extension(guest): Extension<Guest>,
+) -> Result<Json<Sewn>, Trouble> {
+    room.work(move |room| Ok(sewn(&*room.worked(QuiltId(id))?, guest.role, String::new()))).await
 }
 
 /// An edit of the ledger, as a sewing page sends it.
@@ -69,7 +83,7 @@ pub async fn tick(
     let Json(asked) = body?;
     room.work(move |room| {
         let worked = noted(room, QuiltId(id), Revision(asked.revision), &asked.edit)?;
-        Ok(sewn(&worked, asked.edit.said()))
+        Ok(sewn(&worked, Role::Tick, asked.edit.said()))
     })
     .await
 }
@@ -123,35 +137,50 @@ pub async fn join(State(room): State<Arc<Room>>, Path((id, file)): Path<(i64, St
     Ok(([(CONTENT_TYPE, "image/svg+xml")], drawing.await?).into_response())
 }
 
-/// The page that opens and closes the door.
+/// The page that gives out keys and takes them back.
 pub async fn sharing(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Markup, Trouble> {
     let page = room.work(move |room| {
         let worked = room.worked(QuiltId(id))?;
-        let invitation = room.door.invitation().filter(|invitation| invitation.quilt == QuiltId(id));
-        Ok(view::share::page(&worked, invitation.as_ref()))
+        Ok(view::share::page(&worked, &room.door.invitations(QuiltId(id))))
     });
     page.await.map_err(Trouble::into_page)
 }
 
-/// Whether the door is to stand open.
+/// What is done with keys.
 #[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Share {
-    open: bool,
+#[serde(tag = "do", rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Share {
+    /// One is given out.
+    Give {
+        /// What it allows.
+        role: Role,
+        /// For so many hours, one of [`share::HOURS`].
+        hours: u8,
+    },
+    /// One is taken back.
+    TakeBack {
+        /// Its number.
+        number: u32,
+    },
+    /// All are.
+    Close,
 }
 
-/// Opens or closes the door.
+/// Gives out a key, or takes one back.
 pub async fn share(
     State(room): State<Arc<Room>>,
     Path(id): Path<i64>,
     body: Result<Json<Share>, JsonRejection>,
-) -> Result<Json<bool>, Trouble> {
+) -> Result<Json<usize>, Trouble> {
     let Json(asked) = body?;
-    if asked.open {
-        room.store.get(QuiltId(id))?;
-        share::open(&room, QuiltId(id)).await?;
-    } else {
-        room.door.close();
+    match asked {
+        Share::Give { role, hours } if share::HOURS.contains(&hours) => {
+            room.store.get(QuiltId(id))?;
+            share::give(&room, QuiltId(id), role, Duration::from_secs(60 * 60 * u64::from(hours))).await?;
+        }
+        Share::Give { .. } => return Err(Trouble::unusable(tr!("a key is for 1, 4 or 12 hours"))),
+        Share::TakeBack { number } => room.door.take_back(number),
+        Share::Close => room.door.close(),
     }
-    Ok(Json(asked.open))
+    Ok(Json(room.door.invitations(QuiltId(id)).len()))
 }

@@ -5,14 +5,16 @@
 use super::fields::json;
 use super::{answers, join, page, words};
 use crate::room::Worked;
+use crate::share::Role;
 use maud::{Markup, PreEscaped, html};
 use seamfall_draw::progress_svg;
 use seamfall_model::{LedgerEdit, SewnState};
 use seamfall_plan::caution::{MACHINE, NEEDLES};
 use tr::tr;
 
-/// The page; `at_home` on this machine, from where the workroom can be reached.
-pub fn page(worked: &Worked, at_home: bool) -> Markup {
+/// The page: on this machine, from where the workroom can be reached, or for a guest who has a role.
+pub fn page(worked: &Worked, guest: Option<Role>) -> Markup {
+    let at_home = guest.is_none();
     let base = format!("/q/{}/", worked.id);
     let body = html! {
         body.plain.sewing data-base=(base) data-revision=(worked.stored.revision.0) {
@@ -21,7 +23,7 @@ pub fn page(worked: &Worked, at_home: bool) -> Markup {
                 h1 { (worked.quilt.name) }
                 div #message role="alert" hidden {}
                 p #said role="status" aria-live="polite" {}
-                div #sewn { (region(worked)) }
+                div #sewn { (region(worked, guest.unwrap_or(Role::Tick))) }
                 @if at_home {
                     h2 { (tr!("The ledger as a file")) }
                     p { a href={ (base) "ledger" } download { (tr!("Save it")) } }
@@ -33,8 +35,9 @@ pub fn page(worked: &Worked, at_home: bool) -> Markup {
     page::plain(&tr!("Sewing {name}", name = worked.quilt.name), &body)
 }
 
-/// The picture of it, then sections by how far they are.
-pub fn region(worked: &Worked) -> Markup {
+/// The picture of it, then sections by how far they are; buttons to tick off where the role allows it.
+pub fn region(worked: &Worked, role: Role) -> Markup {
+    let ticks = role == Role::Tick;
     let (quilt, plan) = (&worked.quilt, &worked.plan);
     let at = |state: SewnState| -> Vec<usize> {
         (0..plan.top.sections.len()).filter(|&section| plan.sewn.sections[section].state == state).collect()
@@ -47,10 +50,10 @@ pub fn region(worked: &Worked) -> Markup {
             @if !sections.is_empty() {
                 details.sewn id={ "state-" (state.word()) } open[open == Some(state)] {
                     summary { b { (state.said()) } " " span.quiet { (tr!("1 section" | "{n} sections" % sections.len())) } }
-                    @if let Some(next) = next(state) && sections.len() > 1 {
+                    @if ticks && let Some(next) = next(state) && sections.len() > 1 {
                         p { button type="button" id={ "all-" (state.word()) } data-tick=(ticked(worked, &sections, next)) { (tr!("All of these are {next}", next = next.said())) } }
                     }
-                    ul { @for section in sections { (line(worked, section)) } }
+                    ul { @for section in sections { (line(worked, section, ticks)) } }
                 }
             }
         }
@@ -58,7 +61,7 @@ pub fn region(worked: &Worked) -> Markup {
             details.sewn #joins {
                 summary { b { (tr!("joins")) } " " span.quiet { (tr!("{count} of {joins} sewn", count = plan.join.steps.iter().filter(|step| step.join.sewn).count(), joins = plan.join.steps.len())) } }
                 (answers::cautions(&[NEEDLES, MACHINE]))
-                (join::steps(&format!("/q/{}/", worked.id), quilt, plan, "tick"))
+                (join::steps(&format!("/q/{}/", worked.id), quilt, plan, if ticks { "tick" } else { "look" }))
             }
         }
     }
@@ -75,7 +78,7 @@ fn ticked(worked: &Worked, sections: &[usize], state: SewnState) -> String {
     json(&LedgerEdit::State { sections: names, state: state.word().to_owned(), from, date: Some("$today".to_owned()) })
 }
 
-fn line(worked: &Worked, number: usize) -> Markup {
+fn line(worked: &Worked, number: usize, ticks: bool) -> Markup {
     let (quilt, plan) = (&worked.quilt, &worked.plan);
     let (section, sewn) = (&plan.top.sections[number], &plan.sewn.sections[number]);
     let places: Vec<&str> = section.places.iter().map(|&place| plan.top.places[place].name.as_str()).collect();
@@ -92,14 +95,14 @@ fn line(worked: &Worked, number: usize) -> Markup {
                 @if sewn.state == SewnState::Layered && !pattern.paths.is_empty() { br; span.quiet { (words::quilted(quilt, pattern)) } }
                 br; a href={ "/q/" (worked.id) "/section/" (section.name) } { (tr!("How it is quilted")) }
             }
-            div.ticks {
+            @if ticks { div.ticks {
                 @if let Some(next) = next(sewn.state) {
                     button.tick type="button" id={ "tick-" (section.name) } data-tick=(ticked(worked, &[number], next)) { "✓ " (next.said()) }
                 }
                 @if let Some(before) = before && sewn.state != SewnState::Joined {
                     button type="button" id={ "untick-" (section.name) } data-tick=(ticked(worked, &[number], before)) aria-label=(tr!("Only {before}", before = before.said())) { "↶" }
                 }
-            }
+            } }
         }
     }
 }
