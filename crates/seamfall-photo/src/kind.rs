@@ -10,6 +10,8 @@ pub enum Kind {
     Jpeg,
     /// PNG.
     Png,
+    /// HEIC, or what calls itself so.
+    Heic,
 }
 
 /// First bytes of what people send by mistake, and what it is.
@@ -34,9 +36,11 @@ pub fn of(file: &[u8]) -> Result<Kind, PhotoError> {
     }
     if file.get(4..8) == Some(b"ftyp") {
         let brand = file.get(8..12).unwrap_or_default();
-        let is_still =
-            [b"heic", b"heix", b"heif", b"mif1", b"msf1", b"hevc", b"avif", b"heim", b"heis"].iter().any(|still| *still == brand);
-        return Err(if is_still { PhotoError::Heic } else { PhotoError::OtherKind("a film") });
+        return match brand {
+            b"heic" | b"heix" | b"heif" | b"mif1" | b"msf1" | b"heim" | b"heis" => Ok(Kind::Heic),
+            b"hevc" | b"avif" | b"avis" => Err(PhotoError::Heic),
+            _ => Err(PhotoError::OtherKind("a film")),
+        };
     }
     if file.is_empty() {
         return Err(PhotoError::OtherKind("an empty file"));

@@ -6,11 +6,13 @@
 //!
 //! Colours are taken for sRGB, as a screen shows them; a profile that says otherwise is not followed.
 
+mod heic;
 mod kind;
 
 use base64::Engine;
 use image::codecs::jpeg::{JpegDecoder, JpegEncoder};
 use image::codecs::png::PngDecoder;
+use image::metadata::Orientation;
 use image::{DynamicImage, ImageDecoder, ImageError, Limits, RgbImage};
 use kind::Kind;
 use seamfall_model::lightness::{channel, linear, luminance};
@@ -64,14 +66,14 @@ pub enum PhotoError {
         "the photograph has {0} by {1} pixels, more than the 64 million that are taken; save it smaller, 4,000 pixels wide is plenty"
     )]
     TooManyPixels(u32, u32),
-    /// A picture in the format of an iPhone.
+    /// AVIF, or a kind of HEIC that is not read.
     #[error(
-        "this is a photograph in HEIC or AVIF, which is not read here; save it as JPEG: on an iPhone choose Settings, Camera, Formats, Most Compatible, \
-         or send it to yourself by mail; on a computer open it and export it as JPEG"
+        "this is a photograph in AVIF, or in a kind of HEIC that is not read here; save it as JPEG: in the settings of the camera choose the most \
+         compatible format, or send it to yourself by mail; on a computer open it and export it as JPEG"
     )]
     Heic,
     /// Another kind of file.
-    #[error("this is {0}; take a photograph saved as JPEG or PNG")]
+    #[error("this is {0}; take a photograph saved as JPEG, PNG or HEIC")]
     OtherKind(&'static str),
     /// Its end is missing, or what it holds makes no picture.
     #[error("the photograph is damaged or its end is missing; copy it from the camera or the phone once more")]
@@ -92,6 +94,10 @@ pub fn read(file: &[u8]) -> Result<Photo, PhotoError> {
     let damaged = |_: ImageError| PhotoError::Damaged;
     match kind::of(file)? {
         Kind::Jpeg => upright(JpegDecoder::new(Cursor::new(file)).map_err(damaged)?),
+        Kind::Heic => {
+            let whole = heic::read(file)?;
+            kept(DynamicImage::ImageRgb8(whole), Orientation::NoTransforms)
+        }
         Kind::Png => upright(PngDecoder::with_limits(Cursor::new(file), limits()).map_err(|error| of_reading(&error))?),
     }
 }
@@ -102,7 +108,7 @@ fn limits() -> Limits {
     limits
 }
 
-/// Decodes, scales down and turns upright.
+/// Decodes.
 fn upright(mut decoder: impl ImageDecoder) -> Result<Photo, PhotoError> {
     let (width, height) = decoder.dimensions();
     if u64::from(width) * u64::from(height) > MOST_PIXELS {
@@ -112,9 +118,15 @@ fn upright(mut decoder: impl ImageDecoder) -> Result<Photo, PhotoError> {
         return Err(PhotoError::TooDeep);
     }
     decoder.set_limits(limits()).map_err(|_| PhotoError::TooDeep)?;
-    let orientation = decoder.orientation().unwrap_or(image::metadata::Orientation::NoTransforms);
+    let orientation = decoder.orientation().unwrap_or(Orientation::NoTransforms);
     let whole = DynamicImage::from_decoder(decoder).map_err(|error| of_reading(&error))?;
-    let mut small = if width.max(height) > KEPT_SIDE { whole.thumbnail(KEPT_SIDE, KEPT_SIDE) } else { whole };
+    kept(whole, orientation)
+}
+
+/// What is kept of a picture: small, upright, without notes.
+fn kept(whole: DynamicImage, orientation: Orientation) -> Result<Photo, PhotoError> {
+    let large = whole.width().max(whole.height()) > KEPT_SIDE;
+    let mut small = if large { whole.thumbnail(KEPT_SIDE, KEPT_SIDE) } else { whole };
     small.apply_orientation(orientation);
     let small = small.into_rgb8();
     let mean = mean(&small);

@@ -80,7 +80,7 @@ fn what_cannot_be_taken_is_told_with_what_to_do() {
         (
             "text called photo.jpg",
             b"Dear Ann, the cloth is lovely".to_vec(),
-            "no photograph; take a photograph saved as JPEG or PNG",
+            "no photograph; take a photograph saved as JPEG, PNG or HEIC",
         ),
         ("a web page", b"<html>".to_vec(), "a web page or an SVG drawing"),
         ("a PDF", b"%PDF-1.7".to_vec(), "a PDF"),
@@ -88,10 +88,12 @@ fn what_cannot_be_taken_is_told_with_what_to_do() {
         ("WebP", b"RIFF\0\0\0\0WEBPVP8 ".to_vec(), "a WebP picture"),
         ("raw", b"II*\0\0\0".to_vec(), "a camera's raw picture"),
         (
-            "HEIC",
-            b"\0\0\0\x18ftypheic\0\0\0\0".to_vec(),
-            "save it as JPEG: on an iPhone choose Settings, Camera, Formats, Most Compatible",
+            "AVIF",
+            b"\0\0\0\x18ftypavif\0\0\0\0".to_vec(),
+            "save it as JPEG: in the settings of the camera choose the most compatible format",
         ),
+        ("the first bytes of a HEIC", b"\0\0\0\x18ftypheic\0\0\0\0".to_vec(), "its end is missing"),
+        ("half a HEIC", heic(&picture(400, 300))[..400].to_vec(), "its end is missing"),
         ("a film", b"\0\0\0\x18ftypqt  ".to_vec(), "a film"),
         ("half a JPEG", whole[..whole.len() / 2].to_vec(), "its end is missing"),
         ("half a JPEG with notes", small_with_end_inside, "its end is missing"),
@@ -111,7 +113,7 @@ fn what_cannot_be_taken_is_told_with_what_to_do() {
 
 #[test]
 fn a_file_is_what_its_bytes_say() {
-    for bytes in [jpeg(&picture(60, 40)), png(&picture(60, 40))] {
+    for bytes in [jpeg(&picture(60, 40)), png(&picture(60, 40)), heic(&picture(60, 40))] {
         let photo = read(&bytes).unwrap();
         assert_eq!(photo.pixels, [60, 40]);
         assert!(photo.jpeg.starts_with(&[0xff, 0xd8, 0xff]));
@@ -161,4 +163,35 @@ fn the_same_picture_has_the_same_name() {
     let one = read(&png(&picture(60, 40))).unwrap();
     assert_eq!(one.hash, read(&png(&picture(60, 40))).unwrap().hash);
     assert_ne!(one.hash, read(&png(&picture(60, 42))).unwrap().hash);
+}
+
+fn heic(picture: &RgbImage) -> Vec<u8> {
+    heifer::encode_rgb8(picture.width(), picture.height(), picture.as_raw(), &heifer::EncodeOptions::default()).unwrap()
+}
+
+/// Written by one library and read by another: the same picture, but for what both leave out.
+#[test]
+fn a_heic_is_the_picture_that_was_written() {
+    let whole = picture(400, 300);
+    let (from_heic, from_png) = (read(&heic(&whole)).unwrap(), read(&png(&whole)).unwrap());
+    assert_eq!(from_heic.pixels, [400, 300]);
+    assert!((from_heic.luminance - from_png.luminance).abs() < 0.02, "{} {}", from_heic.luminance, from_png.luminance);
+    let far = from_heic.colour.iter().zip(from_png.colour).map(|(one, other)| one.abs_diff(other)).max();
+    assert!(far.is_some_and(|far| far <= 6), "{:?} {:?}", from_heic.colour, from_png.colour);
+}
+
+/// Whatever is changed or missing in it, a HEIC is read or refused in words.
+#[test]
+fn damaged_heics_are_refused() {
+    let whole = heic(&picture(64, 48));
+    let mut refused = 0;
+    for at in 0..whole.len().min(1_500) {
+        for changed in [0, 0xff, whole[at] ^ 0x10] {
+            let mut damaged = whole.clone();
+            damaged[at] = changed;
+            refused += u32::from(read(&damaged).is_err());
+        }
+        refused += u32::from(read(&whole[..at]).is_err());
+    }
+    assert!(refused > 500, "{refused}");
 }

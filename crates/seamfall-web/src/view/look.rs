@@ -26,8 +26,8 @@ pub fn section(base: &str, quilt: &Quilt, id: ClothId, photos: &Photos) -> Marku
         }
         @if let Some(Look::Photo(photo)) = &cloth.look { (photo_fields(base, quilt, id, photo, photos)) }
         form.fields #(named("bring")) data-photo={ (base) "cloth/" (key) "/photo" } {
-            label.field.whole for=(named("file")) { span { (tr!("Photograph of the cloth, JPEG or PNG, its upper edge across the cloth")) }
-                input id=(named("file")) name="file" type="file" accept="image/jpeg,image/png" required; }
+            label.field.whole for=(named("file")) { span { (tr!("Photograph of the cloth, JPEG, PNG or HEIC, its upper edge across the cloth")) }
+                input id=(named("file")) name="file" type="file" accept="image/jpeg,image/png,image/heic,image/heif,.heic,.heif" required; }
             label.field for=(named("across")) { span { (tr!("How wide is the photographed piece really?")) }
                 input id=(named("across")) name="width" type="text" required autocomplete="off" placeholder=(usual_width(quilt)); }
             button type="submit" { (tr!("Bring it in")) }
