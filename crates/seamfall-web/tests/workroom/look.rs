@@ -106,7 +106,7 @@ fn what_is_no_photograph_is_refused_and_nothing_is_lost() {
     let before = text();
     for (cloth, width, body, status, words) in [
         ("day", "8", b"Dear Ann".to_vec(), 422, "no photograph"),
-        ("day", "8", b"\0\0\0\x18ftypheic".to_vec(), 422, "save it as JPEG"),
+        ("day", "8", b"\0\0\0\x18ftypavif".to_vec(), 422, "save it as JPEG"),
         ("day", "8", vec![0xff; seamfall_photo::MOST_BYTES + 100], 422, "more than the 33 MB"),
         ("day", "wide", Vec::new(), 422, "how wide the photographed piece"),
         ("moss", "8", Vec::new(), 404, "no cloth `moss`"),
