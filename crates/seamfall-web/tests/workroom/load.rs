@@ -40,6 +40,8 @@ fn a_king_quilt_is_edited_at_random() {
         let painted = page.read("return performance.getEntriesByName('first-contentful-paint')[0].startTime").await;
         println!("first paint after {painted} ms");
         assert!(painted.as_f64().is_some_and(|painted| painted < first), "{painted}");
+        // The first edits fill what is remembered, and what the allocator keeps: that is no growth.
+        page.wait_long_for(&script.replace(&format!("i < {edits}"), &format!("i < {}", edits / 5))).await;
         let before = resident();
         let told = page.wait_long_for(&script).await;
         let grown = resident().saturating_sub(before);
@@ -55,7 +57,7 @@ fn a_king_quilt_is_edited_at_random() {
         assert_eq!(told[2], Value::Bool(false), "every edit was made");
         assert!(told[3].as_u64().is_some_and(|paths| paths > 5_000));
         assert!(at(0.95) < limit, "{took:?}");
-        assert!(grown < 96 * 1024, "{grown} KiB");
+        assert!(grown < 32 * 1024, "{grown} KiB");
         page.close().await;
     });
 }

@@ -128,6 +128,7 @@ fn measured_sides_are_typed_in_and_trued() {
         page.until("return document.getElementById('measure-S3').value === ''").await;
         // What is known of a section stands beside it.
         page.read("choose(document.querySelector('g.place').id); return 0").await;
+        page.until("return document.getElementById('sewn-with') !== null").await;
         page.fill("#sewn-with", "Ada").await;
         page.until("return document.getElementById('said').textContent === 'Ada has S1'").await;
         page.click("#state-of-quilted").await;
