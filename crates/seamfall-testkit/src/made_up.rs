@@ -37,7 +37,8 @@ pub fn names(quilt: &Quilt) -> Vec<String> {
     names
 }
 
-/// Words of two letters and more that stand in `text` outside of all messages, and are no name of `known`. Each with what stands around it.
+/// What stands in `text` outside of all messages, where words of two letters and more are in it that are no name of `known`. What stands between
+/// backticks is typed, in every language alike.
 #[must_use]
 pub fn outside(text: &str, known: &[&str]) -> Vec<String> {
     let mut rest = String::new();
@@ -52,7 +53,7 @@ pub fn outside(text: &str, known: &[&str]) -> Vec<String> {
     }
     let mut longest: Vec<&&str> = known.iter().filter(|name| name.chars().any(char::is_alphabetic)).collect();
     longest.sort_by_key(|name| std::cmp::Reverse(name.len()));
-    let mut left = rest.clone();
+    let mut left: String = rest.split('`').step_by(2).collect::<Vec<_>>().join(" ");
     for name in longest {
         left = without(&left, name);
     }
@@ -81,6 +82,7 @@ mod tests {
     #[test]
     fn what_is_no_message_is_found() {
         assert!(outside("⟦The band is ⟦3 patches⟧ wide⟧, 4 1/2 in", &["in"]).is_empty());
+        assert!(outside("`width`: ⟦is no length⟧", &[]).is_empty());
         assert_eq!(outside("⟦The band⟧ is wide", &["in"]), ["is wide"]);
         assert_eq!(outside("inch", &["in"]), ["inch"], "a name is not found inside a word");
     }

@@ -226,38 +226,33 @@ fn every_page(text: &str) {
 }
 
 #[test]
-#[ignore = "the words of the plan are still to come"]
 fn pages_of_a_small_quilt_are_in_the_language() {
     every_page(SMALL);
 }
 
 #[test]
-#[ignore = "the words of the plan are still to come"]
 fn pages_of_a_large_quilt_are_in_the_language() {
     every_page(seamfall_web::demo_quilts()[0].1);
 }
 
 #[test]
-#[ignore = "the words of the plan are still to come"]
 fn pages_of_a_quilt_on_point_are_in_the_language() {
     every_page(seamfall_web::demo_quilts()[2].1);
 }
 
 #[test]
-#[ignore = "the words of the plan are still to come"]
 fn pages_of_a_quilt_in_centimetres_are_in_the_language() {
     every_page(seamfall_web::demo_quilts()[3].1);
 }
 
 /// What is told after an edit, and why one cannot be made.
 #[test]
-#[ignore = "the words of the plan are still to come"]
 fn answers_to_edits_are_in_the_language() {
     let mut reader = Reader::of(SMALL);
     for edit in [
         json!({ "do": "turn", "row": 0, "number": 0, "times": 1 }),
         json!({ "do": "mirror", "row": 0, "number": 1 }),
-        json!({ "do": "exchange", "row": 0, "number": 0, "with-row": 1, "with-number": 1 }),
+        json!({ "do": "exchange", "row": 0, "number": 0, "with_row": 1, "with_number": 1 }),
         json!({ "do": "put", "row": 0, "number": 0, "block": "plain" }),
         json!({ "do": "put", "row": 0, "number": 0, "block": "missing" }),
         json!({ "do": "resize", "rows": 3, "columns": 2 }),
@@ -276,7 +271,7 @@ fn answers_to_edits_are_in_the_language() {
     ] {
         reader.edit(&edit);
     }
-    for step in ["~/undo", "~/redo", "~/redo"] {
+    for step in ["~/undo", "~/redo"] {
         let body = json!({ "revision": reader.revision(), "about": "" });
         reader.send(step, &body);
     }
@@ -293,7 +288,6 @@ fn answers_to_edits_are_in_the_language() {
 
 /// The sheet on which a block is drawn.
 #[test]
-#[ignore = "the words of the plan are still to come"]
 fn the_sheet_of_a_block_is_in_the_language() {
     let mut reader = Reader::of(SMALL);
     let mut drawing = json!({ "name": "Half and half", "shape": "square", "size": "6", "grid": [4, 4], "seams": [], "parts": [], "overlay": [] });
@@ -319,7 +313,6 @@ fn the_sheet_of_a_block_is_in_the_language() {
 
 /// A class, from its beginning to what is printed.
 #[test]
-#[ignore = "the words of the plan are still to come"]
 fn pages_of_a_class_are_in_the_language() {
     let mut reader = Reader::of(seamfall_web::demo_quilts()[1].1);
     reader.page("~/class");
