@@ -100,7 +100,7 @@ pub fn page(worked: &Worked, begun: &Begun) -> Markup {
         body.drafting data-base=(base) data-revision=(worked.stored.revision.0) data-block=[begun.block] data-drawing=(json) {
             a.skip href="#sheet" { (tr!("To the sheet")) }
             header {
-                a.brand href=(base.trim_end_matches('/')) title=(tr!("Back to {name}", name = quilt.name)) { (page::mark()) span { (tr!("Seamfall")) } }
+                a.brand href=(base.trim_end_matches('/')) title=(tr!("Back to {name}", name = quilt.name)) { (page::mark()) span { "Seamfall" } }
                 div #head { h1 { @if begun.block.is_some() { (tr!("Draw on: {drawing}", drawing = drawing.name)) } @else { (tr!("Draw a block")) } } p { (tr!("for {name}", name = quilt.name)) } }
                 div.tools {
                     button #draw-undo type="button" aria-keyshortcuts="Control+Z" disabled { span aria-hidden="true" { "↶ " } (tr!("Undo")) }

@@ -261,7 +261,7 @@ pub fn trouble(trouble: &Body) -> Markup {
             }
         }
     };
-    page(&tr!("Seamfall"), &body, None)
+    page("Seamfall", &body, None)
 }
 
 /// The sign: two patches and the seam between them.
