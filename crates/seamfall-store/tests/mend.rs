@@ -288,7 +288,7 @@ fn a_letter_that_is_spoiled_costs_that_letter_alone() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 60, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig::with_cases(std::env::var("PROPTEST_CASES").map_or(60, |cases| cases.parse().unwrap())))]
 
     /// Single bytes, stretches and cut ends, anywhere.
     #[test]

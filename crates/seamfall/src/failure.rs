@@ -97,7 +97,9 @@ fn mending(error: &StoreError) -> String {
             )
         }
         StoreError::Newer { .. } => {
-            tr!("nothing was changed; a newer Seamfall reads it, and `seamfall backup` of this one never will")
+            tr!(
+                "nothing was changed; open it with the newer Seamfall, or put a backup of this one in its place with `seamfall restore`"
+            )
         }
         StoreError::NotAStore => {
             tr!("nothing was changed; if it was a store and was damaged, `seamfall mend` looks what can be saved")
