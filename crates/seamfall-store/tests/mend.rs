@@ -318,8 +318,10 @@ proptest! {
         let after = histories(&folder.file());
         for (id, (states, _)) in before {
             if hit.iter().all(|page| !shows(&whole[page * PAGE..(page + 1) * PAGE], id)) {
-                let there = after.get(&id).map(|(states, _)| states);
-                prop_assert!(there == Some(&states), "quilt {id} was not hit by damage of {hit:?}");
+                // A row of another quilt whose number was altered may stand among them.
+                let mut there = after.get(&id).map_or(&[][..], |(states, _)| states).iter();
+                let all = states.iter().all(|state| there.any(|other| other == state));
+                prop_assert!(all, "quilt {id} was not hit by damage of {hit:?}");
             }
         }
     }

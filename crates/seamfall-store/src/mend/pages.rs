@@ -37,28 +37,37 @@ pub fn mend_head(copy: &Path) -> io::Result<()> {
     fs::write(copy, bytes)
 }
 
-/// Adds the rows of all pages to those tables that were not read to their end.
+/// Adds the rows of all pages to those tables that were not read to their end. Rows whose numbers stand in order on their page come first, so that a
+/// number that was altered does not take the place of the row that has it.
 pub fn read(bytes: &[u8], tables: &mut [Table]) {
     let file = File { bytes };
     let free = file.free();
+    let mut doubtful = Vec::new();
     for number in (1..=file.count()).filter(|number| !free.contains(number)) {
         let rows = file.rows(number);
-        let best = tables
-            .iter()
-            .enumerate()
-            .map(|(place, table)| (rows.iter().map(|row| table.likeness(row)).sum::<u32>(), usize::MAX - place))
-            .max();
+        let likeness = |table: &Table| rows.iter().map(|row| table.likeness(row)).sum::<u32>();
+        let best = tables.iter().enumerate().map(|(place, table)| (likeness(table), usize::MAX - place)).max();
         let Some((1.., place)) = best else { continue };
-        let table = &mut tables[usize::MAX - place];
+        let place = usize::MAX - place;
+        let table = &mut tables[place];
         if table.is_whole {
             continue;
         }
-        for row in &rows {
-            if table.likeness(row) > 0 {
-                let values = table.fitted(row);
+        for (at, row) in rows.iter().enumerate() {
+            if table.likeness(row) == 0 {
+                continue;
+            }
+            let before = at.checked_sub(1).is_none_or(|before| rows[before].number < row.number);
+            let values = table.fitted(row);
+            if before && rows.get(at + 1).is_none_or(|after| row.number < after.number) {
                 table.rows.entry(row.number).or_insert(values);
+            } else {
+                doubtful.push((place, row.number, values));
             }
         }
+    }
+    for (place, number, values) in doubtful {
+        tables[place].rows.entry(number).or_insert(values);
     }
 }
 

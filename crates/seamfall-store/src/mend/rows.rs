@@ -137,13 +137,13 @@ fn read_all(copy: &Path, tables: &mut [Table]) {
     }
 }
 
-/// Reads rows from one end until one cannot be read.
+/// Reads rows from one end until one cannot be read, or stands out of order: of two such it is not known which number is wrong.
 fn read_table(connection: &Connection, table: &mut Table, forth: bool, most: u64) -> rusqlite::Result<()> {
     let order = if forth { "ASC" } else { "DESC" };
     let mut query = connection.prepare(&format!("SELECT rowid AS row_number, * FROM {} ORDER BY rowid {order}", table.name))?;
     let at: Vec<Option<usize>> = table.columns.iter().map(|column| query.column_index(&column.name).ok()).collect();
     let mut rows = query.query([])?;
-    let mut seen = 0;
+    let (mut seen, mut last) = (0, None);
     while let Some(row) = rows.next()? {
         seen += 1;
         if seen > most {
@@ -151,7 +151,13 @@ fn read_table(connection: &Connection, table: &mut Table, forth: bool, most: u64
         }
         let values =
             table.columns.iter().zip(&at).map(|(column, at)| value(row, column, *at)).collect::<rusqlite::Result<_>>()?;
-        table.rows.insert(row.get(0)?, values);
+        let number: i64 = row.get(0)?;
+        if let Some(last) = last.filter(|last| if forth { number <= *last } else { number >= *last }) {
+            table.rows.remove(&last);
+            return Err(rusqlite::Error::InvalidQuery);
+        }
+        last = Some(number);
+        table.rows.entry(number).or_insert(values);
     }
     Ok(())
 }

@@ -50,13 +50,6 @@ const SETTLE: &str = "
         (SELECT max(id) FROM class_state WHERE class_state.quilt = class.quilt),
         -1);
     DELETE FROM class WHERE current = -1;
-    -- Steps without a gap, by way of numbers that no step has.
-    UPDATE state SET step = -1 - place FROM
-        (SELECT id AS of, row_number() OVER (PARTITION BY quilt ORDER BY step, id) - 1 AS place FROM state) WHERE id = of;
-    UPDATE state SET step = -1 - step;
-    UPDATE class_state SET step = -1 - place FROM
-        (SELECT id AS of, row_number() OVER (PARTITION BY quilt ORDER BY step, id) - 1 AS place FROM class_state) WHERE id = of;
-    UPDATE class_state SET step = -1 - step;
     UPDATE quilt SET touched = place FROM (SELECT id AS of, row_number() OVER (ORDER BY touched, id) AS place FROM quilt) WHERE id = of;
 ";
 
@@ -65,10 +58,14 @@ pub fn fill(fresh: &mut Connection, found: &Found) -> Result<Settled, StoreError
     // What belongs to nothing is put right once all is there.
     fresh.pragma_update(None, "foreign_keys", false)?;
     let work = fresh.transaction()?;
+    let mut gaps = BTreeMap::new();
     for table in &found.tables {
-        insert(&work, table)?;
+        match &*table.name {
+            "state" => insert(&work, &counted(table, &mut gaps))?,
+            "class_state" => insert(&work, &counted(table, &mut BTreeMap::new()))?,
+            _ => insert(&work, table)?,
+        }
     }
-    let gaps = gaps(&work)?;
     work.execute(QUILTS, params![HIGHEST, found.table("quilt").is_whole])?;
     work.execute_batch(SETTLE)?;
     for (table, highest) in found.highest.iter().filter(|(_, highest)| (1..=HIGHEST).contains(*highest)) {
@@ -80,7 +77,28 @@ pub fn fill(fresh: &mut Connection, found: &Found) -> Result<Settled, StoreError
     Ok(settled)
 }
 
-/// Puts rows in, the newest first, so that of two that cannot both be it is the newer that stays.
+/// The states of a table with their steps counted anew, without a gap and without two of one number; and for every quilt how many steps were
+/// missing between them.
+fn counted(table: &Table, gaps: &mut BTreeMap<i64, u64>) -> Table {
+    let place = |name| table.columns.iter().position(|column| column.name == name).expect("a state has it");
+    let (quilt, step) = (place("quilt"), place("step"));
+    let number = |row: &[Value], place: usize| if let Value::Integer(number) = row[place] { number } else { 0 };
+    let mut order: Vec<(i64, i64, i64)> =
+        table.rows.iter().map(|(id, row)| (number(row, quilt), number(row, step), *id)).collect();
+    order.sort_unstable();
+    let mut counted = table.clone();
+    for states in order.chunk_by(|one, next| one.0 == next.0) {
+        for (step_now, (_, _, id)) in (0..).zip(states) {
+            counted.rows.get_mut(id).expect("it was listed")[step] = Value::Integer(step_now);
+        }
+        // A step beyond all reason is an altered one.
+        let last = states.iter().map(|(_, step, _)| *step).filter(|step| (0..10_000_000).contains(step)).max().unwrap_or(0);
+        gaps.insert(states[0].0, (last.unsigned_abs() + 1).saturating_sub(states.len() as u64));
+    }
+    counted
+}
+
+/// Puts rows in, the newest first.
 fn insert(work: &Connection, table: &Table) -> Result<(), StoreError> {
     let names: Vec<&str> = table.columns.iter().map(|column| &*column.name).collect();
     let places = vec!["?"; names.len() + 1].join(", ");
@@ -100,14 +118,6 @@ fn insert(work: &Connection, table: &Table) -> Result<(), StoreError> {
         }
     }
     Ok(())
-}
-
-/// For every quilt, the steps that are known to be missing between its states.
-fn gaps(work: &Connection) -> Result<BTreeMap<i64, u64>, StoreError> {
-    let mut query =
-        work.prepare("SELECT quilt, max(step) + 1 - count(*) FROM state WHERE step BETWEEN 0 AND 10000000 GROUP BY quilt")?;
-    let rows = query.query_map([], |row| Ok((row.get(0)?, row.get::<_, i64>(1)?.max(0).unsigned_abs())))?;
-    Ok(rows.collect::<Result<_, _>>()?)
 }
 
 /// What came of it, quilt by quilt.

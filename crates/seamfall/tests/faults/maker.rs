@@ -196,25 +196,37 @@ impl Maker {
     /// Ticks sections off from the phone until the server is gone; through the door to the network where the machine is on one. Whether it was.
     pub fn at_the_phone(&mut self, url: &str) -> bool {
         let id = self.quilts[0].id;
-        let Some((address, key)) = self.invited(url, id) else {
-            while self.tick(url, &format!("{url}/q/{id}/tick"), None).is_ok() {}
-            return false;
-        };
-        while self.tick(url, &format!("{address}/q/{id}/tick"), Some(&key)).is_ok() {}
-        true
+        match self.invited(url, id) {
+            Err(Gone) => false,
+            Ok(None) => {
+                while self.tick(url, &format!("{url}/q/{id}/tick"), None).is_ok() {}
+                false
+            }
+            Ok(Some((address, key))) => {
+                while self.tick(url, &format!("{address}/q/{id}/tick"), Some(&key)).is_ok() {}
+                true
+            }
+        }
     }
 
-    /// Opens the door. Where the phone goes then, and the cookie that it gets there.
-    fn invited(&self, url: &str, id: i64) -> Option<(String, String)> {
+    /// Opens the door. Where the phone goes then, and the cookie that it gets there; nothing where the machine is on no network.
+    fn invited(&self, url: &str, id: i64) -> Result<Option<(String, String)>, Gone> {
         let page = format!("{url}/q/{id}/share");
-        self.client.post(&page).json(&json!({"open": true})).send().ok()?.error_for_status().ok()?;
-        let page = self.client.get(&page).send().ok()?.text().ok()?;
-        let (before, _) = page.split_once("/join/")?;
-        let address = before.rsplit(['"', '>', ' ']).next()?.to_owned();
-        let key: String = page.split_once("/join/")?.1.chars().take_while(char::is_ascii_hexdigit).collect();
-        let joined = self.client.get(format!("{address}/join/{key}")).send().ok()?;
-        let cookie = joined.headers().get("set-cookie")?.to_str().ok()?.split(';').next()?.to_owned();
-        Some((address, cookie))
+        let give = json!({"do": "give", "role": "tick", "hours": 1});
+        let given = self.client.post(&page).json(&give).send().map_err(|_| Gone)?;
+        let status = given.status();
+        let said = given.text().map_err(|_| Gone)?;
+        if !status.is_success() {
+            assert_eq!(status, 422, "{said}");
+            return Ok(None);
+        }
+        let page = self.client.get(&page).send().and_then(|answer| answer.text()).map_err(|_| Gone)?;
+        let (before, after) = page.split_once("/join/").expect("the page shows where to go");
+        let address = before.rsplit(['"', '>', ' ']).next().expect("an address");
+        let key: String = after.chars().take_while(char::is_ascii_hexdigit).collect();
+        let joined = self.client.get(format!("{address}/join/{key}")).send().map_err(|_| Gone)?;
+        let cookie = joined.headers().get("set-cookie").expect("the key is kept on the phone").to_str().expect("letters");
+        Ok(Some((address.to_owned(), cookie.split(';').next().expect("a cookie").to_owned())))
     }
 
     fn tick(&mut self, url: &str, tick: &str, key: Option<&str>) -> Result<(), Gone> {
