@@ -3,7 +3,7 @@
 //! A picture is named by what it holds; a quilt knows it by the name of the file. A picture that no quilt knows any more goes with the last quilt that did.
 //! A name leads to the same picture as long as a state of the quilt may name it, so that undo finds it again.
 
-use crate::{QuiltId, Store, StoreError};
+use crate::{QuiltId, Store, StoreError, letters};
 use rusqlite::{OptionalExtension, params};
 
 /// So many photographs of one quilt are kept at most.
@@ -43,8 +43,8 @@ impl Store {
         let mut query = connection.prepare_cached(
             "SELECT photo_of.name, photo_of.hash, photo.luminance FROM photo_of JOIN photo USING (hash) WHERE quilt = ?1 ORDER BY name",
         )?;
-        let rows =
-            query.query_map([quilt.0], |row| Ok(PhotoOf { name: row.get(0)?, hash: row.get(1)?, luminance: row.get(2)? }))?;
+        let rows = query
+            .query_map([quilt.0], |row| Ok(PhotoOf { name: letters(row, 0)?, hash: letters(row, 1)?, luminance: row.get(2)? }))?;
         Ok(rows.collect::<Result<_, _>>()?)
     }
 

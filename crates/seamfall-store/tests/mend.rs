@@ -125,7 +125,8 @@ fn store() -> Folder {
 /// Every state of every quilt, oldest first, and which it stands on; read past the store, for it would write.
 fn histories(file: &Path) -> BTreeMap<QuiltId, (Vec<(String, String)>, usize)> {
     let connection = Connection::open(file).unwrap();
-    let mut query = connection.prepare("SELECT quilt.id, CAST(text AS BLOB), ledger, current = state.id FROM quilt JOIN state ON quilt = quilt.id ORDER BY quilt.id, step").unwrap();
+    let mut query = connection.prepare("SELECT quilt.id, CAST(text AS BLOB), CAST(ledger AS BLOB), current = state.id FROM quilt JOIN state ON quilt = quilt.id ORDER BY quilt.id, step").unwrap();
+    let letters = |bytes: rusqlite::Result<Vec<u8>>| String::from_utf8_lossy(&bytes.unwrap()).into_owned();
     let mut rows = query.query([]).unwrap();
     let mut all: BTreeMap<QuiltId, (Vec<(String, String)>, usize)> = BTreeMap::new();
     while let Some(row) = rows.next().unwrap() {
@@ -133,7 +134,7 @@ fn histories(file: &Path) -> BTreeMap<QuiltId, (Vec<(String, String)>, usize)> {
         if row.get(3).unwrap() {
             *stands = states.len();
         }
-        states.push((String::from_utf8_lossy(&row.get::<_, Vec<u8>>(1).unwrap()).into_owned(), row.get(2).unwrap()));
+        states.push((letters(row.get(1)), letters(row.get(2))));
     }
     all
 }
