@@ -36,7 +36,11 @@ const SCREENS: &[Screen] = &[
     ("quilts", "/quilts", ""),
     ("versions", "~/versions", ""),
     ("sewing", "~/sewing", ""),
-    ("share", "~/share", ""),
+    ("share", "~/share", "document.querySelector('#give button').click()"),
+    ("class", "~/class", "document.querySelector('#class-begin, main form button[type=submit]')?.click()"),
+    ("print", "~/print", ""),
+    ("section", "~/section/S1", ""),
+    ("table", "~/cloth/night", ""),
 ];
 
 /// Those that the docs show: the screen and the width.
