@@ -34,6 +34,7 @@ pub use picture::{PictureError, WIDEST, png};
 use seamfall_draw::Paint;
 use seamfall_model::Quilt;
 use seamfall_plan::Plan;
+use tr::tr;
 
 /// Sets the language of this crate's words; English unless said. Once, at the start of the program.
 pub fn speak(language: impl tr::Translator + 'static) {
@@ -108,7 +109,7 @@ pub enum Paper {
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum BookError {
     /// The date is not in the calendar.
-    #[error("there is no day {year}-{month:02}-{day:02}; give a date of the calendar, or none")]
+    #[error("{}", tr!("there is no day {year}-{month}-{day}; give a date of the calendar, or none", year, month = format_args!("{:02}", month), day = format_args!("{:02}", day)))]
     NoSuchDay {
         /// As given.
         year: i32,
@@ -118,7 +119,7 @@ pub enum BookError {
         day: u8,
     },
     /// The typesetter refused the book, which is a fault of this program.
-    #[error("the book could not be set: {reason}; please report this together with the quilt file")]
+    #[error("{}", tr!("the book could not be set: {reason}; please report this together with the quilt file", reason))]
     Setting {
         /// In the typesetter's words.
         reason: String,

@@ -7,6 +7,7 @@ use crate::world::SANS;
 use resvg::tiny_skia::{Color, Pixmap, Transform};
 use resvg::usvg::{Options, Tree, fontdb};
 use std::sync::{Arc, LazyLock};
+use tr::tr;
 
 /// Widest and highest picture: 64 million pixels at most, a quarter of a gigabyte while it is made.
 pub const WIDEST: u32 = 8_000;
@@ -16,8 +17,7 @@ pub const WIDEST: u32 = 8_000;
 pub enum PictureError {
     /// Too small or too large to be drawn.
     #[error(
-        "a picture {width} pixels wide would be {height} high; ask for a width at which neither side is 0 or beyond {WIDEST}, {fits} at most"
-    )]
+        "{}", tr!("a picture {width} pixels wide would be {height} high; ask for a width at which neither side is 0 or beyond {most}, {fits} at most", width, height, most = WIDEST, fits))]
     Size {
         /// As asked for.
         width: u32,
@@ -27,7 +27,7 @@ pub enum PictureError {
         fits: u32,
     },
     /// The drawing was refused, which is a fault of this program.
-    #[error("the drawing could not be made a picture: {0}; please report this together with the quilt file")]
+    #[error("{}", tr!("the drawing could not be made a picture: {value}; please report this together with the quilt file", value = _0))]
     Drawing(String),
 }
 

@@ -142,7 +142,7 @@ fn design(quilt: &Quilt, design: &QuiltingDesign) -> String {
         }
         QuiltingDesign::Motif { motif, size, repeats } => {
             let size = size.map_or_else(String::new, |[wide, high]| format!(", {} × {}", show(wide), show(high)));
-            format!("{}{size}{}", motif.word(), repeated(*repeats))
+            format!("{}{size}{}", motif.said(), repeated(*repeats))
         }
         QuiltingDesign::Stippling { spacing } => tr!("stippling, {spacing} apart", spacing = show(*spacing)),
         QuiltingDesign::Path { size: [wide, high], repeats, .. } => {

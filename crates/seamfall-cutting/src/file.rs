@@ -14,6 +14,7 @@ use crate::job::{Job, JobError, Kind, Stages};
 use crate::layout::Placement;
 use crate::nest::{self, NestError};
 use crate::sheets::{FirstCut, Sheet, SheetCutting, SheetJob};
+use tr::tr;
 
 /// Ticks to a unit that are tried, coarsest first: halves to 64ths of an inch, tenths and hundredths of a centimetre, thirds.
 const GRIDS: [u32; 14] = [1, 2, 4, 8, 5, 10, 16, 20, 32, 64, 100, 3, 6, 1000];
@@ -48,13 +49,13 @@ pub enum Task {
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum FileError {
     /// Not JSON.
-    #[error("this is not JSON: {reason} (a size must be a plain number, not NaN)")]
+    #[error("{}", tr!("this is not JSON: {reason} (a size must be a plain number, not NaN)", reason))]
     Syntax {
         /// What the reader says, with line and column.
         reason: String,
     },
     /// Something that must be there is not.
-    #[error("{place} has no `{key}`: {remedy}")]
+    #[error("{}", tr!("{place} has no `{key}`: {remedy}", place, key, remedy))]
     Missing {
         /// Which piece, sheet or list.
         place: String,
@@ -64,7 +65,7 @@ pub enum FileError {
         remedy: &'static str,
     },
     /// Not a number that can be cut.
-    #[error("{place}: `{key}` is {found}, not {wanted}")]
+    #[error("{}", tr!("{place}: `{key}` is {found}, not {wanted}", place, key, found, wanted))]
     NotANumber {
         /// Which piece, sheet or list.
         place: String,
@@ -76,7 +77,7 @@ pub enum FileError {
         wanted: &'static str,
     },
     /// A size between the ticks of every grid.
-    #[error("{place}: `{key}` is {found}, which is on no cutting grid: round it up to a 1/64 or a 1/1000 of the unit")]
+    #[error("{}", tr!("{place}: `{key}` is {found}, which is on no cutting grid: round it up to a 1/64 or a 1/1000 of the unit", place, key, found))]
     OffGrid {
         /// Which piece or sheet.
         place: String,

@@ -4,6 +4,7 @@
 //! in the search grows with their number. Built through [`Job::new`], which refuses what cannot be cut and says what to do.
 
 use thiserror::Error;
+use tr::tr;
 
 /// Widest cloth, in ticks. The search keeps tables as long as the cloth is wide.
 pub const WIDEST: u32 = 20_000;
@@ -160,51 +161,50 @@ fn check_width(kind: &Kind, width: u32) -> Result<(), JobError> {
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
 pub enum JobError {
     /// The cloth has no width.
-    #[error("the cloth has no width: give its usable width, between the selvages")]
+    #[error("{}", tr!("the cloth has no width: give its usable width, between the selvages"))]
     NoWidth,
     /// The grid is finer than a cutting table.
     #[error(
-        "the width or the kerf is {ticks} steps of the cutting grid, more than {WIDEST}: round the sizes to a coarser grid, such as 1/16 in"
-    )]
+        "{}", tr!("the width or the kerf is {ticks} steps of the cutting grid, more than {most}: round the sizes to a coarser grid, such as 1/16 in", ticks, most = WIDEST))]
     TooFine {
         /// Width in ticks.
         ticks: u32,
     },
     /// Nothing is wanted.
-    #[error("no pieces are listed: add at least one")]
+    #[error("{}", tr!("no pieces are listed: add at least one"))]
     NoPieces,
     /// More kinds than the tables hold.
-    #[error("{kinds} kinds of pieces are listed, more than {MOST_KINDS}: divide the list by cloth or by section")]
+    #[error("{}", tr!("{kinds} kinds of pieces are listed, more than {most}: divide the list by cloth or by section", kinds, most = MOST_KINDS))]
     TooManyKinds {
         /// How many there are.
         kinds: usize,
     },
     /// Two pieces of one name.
-    #[error("piece `{piece}` is listed twice: add the counts, or give one another name")]
+    #[error("{}", tr!("piece `{piece}` is listed twice: add the counts, or give one another name", piece))]
     Twice {
         /// Its name.
         piece: String,
     },
     /// A side of nothing.
-    #[error("piece `{piece}` has a side of 0: give its width and its height as cut")]
+    #[error("{}", tr!("piece `{piece}` has a side of 0: give its width and its height as cut", piece))]
     NoSize {
         /// Its name.
         piece: String,
     },
     /// A side out of any measure.
-    #[error("piece `{piece}` is longer than {LONGEST} steps of the cutting grid: check its unit, or join it from shorter pieces")]
+    #[error("{}", tr!("piece `{piece}` is longer than {most} steps of the cutting grid: check its unit, or join it from shorter pieces", piece, most = LONGEST))]
     TooLong {
         /// Its name.
         piece: String,
     },
     /// A demand of nothing.
-    #[error("of piece `{piece}` 0 are wanted: leave it out, or give a count of 1 or more")]
+    #[error("{}", tr!("of piece `{piece}` 0 are wanted: leave it out, or give a count of 1 or more", piece))]
     NoneWanted {
         /// Its name.
         piece: String,
     },
     /// A demand out of any measure.
-    #[error("of piece `{piece}` {count} are wanted, more than {MOST_COPIES}: divide the list")]
+    #[error("{}", tr!("of piece `{piece}` {count} are wanted, more than {most}: divide the list", piece, count, most = MOST_COPIES))]
     TooMany {
         /// Its name.
         piece: String,
@@ -212,37 +212,37 @@ pub enum JobError {
         count: u32,
     },
     /// Wider than the cloth, but not when turned.
-    #[error("piece `{piece}` is wider than the cloth: it fits turned, so allow the turn, or take wider cloth, or join it")]
+    #[error("{}", tr!("piece `{piece}` is wider than the cloth: it fits turned, so allow the turn, or take wider cloth, or join it", piece))]
     FitsTurned {
         /// Its name.
         piece: String,
     },
     /// Wider than the cloth either way.
-    #[error("piece `{piece}` is wider than the cloth, and so it would be turned: take wider cloth, or join it from two pieces")]
+    #[error("{}", tr!("piece `{piece}` is wider than the cloth, and so it would be turned: take wider cloth, or join it from two pieces", piece))]
     TooWide {
         /// Its name.
         piece: String,
     },
     /// No sheet is large enough.
-    #[error("piece `{piece}` fits on none of the sheets: take a larger one, or join it from two pieces")]
+    #[error("{}", tr!("piece `{piece}` fits on none of the sheets: take a larger one, or join it from two pieces", piece))]
     NoSheet {
         /// Its name.
         piece: String,
     },
     /// The sheets there are do not suffice.
-    #[error("the sheets there are do not suffice for all the pieces: allow more of them, or a larger size")]
+    #[error("{}", tr!("the sheets there are do not suffice for all the pieces: allow more of them, or a larger size"))]
     SheetsRunOut,
     /// No sheets at all.
-    #[error("no sheets are listed: give at least one size with its price")]
+    #[error("{}", tr!("no sheets are listed: give at least one size with its price"))]
     NoSheets,
     /// A sheet without a size.
-    #[error("sheet `{sheet}` has a side of 0 or more than {WIDEST} steps of the cutting grid: give its usable width and height")]
+    #[error("{}", tr!("sheet `{sheet}` has a side of 0 or more than {most} steps of the cutting grid: give its usable width and height", sheet, most = WIDEST))]
     SheetSize {
         /// Its name.
         sheet: String,
     },
     /// A stage limit that the engine does not know.
-    #[error("a limit of {limit} stages is not known: choose 2 (cross strips and sub-cuts) to 5")]
+    #[error("{}", tr!("a limit of {limit} stages is not known: choose 2 (cross strips and sub-cuts) to 5", limit))]
     Stages {
         /// What was asked for.
         limit: u8,

@@ -197,6 +197,20 @@ impl Motif {
     /// Every one, in the order of the page.
     pub const ALL: [Self; 7] = [Self::Oval, Self::Circle, Self::Leaf, Self::Cable, Self::Fan, Self::Feather, Self::Arcs];
 
+    /// As it is said.
+    #[must_use]
+    pub fn said(self) -> String {
+        match self {
+            Self::Oval => tr!("oval"),
+            Self::Circle => tr!("circle"),
+            Self::Leaf => tr!("leaf"),
+            Self::Cable => tr!("cable"),
+            Self::Fan => tr!("fan"),
+            Self::Feather => tr!("feather"),
+            Self::Arcs => tr!("arcs"),
+        }
+    }
+
     /// Its word in the file.
     #[must_use]
     pub fn word(self) -> &'static str {

@@ -3,6 +3,7 @@
 //! Sources: ITU-T T.81, annex B (JPEG markers); the PNG specification, section 5.2; ISO/IEC 14496-12, section 4.3 (`ftyp`).
 
 use crate::PhotoError;
+use seamfall_model::mark;
 
 /// Kinds that are read.
 pub enum Kind {
@@ -16,14 +17,14 @@ pub enum Kind {
 
 /// First bytes of what people send by mistake, and what it is.
 const OTHERS: [(&[u8], &str); 8] = [
-    (b"GIF8", "a GIF"),
-    (b"RIFF", "a WebP picture or a sound"),
-    (b"BM", "a BMP picture"),
-    (b"II*\0", "a TIFF or a camera's raw picture"),
-    (b"MM\0*", "a TIFF or a camera's raw picture"),
-    (b"%PDF", "a PDF"),
-    (b"PK\x03\x04", "a ZIP or an office document"),
-    (b"<", "a web page or an SVG drawing"),
+    (b"GIF8", mark!("a GIF")),
+    (b"RIFF", mark!("a WebP picture or a sound")),
+    (b"BM", mark!("a BMP picture")),
+    (b"II*\0", mark!("a TIFF or a camera's raw picture")),
+    (b"MM\0*", mark!("a TIFF or a camera's raw picture")),
+    (b"%PDF", mark!("a PDF")),
+    (b"PK\x03\x04", mark!("a ZIP or an office document")),
+    (b"<", mark!("a web page or an SVG drawing")),
 ];
 
 /// The kind of a file.
@@ -39,13 +40,13 @@ pub fn of(file: &[u8]) -> Result<Kind, PhotoError> {
         return match brand {
             b"heic" | b"heix" | b"heif" | b"mif1" | b"msf1" | b"heim" | b"heis" => Ok(Kind::Heic),
             b"hevc" | b"avif" | b"avis" => Err(PhotoError::Heic),
-            _ => Err(PhotoError::OtherKind("a film")),
+            _ => Err(PhotoError::OtherKind(mark!("a film"))),
         };
     }
     if file.is_empty() {
-        return Err(PhotoError::OtherKind("an empty file"));
+        return Err(PhotoError::OtherKind(mark!("an empty file")));
     }
-    let other = OTHERS.iter().find(|(first, _)| file.starts_with(first)).map_or("no photograph", |(_, words)| words);
+    let other = OTHERS.iter().find(|(first, _)| file.starts_with(first)).map_or(mark!("no photograph"), |(_, words)| words);
     Err(PhotoError::OtherKind(other))
 }
 

@@ -19,6 +19,7 @@ use seamfall_model::lightness::{channel, linear, luminance};
 use sha2::{Digest, Sha256};
 use std::fmt::Write;
 use std::io::Cursor;
+use tr::tr;
 
 /// Sets the language of this crate's words; English unless said. Once, at the start of the program.
 pub fn speak(language: impl tr::Translator + 'static) {
@@ -59,27 +60,28 @@ pub struct Photo {
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum PhotoError {
     /// Too many bytes.
-    #[error("the photograph has {} MB, more than the {} MB that are taken; save it smaller, 4,000 pixels wide is plenty", .0 / 1_000_000, MOST_BYTES / 1_000_000)]
+    #[error("{}", tr!("the photograph has {size} MB, more than the {most} MB that are taken; save it smaller, 4,000 pixels wide is plenty", size = _0 / 1_000_000, most = MOST_BYTES / 1_000_000))]
     TooManyBytes(usize),
     /// Too many pixels.
     #[error(
-        "the photograph has {0} by {1} pixels, more than the 64 million that are taken; save it smaller, 4,000 pixels wide is plenty"
-    )]
+        "{}", tr!("the photograph has {width} by {height} pixels, more than the 64 million that are taken; save it smaller, 4,000 pixels wide is plenty", width = _0, height = _1))]
     TooManyPixels(u32, u32),
     /// AVIF, or a kind of HEIC that is not read.
     #[error(
-        "this is a photograph in AVIF, or in a kind of HEIC that is not read here; save it as JPEG: in the settings of the camera choose the most \
-         compatible format, or send it to yourself by mail; on a computer open it and export it as JPEG"
+        "{}",
+        tr!(
+            "this is a photograph in AVIF, or in a kind of HEIC that is not read here; save it as JPEG: in the settings of the camera choose the most compatible format, or send it to yourself by mail; on a computer open it and export it as JPEG"
+        )
     )]
     Heic,
     /// Another kind of file.
-    #[error("this is {0}; take a photograph saved as JPEG, PNG or HEIC")]
+    #[error("{}", tr!("this is {kind}; take a photograph saved as JPEG, PNG or HEIC", kind = seamfall_model::spoken(_0)))]
     OtherKind(&'static str),
     /// Its end is missing, or what it holds makes no picture.
-    #[error("the photograph is damaged or its end is missing; copy it from the camera or the phone once more")]
+    #[error("{}", tr!("the photograph is damaged or its end is missing; copy it from the camera or the phone once more"))]
     Damaged,
     /// Its pixels take more memory than is given.
-    #[error("each pixel of the photograph takes more memory than is given; save it as a JPEG")]
+    #[error("{}", tr!("each pixel of the photograph takes more memory than is given; save it as a JPEG"))]
     TooDeep,
 }
 

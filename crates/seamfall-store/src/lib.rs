@@ -31,6 +31,7 @@ use std::fmt;
 use std::fs::File;
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError};
+use tr::tr;
 
 /// Sets the language of this crate's words; English unless said. Once, at the start of the program.
 pub fn speak(language: impl tr::Translator + 'static) {
@@ -98,28 +99,26 @@ pub struct Listed {
 #[derive(Debug, thiserror::Error)]
 pub enum StoreError {
     /// No such quilt.
-    #[error("there is no quilt {0} in the store; it may have been taken away")]
+    #[error("{}", tr!("there is no quilt {value} in the store; it may have been taken away", value = _0))]
     NoSuchQuilt(QuiltId),
     /// Somebody else, such as a second window, has changed the quilt since it was read.
-    #[error("the quilt was changed elsewhere in the meantime; it is shown as it is now, then make the change again")]
+    #[error("{}", tr!("the quilt was changed elsewhere in the meantime; it is shown as it is now, then make the change again"))]
     ChangedElsewhere,
     /// No such block.
-    #[error("there is no such block of your own any more; it may have been taken away")]
+    #[error("{}", tr!("there is no such block of your own any more; it may have been taken away"))]
     NoSuchBlock,
     /// Nothing left to undo.
-    #[error("there is nothing to undo")]
+    #[error("{}", tr!("there is nothing to undo"))]
     NothingToUndo,
     /// Nothing left to redo.
-    #[error("there is nothing to redo")]
+    #[error("{}", tr!("there is nothing to redo"))]
     NothingToRedo,
     /// [`MOST_PHOTOS`] are kept already.
-    #[error("{MOST_PHOTOS} photographs of this quilt are kept, as many as can be; use those it has")]
+    #[error("{}", tr!("{most} photographs of this quilt are kept, as many as can be; use those it has", most = MOST_PHOTOS))]
     TooManyPhotos,
     /// Written by a newer version of the program.
     #[error(
-        "the store was written by a newer Seamfall (its layout is number {found}, this one knows up to {known}); \
-         use that one, or another folder with `--data`"
-    )]
+        "{}", tr!("the store was written by a newer Seamfall (its layout is number {found}, this one knows up to {known}); use that one, or another folder with `--data`", found, known))]
     Newer {
         /// Layout of the store.
         found: i64,
@@ -127,24 +126,23 @@ pub enum StoreError {
         known: i64,
     },
     /// Another program's database, or none at all.
-    #[error("this file is not a store of Seamfall; choose another folder with `--data`")]
+    #[error("{}", tr!("this file is not a store of Seamfall; choose another folder with `--data`"))]
     NotAStore,
     /// The file is damaged.
     #[error(
-        "the store is damaged ({0}); close the workroom and run `seamfall mend`, which saves what can be read and keeps the damaged file"
-    )]
+        "{}", tr!("the store is damaged ({value}); close the workroom and run `seamfall mend`, which saves what can be read and keeps the damaged file", value = _0))]
     Damaged(String),
     /// A workroom is open on it.
-    #[error("the store is in use; close the workroom, and every other Seamfall that works on this folder, then do it again")]
+    #[error("{}", tr!("the store is in use; close the workroom, and every other Seamfall that works on this folder, then do it again"))]
     InUse,
     /// There is none.
-    #[error("there is no store here yet; look whether `--data` names the right folder")]
+    #[error("{}", tr!("there is no store here yet; look whether `--data` names the right folder"))]
     NoStore,
     /// A file was to be restored into itself.
-    #[error("this file is the store itself; name a file that `seamfall backup` wrote")]
+    #[error("{}", tr!("this file is the store itself; name a file that `seamfall backup` wrote"))]
     Itself,
     /// A file beside the store could not be written.
-    #[error("nothing was changed, {} could not be written: {source}; make room on the disk or allow writing in its folder, then do it again", .file.display())]
+    #[error("{}", tr!("nothing was changed, {file} could not be written: {source}; make room on the disk or allow writing in its folder, then do it again", file = file.display(), source))]
     Beside {
         /// The file.
         file: PathBuf,
@@ -152,10 +150,10 @@ pub enum StoreError {
         source: std::io::Error,
     },
     /// No such version.
-    #[error("there is no such version of this quilt; it may have been let go of in another window")]
+    #[error("{}", tr!("there is no such version of this quilt; it may have been let go of in another window"))]
     NoSuchVersion,
     /// More versions than are kept.
-    #[error("{MOST_VERSIONS} versions of this quilt are kept already; let go of one first")]
+    #[error("{}", tr!("{most} versions of this quilt are kept already; let go of one first", most = MOST_VERSIONS))]
     TooManyVersions,
     /// The database itself failed: disk full, file damaged, no permission.
     #[error("{}", database_words(.0))]
@@ -166,23 +164,29 @@ pub enum StoreError {
 fn database_words(error: &rusqlite::Error) -> String {
     use rusqlite::ErrorCode;
     let what = match error.sqlite_error_code() {
-        Some(ErrorCode::DiskFull) => "the disk is full; make room on it, then do it again",
+        Some(ErrorCode::DiskFull) => tr!("the disk is full; make room on it, then do it again"),
         Some(ErrorCode::ReadOnly) => {
-            "its folder or file may not be written to; allow that, or choose another folder with `--data`"
+            tr!("its folder or file may not be written to; allow that, or choose another folder with `--data`")
         }
         Some(ErrorCode::CannotOpen) => {
-            "its file cannot be opened; look whether the folder is there and may be written to, or choose another with `--data`"
+            tr!(
+                "its file cannot be opened; look whether the folder is there and may be written to, or choose another with `--data`"
+            )
         }
-        Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => "another Seamfall is writing to it; do it again in a moment",
+        Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => {
+            tr!("another Seamfall is writing to it; do it again in a moment")
+        }
         Some(ErrorCode::SystemIoFailure) => {
-            "the disk could not be read or written; look whether it is still there and has room, then do it again"
+            tr!("the disk could not be read or written; look whether it is still there and has room, then do it again")
         }
         Some(ErrorCode::DatabaseCorrupt) => {
-            "its file is damaged; close the workroom and run `seamfall mend`, which saves what can be read and keeps the damaged file"
+            tr!(
+                "its file is damaged; close the workroom and run `seamfall mend`, which saves what can be read and keeps the damaged file"
+            )
         }
-        _ => return format!("the store could not be used: {error}"),
+        _ => return tr!("the store could not be used: {error}", error),
     };
-    format!("nothing was changed, the store could not be used: {what}")
+    tr!("nothing was changed, the store could not be used: {what}", what)
 }
 
 /// The store. Can be shared between threads; one works at a time.

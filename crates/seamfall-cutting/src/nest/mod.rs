@@ -27,6 +27,7 @@ use thiserror::Error;
 pub use rows::{Row, rows};
 pub use search::cut;
 pub use shape::{FLATNESS, FLATNESS_OF_HOLLOWS};
+use tr::tr;
 
 /// Pieces that overlap by less than this touch. A tenth of what geometry takes for one point.
 const HAIR: f64 = 1e-7;
@@ -148,7 +149,7 @@ impl Nesting {
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum NestError {
     /// No usable width.
-    #[error("the cloth is {width} wide with {gap} between pieces: give the usable width, and a gap of 0 or more")]
+    #[error("{}", tr!("the cloth is {width} wide with {gap} between pieces: give the usable width, and a gap of 0 or more", width, gap))]
     Cloth {
         /// Width as given.
         width: f64,
@@ -156,22 +157,22 @@ pub enum NestError {
         gap: f64,
     },
     /// Nothing to cut.
-    #[error("there are no templates to cut: add some")]
+    #[error("{}", tr!("there are no templates to cut: add some"))]
     NoTemplates,
     /// An outline that encloses nothing.
-    #[error("template `{name}` encloses no area: draw it as a closed outline of at least three corners")]
+    #[error("{}", tr!("template `{name}` encloses no area: draw it as a closed outline of at least three corners", name))]
     NoShape {
         /// Its name.
         name: String,
     },
     /// An outline that crosses itself.
-    #[error("template `{name}` crosses itself: draw its outline once round, corner after corner")]
+    #[error("{}", tr!("template `{name}` crosses itself: draw its outline once round, corner after corner", name))]
     Crosses {
         /// Its name.
         name: String,
     },
     /// An outline that is very small or very large beside the cloth.
-    #[error("template `{name}` is {size} across on cloth {width} wide: check the unit of both")]
+    #[error("{}", tr!("template `{name}` is {size} across on cloth {width} wide: check the unit of both", name, size, width))]
     Size {
         /// Its name.
         name: String,
@@ -181,7 +182,7 @@ pub enum NestError {
         width: f64,
     },
     /// An outline with very many corners.
-    #[error("template `{name}` has {corners} corners: simplify it to {most} or fewer")]
+    #[error("{}", tr!("template `{name}` has {corners} corners: simplify it to {most} or fewer", name, corners, most))]
     TooFine {
         /// Its name.
         name: String,
@@ -192,8 +193,7 @@ pub enum NestError {
     },
     /// Wider than the cloth however it is turned.
     #[error(
-        "template `{name}` is {needs} wide in the narrowest turn allowed, the cloth {width}: take wider cloth, allow more turns, or divide the template"
-    )]
+        "{}", tr!("template `{name}` is {needs} wide in the narrowest turn allowed, the cloth {width}: take wider cloth, allow more turns, or divide the template", name, needs, width))]
     TooWide {
         /// Its name.
         name: String,
@@ -203,7 +203,7 @@ pub enum NestError {
         width: f64,
     },
     /// No pieces, or too many.
-    #[error("template `{name}` is to be cut {count} times: give a number from 1 to {most}, or leave it out", most = MOST_COPIES)]
+    #[error("{}", tr!("template `{name}` is to be cut {count} times: give a number from 1 to {most}, or leave it out", name, count, most = MOST_COPIES))]
     Count {
         /// Its name.
         name: String,
@@ -211,7 +211,7 @@ pub enum NestError {
         count: u32,
     },
     /// No turn allowed.
-    #[error("template `{name}` may lie in no way: list a turn in degrees, `0` for as drawn")]
+    #[error("{}", tr!("template `{name}` may lie in no way: list a turn in degrees, `0` for as drawn", name))]
     NoTurn {
         /// Its name.
         name: String,
