@@ -30,8 +30,8 @@ fn main() {
         curves.push((patches as f64, best));
     }
     let large: Vec<_> = curves.iter().filter(|(patches, _)| *patches >= 1_000.0).collect();
-    let slopes =
-        (0..=STAGES.len()).map(|stage| slope(large.iter().map(|(patches, took)| (patches.ln(), took[stage].max(1e-4).ln()))));
+    let slopes = (0..=STAGES.len())
+        .map(|stage| slope(large.iter().map(|(patches, took)| (libm::log(*patches), libm::log(took[stage].max(1e-4))))));
     println!("| grows like n^ |{}", slopes.map(|slope| format!(" {slope:.2} |")).collect::<String>());
 }
 
