@@ -52,7 +52,7 @@ fn a_photograph_that_cannot_be_had_is_said_and_the_colour_stands_in() {
     for (file, bytes, words) in [
         ("other.png", &b""[..], "moss.png: "),
         ("moss.png", &b"Dear Ann"[..], "no photograph"),
-        ("moss.png", &b"\0\0\0\x18ftypheic"[..], "save it as JPEG"),
+        ("moss.png", &b"\0\0\0\x18ftypavif"[..], "save it as JPEG"),
     ] {
         let folder = folder(QUILT);
         std::fs::write(folder.path().join(file), bytes).unwrap();
