@@ -205,7 +205,7 @@ impl Falls {
 pub struct Effort(pub u32);
 
 impl Effort {
-    /// What an edit waits for: a tenth and less of what a plan takes by itself. A third and a fourth pressing are looked at only where the maker
+    /// What an edit waits for: a small part of what a plan takes by itself. A third and a fourth pressing are looked at only where the maker
     /// asks for them.
     pub const OF_AN_EDIT: Self = Self(0);
 }

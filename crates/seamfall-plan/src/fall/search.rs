@@ -33,7 +33,7 @@ const CASE_SEAMS: usize = 1_000_000;
 /// Steps of the solver for each way to share pressings, of about a nanosecond.
 const STEPS: u64 = 30_000_000;
 /// The same while an edit waits: where many blocks are turned at random less is proven, and a pressing that is a little better may be missed.
-const STEPS_OF_AN_EDIT: u64 = 2_000_000;
+const STEPS_OF_AN_EDIT: u64 = 500_000;
 
 /// The best found for one way to share pressings.
 #[derive(Debug, Clone)]
