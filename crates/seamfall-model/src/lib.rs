@@ -35,7 +35,9 @@ pub use beds::{BEDS, StandardBed};
 pub use class_rule::ClassRule;
 pub use drawing::*;
 pub use edge_rule::EdgeRule;
-pub use edit::{ClassEdit, Edit, EditError, LedgerEdit, NewLook, NewSettings, Scalar, apply, apply_class, apply_ledger};
+pub use edit::{
+    ClassEdit, Edit, EditError, LedgerEdit, NewLook, NewSettings, Scalar, apply, apply_class, apply_ledger, apply_to,
+};
 pub use file::{
     FileError, FileKind, Problem, class_json_schema, json_schema, ledger_json_schema, new_class, read, read_class, read_ledger,
     starter_blocks, write, write_ledger,

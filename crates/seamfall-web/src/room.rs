@@ -132,8 +132,8 @@ impl Room {
     }
 
     /// Records an edit and works it out, both at once: writing waits for the disk, planning for nothing. What the store refuses is not shown.
-    pub fn commit(&self, before: &Worked, edited: Edited) -> Result<Arc<Worked>, Trouble> {
-        let quilt = seamfall_model::read(edited.text)?;
+    /// `quilt` is what the text was read as.
+    pub fn commit(&self, before: &Worked, edited: Edited, quilt: Quilt) -> Result<Arc<Worked>, Trouble> {
         let ledger = seamfall_model::read_ledger(edited.ledger, &quilt)?;
         // Before the store is busy with the edit.
         let photos = self.photos(before.id, &quilt);

@@ -175,14 +175,22 @@ pub enum EditError {
 /// [`EditError`]; nothing is changed then.
 pub fn apply(text: &str, edit: &Edit) -> Result<String, EditError> {
     let quilt = read(text).map_err(EditError::Unreadable)?;
+    apply_to(text, &quilt, edit).map(|(changed, _)| changed)
+}
+
+/// The same where `text` has been read as `quilt` before: the text after `edit`, and the quilt that was read from it.
+///
+/// # Errors
+/// As [`apply`].
+pub fn apply_to(text: &str, quilt: &Quilt, edit: &Edit) -> Result<(String, Quilt), EditError> {
     let unreadable = |error: toml_edit::TomlError| {
         EditError::Unreadable(FileError::single(text, error.span().unwrap_or(0..0), error.message(), None))
     };
     let mut doc: DocumentMut = text.parse().map_err(unreadable)?;
-    change(&mut doc, &quilt, edit)?;
+    change(&mut doc, quilt, edit)?;
     let changed = doc.to_string();
-    read(&changed).map_err(EditError::WouldBreak)?;
-    Ok(changed)
+    let quilt = read(&changed).map_err(EditError::WouldBreak)?;
+    Ok((changed, quilt))
 }
 
 fn change(doc: &mut DocumentMut, quilt: &Quilt, edit: &Edit) -> Result<(), EditError> {

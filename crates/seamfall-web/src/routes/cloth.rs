@@ -81,7 +81,7 @@ pub async fn keep(
             .ok_or_else(|| Trouble::unusable(tr!("of this nothing is left over that is worth keeping")))?;
         let into = room.worked(QuiltId(asked.into))?;
         let edit = keyed(edit, &into.quilt);
-        let text = seamfall_model::apply(&into.stored.text, &edit)?;
+        let (text, _) = seamfall_model::apply_to(&into.stored.text, &into.quilt, &edit)?;
         let what = said(&into.quilt, &edit);
         let edited = Edited { text: &text, ledger: &into.stored.ledger, what: &what };
         room.store.commit(into.id, into.stored.revision, edited)?;

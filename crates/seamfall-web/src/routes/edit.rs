@@ -75,20 +75,26 @@ pub async fn edit(State(room): State<Arc<Room>>, Path(id): Path<i64>, body: Body
     .await
 }
 
-/// Records another text of a quilt and works it out.
-pub(super) fn commit(room: &Room, before: &Worked, text: &str, what: &str, waste: bool) -> Result<Arc<Worked>, Trouble> {
-    let ledger = sewn::ledger_after(room, before, text, waste)?;
-    room.commit(before, Edited { text, ledger: &ledger, what })
+/// Records another text of a quilt, as it was read, and works it out.
+pub(super) fn commit(
+    room: &Room,
+    before: &Worked,
+    (text, quilt): (&str, Quilt),
+    what: &str,
+    waste: bool,
+) -> Result<Arc<Worked>, Trouble> {
+    let ledger = sewn::ledger_after(room, before, &quilt, waste)?;
+    room.commit(before, Edited { text, ledger: &ledger, what }, quilt)
 }
 
 /// Makes an edit and says what it did; the quilt as it was where there is nothing to change.
 pub(super) fn make(room: &Room, before: &Arc<Worked>, edit: &Edit, waste: bool) -> Result<(Arc<Worked>, String), Trouble> {
-    let text = seamfall_model::apply(&before.stored.text, edit)?;
+    let (text, quilt) = seamfall_model::apply_to(&before.stored.text, &before.quilt, edit)?;
     let what = said(&before.quilt, edit);
     if text == before.stored.text {
         return Ok((Arc::clone(before), tr!("nothing to change")));
     }
-    let after = commit(room, before, &text, &what, waste)?;
+    let after = commit(room, before, (&text, quilt), &what, waste)?;
     let what = what + &followed(before, &after, edit);
     Ok((after, what))
 }

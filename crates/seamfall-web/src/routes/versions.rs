@@ -136,8 +136,8 @@ pub async fn take(
     room.work(move |room| {
         let before = room.shown(QuiltId(id), taken.revision)?;
         let version = room.store.version(before.id, VersionId(version))?;
-        read(&version.text)?;
-        commit(room, &before, &version.text, &tr!("back to {version}", version = version.name), taken.waste)?;
+        let quilt = read(&version.text)?;
+        commit(room, &before, (&version.text, quilt), &tr!("back to {version}", version = version.name), taken.waste)?;
         Ok(Open::quilt(before.id))
     })
     .await
@@ -210,8 +210,8 @@ pub async fn shuffle(State(room): State<Arc<Room>>, Path(id): Path<i64>, body: B
         if turns.is_empty() {
             return Ok(Json(Repaint::new(Some(&before), &before, tr!("{said}, as they were", said), shown)));
         }
-        let text = seamfall_model::apply(&before.stored.text, &Edit::TurnSeveral { turns })?;
-        let after = commit(room, &before, &text, &said, asked.waste)?;
+        let (text, turned) = seamfall_model::apply_to(&before.stored.text, quilt, &Edit::TurnSeveral { turns })?;
+        let after = commit(room, &before, (&text, turned), &said, asked.waste)?;
         Ok(Json(Repaint::new(Some(&before), &after, said, shown)))
     })
     .await
