@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
-# Installs what the tests need beyond Rust: a browser with its driver, a PDF renderer, the accessibility checker, the test runner,
-# the checker of licences, and readers of PDF and DXF in a folder of their own.
+# Installs what the tests need beyond Rust: a browser with its driver, a PDF renderer, a database server, the accessibility checker, the test
+# runner, the checker of licences, and readers of PDF and DXF in a folder of their own.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 as_root() { if [ "$(id -u)" = 0 ]; then "$@"; else sudo "$@"; fi; }
@@ -8,6 +8,7 @@ missing=()
 command -v chromium >/dev/null || missing+=(chromium)
 command -v chromedriver >/dev/null || missing+=(chromium-driver)
 command -v pdftoppm >/dev/null || missing+=(poppler-utils)
+command -v pg_ctl >/dev/null || [ -n "$(ls -d /usr/lib/postgresql/*/bin/pg_ctl 2>/dev/null)" ] || missing+=(postgresql)
 command -v npm >/dev/null || missing+=(npm)
 python3 -c "import ensurepip" 2>/dev/null || missing+=(python3-venv)
 if [ ${#missing[@]} -gt 0 ]; then

@@ -5,7 +5,7 @@
 //! a state that the store was in.
 
 use crate::hold::{alone, beside, to_use};
-use crate::{StoreError, schema};
+use crate::{StoreError, file};
 use rusqlite::backup::Backup;
 use rusqlite::config::DbConfig;
 use rusqlite::{Connection, ErrorCode, OpenFlags};
@@ -73,7 +73,7 @@ fn to_read(file: &Path, flags: OpenFlags) -> Result<Connection, StoreError> {
 /// Copies a store that was looked at, and looks at the copy. Gives the number of quilts in it.
 fn copy_whole(from: &Connection, copy: &Path) -> Result<u64, StoreError> {
     from.busy_timeout(Duration::from_secs(5))?;
-    if !schema::look(from)? {
+    if !file::look(from)? {
         return Err(StoreError::NotAStore);
     }
     let mut to = Connection::open(copy)?;
@@ -81,7 +81,7 @@ fn copy_whole(from: &Connection, copy: &Path) -> Result<u64, StoreError> {
     Backup::new(from, &mut to)?.run_to_completion(i32::MAX, Duration::from_millis(50), None)?;
     // One file, without the log that a store in use has beside it.
     to.pragma_update(None, "journal_mode", "DELETE")?;
-    schema::look(&to)?;
+    file::look(&to)?;
     let quilts: i64 = to.query_row("SELECT count(*) FROM quilt", [], |row| row.get(0))?;
     Ok(quilts.unsigned_abs())
 }
@@ -90,7 +90,7 @@ fn copy_whole(from: &Connection, copy: &Path) -> Result<u64, StoreError> {
 fn fold(store: &Path) {
     let Ok(there) = Connection::open_with_flags(store, OpenFlags::SQLITE_OPEN_READ_WRITE) else { return };
     let left = there.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, true);
-    if left.is_ok() && schema::look(&there).is_ok_and(|is_there| is_there) {
+    if left.is_ok() && file::look(&there).is_ok_and(|is_there| is_there) {
         // What cannot be folded in is kept beside it.
         let _ = there.pragma_update(None, "journal_mode", "DELETE");
     }

@@ -1,11 +1,12 @@
 //! A store that may not grow: the database refuses with the very error of a full disk (`PRAGMA max_page_count`, SQLITE_FULL). It runs where no small
 //! disk can be had; on a real one the server is tried by the program of faults of the command line.
 
-use crate::{Edited, Store, StoreError};
+use crate::{Database, Edited, Store, StoreError};
 
 /// Lets the store have so many pages more than it has.
 fn room(store: &Store, more: i64) {
-    let connection = store.lock();
+    let Database::File(file) = &store.0 else { panic!("it is in a file") };
+    let connection = file.lock();
     let pages: i64 = connection.query_row("PRAGMA page_count", [], |row| row.get(0)).unwrap();
     connection.query_row(&format!("PRAGMA max_page_count = {}", pages + more), [], |row| row.get::<_, i64>(0)).unwrap();
 }

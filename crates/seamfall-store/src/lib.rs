@@ -4,34 +4,40 @@
 //! go back and forth. A quilt's texts are a row of states; the quilt stands on one of them. An edit after an undo drops the states that
 //! were undone; versions that are kept under a name stand beside them. One edit is one transaction: whenever the process dies, at most the edit under way is lost.
 //!
-//! The store does not read quilts: a text is a text here.
+//! It is kept in a file (`file`), or on a server where many write at once (`server`); which of the two is behind one small door (`work`), and the layout is
+//! the same (`schema`). The store does not read quilts: a text is a text here.
 
 mod backup;
 mod class;
+mod error;
+mod file;
 #[cfg(test)]
 mod full;
 mod hold;
 mod mend;
 mod own;
 mod photos;
+mod place;
 mod schema;
+mod server;
 mod versions;
+mod work;
 
 pub use backup::{backup, restore};
+pub use error::StoreError;
 pub use mend::{Mended, MendedQuilt, mend};
 pub use photos::{MOST_PHOTOS, NewPhoto, PhotoOf};
+pub use place::Place;
 pub use versions::{MOST_VERSIONS, Version};
 
 pub use class::StoredClass;
 pub use own::{OwnBlock, OwnBlockId};
 
-use rusqlite::types::{FromSql, FromSqlResult, ValueRef};
-use rusqlite::{Connection, OptionalExtension, Row, Transaction, TransactionBehavior, params};
+use file::InFile;
+use server::OnServer;
 use std::fmt;
-use std::fs::File;
-use std::path::{Path, PathBuf};
-use std::sync::{Mutex, MutexGuard, PoisonError};
-use tr::tr;
+use std::path::Path;
+use work::{Row, Thing, Work};
 
 /// Sets the language of this crate's words; English unless said. Once, at the start of the program.
 pub fn speak(language: impl tr::Translator + 'static) {
@@ -95,106 +101,14 @@ pub struct Listed {
     pub states: u64,
 }
 
-/// Why the store did not do it. Nothing was changed then.
-#[derive(Debug, thiserror::Error)]
-pub enum StoreError {
-    /// No such quilt.
-    #[error("{}", tr!("there is no quilt {value} in the store; it may have been taken away", value = _0))]
-    NoSuchQuilt(QuiltId),
-    /// Somebody else, such as a second window, has changed the quilt since it was read.
-    #[error("{}", tr!("the quilt was changed elsewhere in the meantime; it is shown as it is now, then make the change again"))]
-    ChangedElsewhere,
-    /// No such block.
-    #[error("{}", tr!("there is no such block of your own any more; it may have been taken away"))]
-    NoSuchBlock,
-    /// Nothing left to undo.
-    #[error("{}", tr!("there is nothing to undo"))]
-    NothingToUndo,
-    /// Nothing left to redo.
-    #[error("{}", tr!("there is nothing to redo"))]
-    NothingToRedo,
-    /// [`MOST_PHOTOS`] are kept already.
-    #[error("{}", tr!("{most} photographs of this quilt are kept, as many as can be; use those it has", most = MOST_PHOTOS))]
-    TooManyPhotos,
-    /// Written by a newer version of the program.
-    #[error(
-        "{}", tr!("the store was written by a newer Seamfall (its layout is number {found}, this one knows up to {known}); use that one, or another folder with `--data`", found, known))]
-    Newer {
-        /// Layout of the store.
-        found: i64,
-        /// The latest that is known here.
-        known: i64,
-    },
-    /// Another program's database, or none at all.
-    #[error("{}", tr!("this file is not a store of Seamfall; choose another folder with `--data`"))]
-    NotAStore,
-    /// The file is damaged.
-    #[error(
-        "{}", tr!("the store is damaged ({value}); close the workroom and run `seamfall mend`, which saves what can be read and keeps the damaged file", value = _0))]
-    Damaged(String),
-    /// A workroom is open on it.
-    #[error("{}", tr!("the store is in use; close the workroom, and every other Seamfall that works on this folder, then do it again"))]
-    InUse,
-    /// There is none.
-    #[error("{}", tr!("there is no store here yet; look whether `--data` names the right folder"))]
-    NoStore,
-    /// A file was to be restored into itself.
-    #[error("{}", tr!("this file is the store itself; name a file that `seamfall backup` wrote"))]
-    Itself,
-    /// A file beside the store could not be written.
-    #[error("{}", tr!("nothing was changed, {file} could not be written: {source}; make room on the disk or allow writing in its folder, then do it again", file = file.display(), source))]
-    Beside {
-        /// The file.
-        file: PathBuf,
-        /// What the system says.
-        source: std::io::Error,
-    },
-    /// No such version.
-    #[error("{}", tr!("there is no such version of this quilt; it may have been let go of in another window"))]
-    NoSuchVersion,
-    /// More versions than are kept.
-    #[error("{}", tr!("{most} versions of this quilt are kept already; let go of one first", most = MOST_VERSIONS))]
-    TooManyVersions,
-    /// The database itself failed: disk full, file damaged, no permission.
-    #[error("{}", database_words(.0))]
-    Database(#[from] rusqlite::Error),
-}
-
-/// What the database says, in words that tell what to do about it.
-fn database_words(error: &rusqlite::Error) -> String {
-    use rusqlite::ErrorCode;
-    let what = match error.sqlite_error_code() {
-        Some(ErrorCode::DiskFull) => tr!("the disk is full; make room on it, then do it again"),
-        Some(ErrorCode::ReadOnly) => {
-            tr!("its folder or file may not be written to; allow that, or choose another folder with `--data`")
-        }
-        Some(ErrorCode::CannotOpen) => {
-            tr!(
-                "its file cannot be opened; look whether the folder is there and may be written to, or choose another with `--data`"
-            )
-        }
-        Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => {
-            tr!("another Seamfall is writing to it; do it again in a moment")
-        }
-        Some(ErrorCode::SystemIoFailure) => {
-            tr!("the disk could not be read or written; look whether it is still there and has room, then do it again")
-        }
-        Some(ErrorCode::DatabaseCorrupt) => {
-            tr!(
-                "its file is damaged; close the workroom and run `seamfall mend`, which saves what can be read and keeps the damaged file"
-            )
-        }
-        _ => return tr!("the store could not be used: {error}", error),
-    };
-    tr!("nothing was changed, the store could not be used: {what}", what)
-}
-
-/// The store. Can be shared between threads; one works at a time.
+/// The store. Can be shared between threads. In a file one works at a time; on a server as many as it has connections.
 #[derive(Debug)]
-pub struct Store {
-    connection: Mutex<Connection>,
-    /// Kept for as long as the store is in use: nobody puts another file in its place meanwhile.
-    _held: Option<File>,
+pub struct Store(Database);
+
+#[derive(Debug)]
+enum Database {
+    File(InFile),
+    Server(Box<OnServer>),
 }
 
 impl Store {
@@ -204,10 +118,27 @@ impl Store {
     /// [`StoreError::Newer`], [`StoreError::NotAStore`], [`StoreError::Damaged`], [`StoreError::InUse`] while it is restored or mended, or
     /// what the database says.
     pub fn open(file: &Path) -> Result<Self, StoreError> {
-        let held = hold::to_use(file)?;
-        let mut connection = Connection::open(file)?;
-        schema::prepare(&mut connection)?;
-        Ok(Self { connection: Mutex::new(connection), _held: held })
+        InFile::open(file).map(Database::File).map(Self)
+    }
+
+    /// Opens the store at `place`, made or brought up to date if need be. One on a server may be open in many processes at the same time; it is used by
+    /// threads that may wait, never by one that runs a runtime.
+    ///
+    /// # Errors
+    /// See [`Store::open`]; of a server [`StoreError::Away`], [`StoreError::NotOurs`], [`StoreError::Letters`], or what it says.
+    pub fn at(place: &Place) -> Result<Self, StoreError> {
+        match place {
+            Place::File(file) => Self::open(file),
+            Place::Server(config) => Ok(Self(Database::Server(Box::new(OnServer::open(config)?)))),
+        }
+    }
+
+    /// Opens the store in the PostgreSQL database at an address, such as `postgres://user@host/database`.
+    ///
+    /// # Errors
+    /// [`StoreError::Address`]; see [`Store::at`].
+    pub fn connect(address: &str) -> Result<Self, StoreError> {
+        Self::at(&Place::server(address)?)
     }
 
     /// All quilts, the one worked on last first.
@@ -215,16 +146,14 @@ impl Store {
     /// # Errors
     /// What the database says.
     pub fn list(&self) -> Result<Vec<Listed>, StoreError> {
-        let connection = self.lock();
-        let mut query = connection.prepare_cached(
+        const ALL: &str =
             "SELECT quilt.id, state.text, state.ledger, (SELECT count(*) FROM state AS each WHERE each.quilt = quilt.id)
-             FROM quilt JOIN state ON state.id = quilt.current ORDER BY quilt.touched DESC",
-        )?;
-        let rows = query.query_map([], |row| {
-            let states = row.get::<_, i64>(3)?.unsigned_abs();
-            Ok(Listed { id: QuiltId(row.get(0)?), text: letters(row, 1)?, ledger: letters(row, 2)?, states })
-        })?;
-        Ok(rows.collect::<Result<_, _>>()?)
+             FROM quilt JOIN state ON state.id = quilt.current ORDER BY quilt.touched DESC";
+        let listed = |mut row: Row| {
+            let states = row.number(3)?.unsigned_abs();
+            Ok(Listed { id: QuiltId(row.number(0)?), text: row.text(1)?, ledger: row.text(2)?, states })
+        };
+        self.look(|work| work.rows(ALL, &[])?.into_iter().map(listed).collect())
     }
 
     /// The quilt worked on last.
@@ -232,9 +161,8 @@ impl Store {
     /// # Errors
     /// What the database says.
     pub fn last(&self) -> Result<Option<QuiltId>, StoreError> {
-        let connection = self.lock();
-        let id = connection.query_row("SELECT id FROM quilt ORDER BY touched DESC LIMIT 1", [], |row| row.get(0)).optional()?;
-        Ok(id.map(QuiltId))
+        let last = self.look(|work| work.row("SELECT id FROM quilt ORDER BY touched DESC LIMIT 1", &[]))?;
+        last.map(|mut row| row.number(0).map(QuiltId)).transpose()
     }
 
     /// Adds a quilt with its ledger, which is empty while nothing has been sewn.
@@ -243,8 +171,7 @@ impl Store {
     /// What the database says.
     pub fn create(&self, text: &str, ledger: &str) -> Result<QuiltId, StoreError> {
         self.transact(|work| {
-            work.execute("INSERT INTO quilt (current, touched) VALUES (0, 0)", [])?;
-            let id = QuiltId(work.last_insert_rowid());
+            let id = QuiltId(work.one("INSERT INTO quilt (current, touched) VALUES (0, 0) RETURNING id", &[])?.number(0)?);
             add(work, id, 0, Edited { text, ledger, what: "" })?;
             Ok(id)
         })
@@ -255,7 +182,7 @@ impl Store {
     /// # Errors
     /// [`StoreError::NoSuchQuilt`], or what the database says.
     pub fn get(&self, id: QuiltId) -> Result<Stored, StoreError> {
-        read(&self.lock(), id)
+        self.look(|work| read(work, id))
     }
 
     /// Records an edit. `seen` is the state it was made from.
@@ -265,6 +192,7 @@ impl Store {
     /// database says.
     pub fn commit(&self, id: QuiltId, seen: Revision, edited: Edited) -> Result<Stored, StoreError> {
         self.transact(|work| {
+            work.hold(id)?;
             let (current, step) = standing(work, id)?;
             if current != seen.0 {
                 return Err(StoreError::ChangedElsewhere);
@@ -289,6 +217,7 @@ impl Store {
         edit: impl FnOnce(&Stored) -> Result<(String, String), E>,
     ) -> Result<Stored, E> {
         self.transact(|work| {
+            work.hold(id)?;
             let now = read(work, id)?;
             if text_of(work, id, seen)?.as_ref() != Some(&now.text) {
                 return Err(StoreError::ChangedElsewhere.into());
@@ -325,117 +254,99 @@ impl Store {
     /// [`StoreError::NoSuchQuilt`], or what the database says.
     pub fn remove(&self, id: QuiltId) -> Result<(), StoreError> {
         self.transact(|work| {
-            class::remove(work, id)?;
-            work.execute("DELETE FROM state WHERE quilt = ?1", [id.0])?;
-            work.execute("DELETE FROM version WHERE quilt = ?1", [id.0])?;
-            work.execute("DELETE FROM photo_of WHERE quilt = ?1", [id.0])?;
-            photos::forget(work)?;
-            match work.execute("DELETE FROM quilt WHERE id = ?1", [id.0])? {
-                0 => Err(StoreError::NoSuchQuilt(id)),
-                _ => Ok(()),
+            work.hold(id)?;
+            work.hold_all(Thing::Photos)?;
+            for sql in [
+                "DELETE FROM class WHERE quilt = ?1",
+                "DELETE FROM class_state WHERE quilt = ?1",
+                "DELETE FROM state WHERE quilt = ?1",
+                "DELETE FROM version WHERE quilt = ?1",
+                "DELETE FROM photo_of WHERE quilt = ?1",
+                "DELETE FROM quilt WHERE id = ?1",
+            ] {
+                work.execute(sql, &[id.0.into()])?;
             }
+            photos::forget(work)
         })
     }
 
-    /// What the database finds wrong with its own file; nothing when it is whole.
+    /// What the database finds wrong with its own file; nothing when it is whole. On a server, what does not fit together in the tables.
     ///
     /// # Errors
     /// What the database says.
     pub fn damage(&self) -> Result<Vec<String>, StoreError> {
-        Ok(schema::damage(&self.lock())?)
+        match &self.0 {
+            Database::File(file) => Ok(file::damage(&file.lock())?),
+            Database::Server(server) => server.look(server::damage),
+        }
     }
 
     fn step(&self, id: QuiltId, by: i64) -> Result<Option<Stored>, StoreError> {
         self.transact(|work| {
+            work.hold(id)?;
             let (_, step) = standing(work, id)?;
-            let next: Option<i64> = work
-                .query_row("SELECT id FROM state WHERE quilt = ?1 AND step = ?2", params![id.0, step + by], |row| row.get(0))
-                .optional()?;
-            let Some(next) = next else { return Ok(None) };
-            stand_on(work, id, next)?;
+            let next = work.row("SELECT id FROM state WHERE quilt = ?1 AND step = ?2", &[id.0.into(), (step + by).into()])?;
+            let Some(mut next) = next else { return Ok(None) };
+            stand_on(work, id, next.number(0)?)?;
             read(work, id).map(Some)
         })
     }
 
-    /// One thing at a time, whole or not at all. A thread that died while it held the connection left no transaction behind:
-    /// one that is not committed is rolled back when it is dropped.
-    fn transact<T, E: From<StoreError>>(&self, work: impl FnOnce(&Transaction) -> Result<T, E>) -> Result<T, E> {
-        let mut connection = self.lock();
-        // Immediate: a second process waits here, not half-way.
-        let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate).map_err(StoreError::from)?;
-        let done = work(&transaction)?;
-        transaction.commit().map_err(StoreError::from)?;
-        Ok(done)
+    /// Asks something: one statement, which sees one state of the store. It may be asked twice, where a connection has broken.
+    fn look<T>(&self, look: impl Fn(&mut Work) -> Result<T, StoreError>) -> Result<T, StoreError> {
+        match &self.0 {
+            Database::File(file) => file.look(look),
+            Database::Server(server) => server.look(look),
+        }
     }
 
-    fn lock(&self) -> MutexGuard<'_, Connection> {
-        self.connection.lock().unwrap_or_else(PoisonError::into_inner)
+    /// Whole or not at all. What others must not change meanwhile is held first: [`Work::hold`].
+    fn transact<T, E: From<StoreError>>(&self, work: impl FnOnce(&mut Work) -> Result<T, E>) -> Result<T, E> {
+        match &self.0 {
+            Database::File(file) => file.transact(work),
+            Database::Server(server) => server.transact(work),
+        }
     }
 }
 
 /// The state a quilt stands on: its id and its step.
-fn standing(connection: &Connection, id: QuiltId) -> Result<(i64, i64), StoreError> {
-    connection
-        .prepare_cached("SELECT state.id, state.step FROM quilt JOIN state ON state.id = quilt.current WHERE quilt.id = ?1")?
-        .query_row([id.0], |row| Ok((row.get(0)?, row.get(1)?)))
-        .optional()?
-        .ok_or(StoreError::NoSuchQuilt(id))
+fn standing(work: &mut Work, id: QuiltId) -> Result<(i64, i64), StoreError> {
+    const SQL: &str = "SELECT state.id, state.step FROM quilt JOIN state ON state.id = quilt.current WHERE quilt.id = ?1";
+    let mut row = work.row(SQL, &[id.0.into()])?.ok_or(StoreError::NoSuchQuilt(id))?;
+    Ok((row.number(0)?, row.number(1)?))
 }
 
 /// Stands a quilt on a state, and makes it the one worked on last.
-fn stand_on(connection: &Connection, id: QuiltId, state: i64) -> Result<(), StoreError> {
-    connection
-        .prepare_cached("UPDATE quilt SET current = ?2, touched = (SELECT max(touched) + 1 FROM quilt) WHERE id = ?1")?
-        .execute(params![id.0, state])?;
-    Ok(())
+fn stand_on(work: &mut Work, id: QuiltId, state: i64) -> Result<(), StoreError> {
+    work.execute("UPDATE quilt SET current = ?2 WHERE id = ?1", &[id.0.into(), state.into()])?;
+    work.touch(id)
 }
 
 /// Adds a state behind `step`, in place of those that were undone, and stands the quilt on it.
-fn put(connection: &Connection, id: QuiltId, step: i64, edited: Edited) -> Result<(), StoreError> {
-    connection.execute("DELETE FROM state WHERE quilt = ?1 AND step > ?2", params![id.0, step])?;
-    add(connection, id, step + 1, edited)
+fn put(work: &mut Work, id: QuiltId, step: i64, edited: Edited) -> Result<(), StoreError> {
+    work.execute("DELETE FROM state WHERE quilt = ?1 AND step > ?2", &[id.0.into(), step.into()])?;
+    add(work, id, step + 1, edited)
 }
 
-fn add(connection: &Connection, id: QuiltId, step: i64, Edited { text, ledger, what }: Edited) -> Result<(), StoreError> {
-    connection.execute(
-        "INSERT INTO state (quilt, step, text, ledger, what) VALUES (?1, ?2, ?3, ?4, ?5)",
-        params![id.0, step, text, ledger, what],
-    )?;
-    stand_on(connection, id, connection.last_insert_rowid())
+fn add(work: &mut Work, id: QuiltId, step: i64, Edited { text, ledger, what }: Edited) -> Result<(), StoreError> {
+    const SQL: &str = "INSERT INTO state (quilt, step, text, ledger, what) VALUES (?1, ?2, ?3, ?4, ?5) RETURNING id";
+    let state = work.one(SQL, &[id.0.into(), step.into(), text.into(), ledger.into(), what.into()])?.number(0)?;
+    stand_on(work, id, state)
 }
 
 /// The quilt's text in a state, unless that was dropped.
-fn text_of(connection: &Connection, id: QuiltId, state: Revision) -> Result<Option<String>, StoreError> {
-    let mut query = connection.prepare_cached("SELECT text FROM state WHERE id = ?1 AND quilt = ?2")?;
-    Ok(query.query_row([state.0, id.0], |row| letters(row, 0)).optional()?)
+fn text_of(work: &mut Work, id: QuiltId, state: Revision) -> Result<Option<String>, StoreError> {
+    let found = work.row("SELECT text FROM state WHERE id = ?1 AND quilt = ?2", &[state.0.into(), id.0.into()])?;
+    found.map(|mut row| row.text(0)).transpose()
 }
 
-/// A text, whatever became of its letters: those that a damaged disk has spoiled are shown as `\u{fffd}`, and all the others are there.
-struct Letters(String);
-
-impl FromSql for Letters {
-    fn column_result(value: ValueRef<'_>) -> FromSqlResult<Self> {
-        value.as_bytes().map(|bytes| Self(String::from_utf8_lossy(bytes).into_owned()))
-    }
-}
-
-fn letters(row: &Row, column: usize) -> rusqlite::Result<String> {
-    row.get(column).map(|Letters(text)| text)
-}
-
-fn read(connection: &Connection, id: QuiltId) -> Result<Stored, StoreError> {
-    connection
-        .prepare_cached(
-            "SELECT here.id, here.text, here.ledger, CASE WHEN here.step > 0 THEN here.what END, next.what
-             FROM quilt JOIN state AS here ON here.id = quilt.current
-             LEFT JOIN state AS next ON next.quilt = quilt.id AND next.step = here.step + 1
-             WHERE quilt.id = ?1",
-        )?
-        .query_row([id.0], |row| {
-            let [text, ledger] = [letters(row, 1)?, letters(row, 2)?];
-            let [undo, redo] = [row.get::<_, Option<Letters>>(3)?, row.get(4)?].map(|what| what.map(|Letters(what)| what));
-            Ok(Stored { revision: Revision(row.get(0)?), text, ledger, undo, redo })
-        })
-        .optional()?
-        .ok_or(StoreError::NoSuchQuilt(id))
+fn read(work: &mut Work, id: QuiltId) -> Result<Stored, StoreError> {
+    const SQL: &str = "SELECT here.id, here.text, here.ledger, CASE WHEN here.step > 0 THEN here.what END, next.what
+         FROM quilt JOIN state AS here ON here.id = quilt.current
+         LEFT JOIN state AS next ON next.quilt = quilt.id AND next.step = here.step + 1
+         WHERE quilt.id = ?1";
+    let mut row = work.row(SQL, &[id.0.into()])?.ok_or(StoreError::NoSuchQuilt(id))?;
+    let [text, ledger] = [row.text(1)?, row.text(2)?];
+    let [undo, redo] = [row.text_if_any(3)?, row.text_if_any(4)?];
+    Ok(Stored { revision: Revision(row.number(0)?), text, ledger, undo, redo })
 }

@@ -2,8 +2,8 @@
 //!
 //! In: the text of a block's own file. Out: all of them, in the order in which they were kept. The store does not read them.
 
-use crate::{Store, StoreError, letters};
-use rusqlite::{OptionalExtension, params};
+use crate::work::Row;
+use crate::{Store, StoreError};
 use std::fmt;
 
 /// A block of the maker's own.
@@ -31,10 +31,8 @@ impl Store {
     /// # Errors
     /// What the database says.
     pub fn own_blocks(&self) -> Result<Vec<OwnBlock>, StoreError> {
-        let connection = self.lock();
-        let mut query = connection.prepare_cached("SELECT id, text FROM own_block ORDER BY id")?;
-        let rows = query.query_map([], |row| Ok(OwnBlock { id: OwnBlockId(row.get(0)?), text: letters(row, 1)? }))?;
-        Ok(rows.collect::<Result<_, _>>()?)
+        let block = |mut row: Row| Ok(OwnBlock { id: OwnBlockId(row.number(0)?), text: row.text(1)? });
+        self.look(|work| work.rows("SELECT id, text FROM own_block ORDER BY id", &[])?.into_iter().map(block).collect())
     }
 
     /// One of them.
@@ -42,10 +40,8 @@ impl Store {
     /// # Errors
     /// [`StoreError::NoSuchBlock`], or what the database says.
     pub fn own_block(&self, id: OwnBlockId) -> Result<OwnBlock, StoreError> {
-        let connection = self.lock();
-        let mut query = connection.prepare_cached("SELECT text FROM own_block WHERE id = ?1")?;
-        let text = query.query_row([id.0], |row| letters(row, 0)).optional()?;
-        text.map(|text| OwnBlock { id, text }).ok_or(StoreError::NoSuchBlock)
+        let found = self.look(|work| work.row("SELECT text FROM own_block WHERE id = ?1", &[id.0.into()]))?;
+        Ok(OwnBlock { id, text: found.ok_or(StoreError::NoSuchBlock)?.text(0)? })
     }
 
     /// Keeps another one.
@@ -54,8 +50,8 @@ impl Store {
     /// What the database says.
     pub fn keep_block(&self, text: &str) -> Result<OwnBlockId, StoreError> {
         self.transact(|work| {
-            work.execute("INSERT INTO own_block (text) VALUES (?1)", [text])?;
-            Ok(OwnBlockId(work.last_insert_rowid()))
+            let mut kept = work.one("INSERT INTO own_block (text) VALUES (?1) RETURNING id", &[text.into()])?;
+            kept.number(0).map(OwnBlockId)
         })
     }
 
@@ -64,7 +60,7 @@ impl Store {
     /// # Errors
     /// [`StoreError::NoSuchBlock`], or what the database says.
     pub fn change_block(&self, id: OwnBlockId, text: &str) -> Result<(), StoreError> {
-        self.transact(|work| match work.execute("UPDATE own_block SET text = ?2 WHERE id = ?1", params![id.0, text])? {
+        self.transact(|work| match work.execute("UPDATE own_block SET text = ?2 WHERE id = ?1", &[id.0.into(), text.into()])? {
             0 => Err(StoreError::NoSuchBlock),
             _ => Ok(()),
         })
@@ -75,7 +71,7 @@ impl Store {
     /// # Errors
     /// [`StoreError::NoSuchBlock`], or what the database says.
     pub fn remove_block(&self, id: OwnBlockId) -> Result<(), StoreError> {
-        self.transact(|work| match work.execute("DELETE FROM own_block WHERE id = ?1", [id.0])? {
+        self.transact(|work| match work.execute("DELETE FROM own_block WHERE id = ?1", &[id.0.into()])? {
             0 => Err(StoreError::NoSuchBlock),
             _ => Ok(()),
         })

@@ -3,8 +3,8 @@
 //! A picture is named by what it holds; a quilt knows it by the name of the file. A picture that no quilt knows any more goes with the last quilt that did.
 //! A name leads to the same picture as long as a state of the quilt may name it, so that undo finds it again.
 
-use crate::{QuiltId, Store, StoreError, letters};
-use rusqlite::{OptionalExtension, params};
+use crate::work::{Row, Thing, Work};
+use crate::{QuiltId, Store, StoreError};
 
 /// So many photographs of one quilt are kept at most.
 pub const MOST_PHOTOS: usize = 400;
@@ -39,13 +39,7 @@ impl Store {
     /// # Errors
     /// What the database says.
     pub fn photos(&self, quilt: QuiltId) -> Result<Vec<PhotoOf>, StoreError> {
-        let connection = self.lock();
-        let mut query = connection.prepare_cached(
-            "SELECT photo_of.name, photo_of.hash, photo.luminance FROM photo_of JOIN photo USING (hash) WHERE quilt = ?1 ORDER BY name",
-        )?;
-        let rows = query
-            .query_map([quilt.0], |row| Ok(PhotoOf { name: letters(row, 0)?, hash: letters(row, 1)?, luminance: row.get(2)? }))?;
-        Ok(rows.collect::<Result<_, _>>()?)
+        self.look(|work| of(work, quilt))
     }
 
     /// A picture by what names it.
@@ -53,9 +47,8 @@ impl Store {
     /// # Errors
     /// What the database says.
     pub fn photo(&self, hash: &str) -> Result<Option<Vec<u8>>, StoreError> {
-        let connection = self.lock();
-        let mut query = connection.prepare_cached("SELECT bytes FROM photo WHERE hash = ?1")?;
-        Ok(query.query_row([hash], |row| row.get(0)).optional()?)
+        let found = self.look(|work| work.row("SELECT bytes FROM photo WHERE hash = ?1", &[hash.into()]))?;
+        found.map(|mut row| row.bytes(0)).transpose()
     }
 
     /// Keeps a photograph for a quilt. A name that the quilt has for another picture gets a number: `moss.jpg`, `moss-2.jpg`. Gives the name.
@@ -63,12 +56,15 @@ impl Store {
     /// # Errors
     /// [`StoreError::NoSuchQuilt`], [`StoreError::TooManyPhotos`], or what the database says.
     pub fn keep_photo(&self, quilt: QuiltId, photo: NewPhoto) -> Result<String, StoreError> {
-        let known = self.photos(quilt)?;
-        let names = std::iter::once(photo.name.to_owned()).chain((2..).map(|number| numbered(photo.name, number)));
-        let free = |name: &String| known.iter().all(|each| each.name != *name || each.hash == photo.hash);
-        let name = names.into_iter().find(free).expect("numbers do not end");
-        self.put_photo(quilt, NewPhoto { name: &name, ..photo })?;
-        Ok(name)
+        self.transact(|work| {
+            work.hold(quilt)?;
+            let known = of(work, quilt)?;
+            let names = std::iter::once(photo.name.to_owned()).chain((2..).map(|number| numbered(photo.name, number)));
+            let free = |name: &String| known.iter().all(|each| each.name != *name || each.hash == photo.hash);
+            let name = names.into_iter().find(free).expect("numbers do not end");
+            put(work, quilt, NewPhoto { name: &name, ..photo })?;
+            Ok(name)
+        })
     }
 
     /// Keeps a photograph for a quilt under this very name, in place of one that had it.
@@ -77,28 +73,39 @@ impl Store {
     /// See [`Store::keep_photo`].
     pub fn put_photo(&self, quilt: QuiltId, photo: NewPhoto) -> Result<(), StoreError> {
         self.transact(|work| {
-            crate::standing(work, quilt)?;
-            let known: i64 = work.query_row("SELECT count(*) FROM photo_of WHERE quilt = ?1", [quilt.0], |row| row.get(0))?;
-            if usize::try_from(known).unwrap_or(usize::MAX) >= MOST_PHOTOS {
-                return Err(StoreError::TooManyPhotos);
-            }
-            work.execute(
-                "INSERT OR IGNORE INTO photo (hash, bytes, luminance) VALUES (?1, ?2, ?3)",
-                params![photo.hash, photo.bytes, photo.luminance],
-            )?;
-            work.execute(
-                "INSERT OR REPLACE INTO photo_of (quilt, name, hash) VALUES (?1, ?2, ?3)",
-                params![quilt.0, photo.name, photo.hash],
-            )?;
-            forget(work)
+            work.hold(quilt)?;
+            put(work, quilt, photo)
         })
     }
 }
 
+fn of(work: &mut Work, quilt: QuiltId) -> Result<Vec<PhotoOf>, StoreError> {
+    const SQL: &str = "SELECT photo_of.name, photo_of.hash, photo.luminance FROM photo_of JOIN photo USING (hash) WHERE quilt = ?1 ORDER BY name";
+    let photo = |mut row: Row| Ok(PhotoOf { name: row.text(0)?, hash: row.text(1)?, luminance: row.real(2)? });
+    work.rows(SQL, &[quilt.0.into()])?.into_iter().map(photo).collect()
+}
+
+/// Keeps a photograph for a quilt that is held.
+fn put(work: &mut Work, quilt: QuiltId, photo: NewPhoto) -> Result<(), StoreError> {
+    work.hold_all(Thing::Photos)?;
+    let known = work.one("SELECT count(*) FROM photo_of WHERE quilt = ?1", &[quilt.0.into()])?.number(0)?;
+    if usize::try_from(known).unwrap_or(usize::MAX) >= MOST_PHOTOS {
+        return Err(StoreError::TooManyPhotos);
+    }
+    work.execute(
+        "INSERT INTO photo (hash, bytes, luminance) VALUES (?1, ?2, ?3) ON CONFLICT DO NOTHING",
+        &[photo.hash.into(), photo.bytes.into(), photo.luminance.into()],
+    )?;
+    work.execute(
+        "INSERT INTO photo_of (quilt, name, hash) VALUES (?1, ?2, ?3) ON CONFLICT (quilt, name) DO UPDATE SET hash = excluded.hash",
+        &[quilt.0.into(), photo.name.into(), photo.hash.into()],
+    )?;
+    forget(work)
+}
+
 /// Takes away pictures that no quilt knows.
-pub(crate) fn forget(work: &rusqlite::Connection) -> Result<(), StoreError> {
-    work.execute("DELETE FROM photo WHERE hash NOT IN (SELECT hash FROM photo_of)", [])?;
-    Ok(())
+pub(crate) fn forget(work: &mut Work) -> Result<(), StoreError> {
+    work.execute("DELETE FROM photo WHERE hash NOT IN (SELECT hash FROM photo_of)", &[]).map(drop)
 }
 
 /// `moss.jpg` as `moss-2.jpg`.

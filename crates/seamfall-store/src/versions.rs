@@ -2,8 +2,8 @@
 //!
 //! A version is the text of the quilt file as it was when it was kept. What has been sewn is not part of it: the ledger tells what is, whatever the design.
 
-use crate::{QuiltId, Store, StoreError, VersionId, letters, read};
-use rusqlite::{OptionalExtension, params};
+use crate::work::Row;
+use crate::{QuiltId, Store, StoreError, VersionId, read};
 
 /// So many versions of one quilt are kept at most.
 pub const MOST_VERSIONS: usize = 40;
@@ -25,12 +25,9 @@ impl Store {
     /// # Errors
     /// What the database says.
     pub fn versions(&self, quilt: QuiltId) -> Result<Vec<Version>, StoreError> {
-        let connection = self.lock();
-        let mut query = connection.prepare_cached("SELECT id, name, text FROM version WHERE quilt = ?1 ORDER BY id")?;
-        let rows = query.query_map([quilt.0], |row| {
-            Ok(Version { id: VersionId(row.get(0)?), name: letters(row, 1)?, text: letters(row, 2)? })
-        })?;
-        Ok(rows.collect::<Result<_, _>>()?)
+        const SQL: &str = "SELECT id, name, text FROM version WHERE quilt = ?1 ORDER BY id";
+        let version = |mut row: Row| Ok(Version { id: VersionId(row.number(0)?), name: row.text(1)?, text: row.text(2)? });
+        self.look(|work| work.rows(SQL, &[quilt.0.into()])?.into_iter().map(version).collect())
     }
 
     /// One of them.
@@ -38,12 +35,10 @@ impl Store {
     /// # Errors
     /// [`StoreError::NoSuchVersion`], or what the database says.
     pub fn version(&self, quilt: QuiltId, id: VersionId) -> Result<Version, StoreError> {
-        let connection = self.lock();
-        let mut query = connection.prepare_cached("SELECT name, text FROM version WHERE id = ?1 AND quilt = ?2")?;
-        let found = query
-            .query_row([id.0, quilt.0], |row| Ok(Version { id, name: letters(row, 0)?, text: letters(row, 1)? }))
-            .optional()?;
-        found.ok_or(StoreError::NoSuchVersion)
+        const SQL: &str = "SELECT name, text FROM version WHERE id = ?1 AND quilt = ?2";
+        let found = self.look(|work| work.row(SQL, &[id.0.into(), quilt.0.into()]))?;
+        let mut row = found.ok_or(StoreError::NoSuchVersion)?;
+        Ok(Version { id, name: row.text(0)?, text: row.text(1)? })
     }
 
     /// Keeps the quilt as it stands under a name.
@@ -52,13 +47,14 @@ impl Store {
     /// [`StoreError::TooManyVersions`], [`StoreError::NoSuchQuilt`], or what the database says.
     pub fn keep_version(&self, quilt: QuiltId, name: &str) -> Result<VersionId, StoreError> {
         self.transact(|work| {
+            work.hold(quilt)?;
             let now = read(work, quilt)?;
-            let kept: i64 = work.query_row("SELECT count(*) FROM version WHERE quilt = ?1", [quilt.0], |row| row.get(0))?;
+            let kept = work.one("SELECT count(*) FROM version WHERE quilt = ?1", &[quilt.0.into()])?.number(0)?;
             if usize::try_from(kept).unwrap_or(usize::MAX) >= MOST_VERSIONS {
                 return Err(StoreError::TooManyVersions);
             }
-            work.execute("INSERT INTO version (quilt, name, text) VALUES (?1, ?2, ?3)", params![quilt.0, name, now.text])?;
-            Ok(VersionId(work.last_insert_rowid()))
+            let sql = "INSERT INTO version (quilt, name, text) VALUES (?1, ?2, ?3) RETURNING id";
+            work.one(sql, &[quilt.0.into(), name.into(), now.text.as_str().into()])?.number(0).map(VersionId)
         })
     }
 
@@ -68,8 +64,8 @@ impl Store {
     /// [`StoreError::NoSuchVersion`], or what the database says.
     pub fn rename_version(&self, quilt: QuiltId, id: VersionId, name: &str) -> Result<(), StoreError> {
         self.transact(|work| {
-            let changed =
-                work.execute("UPDATE version SET name = ?3 WHERE id = ?1 AND quilt = ?2", params![id.0, quilt.0, name])?;
+            let sql = "UPDATE version SET name = ?3 WHERE id = ?1 AND quilt = ?2";
+            let changed = work.execute(sql, &[id.0.into(), quilt.0.into(), name.into()])?;
             if changed == 0 { Err(StoreError::NoSuchVersion) } else { Ok(()) }
         })
     }
@@ -80,12 +76,8 @@ impl Store {
     /// [`StoreError::NoSuchVersion`], or what the database says.
     pub fn drop_version(&self, quilt: QuiltId, id: VersionId) -> Result<String, StoreError> {
         self.transact(|work| {
-            let name = work
-                .query_row("DELETE FROM version WHERE id = ?1 AND quilt = ?2 RETURNING name", params![id.0, quilt.0], |row| {
-                    letters(row, 0)
-                })
-                .optional()?;
-            name.ok_or(StoreError::NoSuchVersion)
+            let sql = "DELETE FROM version WHERE id = ?1 AND quilt = ?2 RETURNING name";
+            work.row(sql, &[id.0.into(), quilt.0.into()])?.ok_or(StoreError::NoSuchVersion)?.text(0)
         })
     }
 }

@@ -3,6 +3,8 @@
 //! The demo quilts and the corpus stand in `quilts/` as files that anyone can open; here they are read.
 
 pub mod made_up;
+#[cfg(unix)]
+pub mod postgres;
 mod pressing;
 
 pub use pressing::{nine_of_each_block, pressing_quilts};

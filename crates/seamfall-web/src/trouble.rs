@@ -124,8 +124,14 @@ impl From<StoreError> for Trouble {
             StoreError::NoSuchQuilt(_) | StoreError::NoSuchVersion | StoreError::NoSuchBlock => StatusCode::NOT_FOUND,
             StoreError::TooManyVersions | StoreError::TooManyPhotos => StatusCode::UNPROCESSABLE_ENTITY,
             StoreError::ChangedElsewhere | StoreError::NothingToUndo | StoreError::NothingToRedo => StatusCode::CONFLICT,
+            StoreError::Away(_) | StoreError::InDoubt | StoreError::Busy => StatusCode::SERVICE_UNAVAILABLE,
             StoreError::Newer { .. }
             | StoreError::NotAStore
+            | StoreError::NotOurs
+            | StoreError::OnServer
+            | StoreError::Address(_)
+            | StoreError::Letters(_)
+            | StoreError::Server(_)
             | StoreError::Damaged(_)
             | StoreError::InUse
             | StoreError::NoStore

@@ -13,7 +13,7 @@ mod settle;
 
 use crate::backup::{clear, put_in_place};
 use crate::hold::{alone, beside};
-use crate::{QuiltId, StoreError, schema};
+use crate::{QuiltId, StoreError, file};
 use rusqlite::Connection;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -88,9 +88,9 @@ fn mended(store: &Path, copy: &Path, new: &Path) -> Result<Option<Mended>, Store
         return Err(StoreError::NotAStore);
     }
     let mut fresh = Connection::open(new)?;
-    schema::bring_up_to_date(&mut fresh)?;
+    file::bring_up_to_date(&mut fresh)?;
     let settled = settle::fill(&mut fresh, &found)?;
-    if let Some(fault) = schema::damage(&fresh)?.into_iter().next() {
+    if let Some(fault) = file::damage(&fresh)?.into_iter().next() {
         return Err(StoreError::Damaged(fault));
     }
     fresh.close().map_err(|(_, error)| error)?;
@@ -101,10 +101,10 @@ fn mended(store: &Path, copy: &Path, new: &Path) -> Result<Option<Mended>, Store
 
 /// What is wrong with the copy; nothing with one that can be used as it is.
 fn damage(copy: &Path) -> Result<Option<String>, StoreError> {
-    let looked = Connection::open(copy).map_err(StoreError::from).and_then(|copy| schema::look(&copy).map(|_| copy));
+    let looked = Connection::open(copy).map_err(StoreError::from).and_then(|copy| file::look(&copy).map(|_| copy));
     match looked {
         // The steps that an older store has still to take show whether the number of its layout is right.
-        Ok(mut copy) => match schema::prepare(&mut copy) {
+        Ok(mut copy) => match file::prepare(&mut copy) {
             Ok(()) => Ok(None),
             Err(StoreError::Damaged(what)) => Ok(Some(what)),
             Err(error) => Err(error),

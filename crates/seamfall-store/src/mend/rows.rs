@@ -3,7 +3,7 @@
 //! In: a copy of the file, which may be written to. Out: for every table that a whole store has, the rows that were found, by their numbers.
 
 use super::pages;
-use crate::{StoreError, schema};
+use crate::{StoreError, file, schema};
 use rusqlite::types::{Value, ValueRef};
 use rusqlite::{Connection, Row};
 use std::collections::{BTreeMap, BTreeSet};
@@ -105,7 +105,7 @@ fn tables_of(copy: &Path) -> Result<Vec<Table>, StoreError> {
 
 /// The tables of a whole store, without rows.
 fn tables() -> Result<Vec<Table>, StoreError> {
-    let pattern = schema::pattern()?;
+    let pattern = file::pattern()?;
     let mut query =
         pattern.prepare("SELECT name FROM sqlite_schema WHERE type = 'table' AND name <> 'sqlite_sequence' ORDER BY rowid")?;
     let names: Vec<String> = query.query_map([], |row| row.get(0))?.collect::<Result<_, _>>()?;
@@ -174,7 +174,7 @@ fn value(row: &Row, column: &Column, at: Option<usize>) -> rusqlite::Result<Valu
 /// Whether the tables are those of the latest layout, whatever number it bears; so they are taken to be where they cannot be read.
 pub fn is_of_this_layout(copy: &Path) -> Result<bool, StoreError> {
     let there = Connection::open(copy).and_then(|connection| layout(&connection));
-    let pattern = layout(&schema::pattern()?)?;
+    let pattern = layout(&file::pattern()?)?;
     Ok(there.map_or(true, |there| there == pattern))
 }
 
