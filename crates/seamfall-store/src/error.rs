@@ -144,9 +144,6 @@ fn server_words(error: &postgres::Error) -> String {
         Some(&SqlState::DISK_FULL) => {
             tr!("nothing was changed, the disk of the database is full; make room on it, then do it again")
         }
-        Some(&SqlState::READ_ONLY_SQL_TRANSACTION) => {
-            tr!("nothing was changed, this database may only be read; name the one that is written to")
-        }
         Some(_) => tr!("nothing was changed, the database could not be used: {said}", said),
         None => {
             let why = source(error).map_or(said, ToString::to_string);

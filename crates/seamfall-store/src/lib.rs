@@ -15,6 +15,8 @@ mod file;
 mod full;
 mod hold;
 mod mend;
+#[cfg(test)]
+mod older;
 mod own;
 mod photos;
 mod place;
@@ -129,7 +131,11 @@ impl Store {
     pub fn at(place: &Place) -> Result<Self, StoreError> {
         match place {
             Place::File(file) => Self::open(file),
-            Place::Server(config) => Ok(Self(Database::Server(Box::new(OnServer::open(config)?)))),
+            Place::Server(config) => {
+                let server = OnServer::at(config);
+                server.transact(server::bring_up_to_date)?;
+                Ok(Self(Database::Server(Box::new(server))))
+            }
         }
     }
 

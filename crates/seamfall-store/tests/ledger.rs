@@ -1,5 +1,8 @@
 //! Edits of the ledger by way of the store: every byte comes back with undo.
 
+mod places;
+
+use places::homes;
 use proptest::prelude::*;
 use seamfall_model::{EditError, LedgerEdit, Quilt, apply_ledger, read, read_ledger};
 use seamfall_store::{Store, StoreError};
@@ -53,24 +56,25 @@ proptest! {
 
     #[test]
     fn undo_brings_every_byte_back(edits in prop::collection::vec(any_edit(), 1..14)) {
-        let folder = tempfile::tempdir().expect("a folder");
-        let store = Store::open(&folder.path().join("seamfall.sqlite")).expect("the store opens");
-        let quilt = read(QUILT).expect("it reads");
-        let id = store.create(QUILT, "").expect("it is taken in");
-        let mut row = vec![String::new()];
-        for edit in &edits {
-            // What is refused, and what says nothing new, is no step.
-            if let Ok(ledger) = make(&store, &quilt, edit) && row.last() != Some(&ledger) {
-                prop_assert!(read_ledger(&ledger, &quilt).is_ok());
-                row.push(ledger);
+        for home in homes() {
+            let store = home.open();
+            let quilt = read(QUILT).expect("it reads");
+            let id = store.create(QUILT, "").expect("it is taken in");
+            let mut row = vec![String::new()];
+            for edit in &edits {
+                // What is refused, and what says nothing new, is no step.
+                if let Ok(ledger) = make(&store, &quilt, edit) && row.last() != Some(&ledger) {
+                    prop_assert!(read_ledger(&ledger, &quilt).is_ok());
+                    row.push(ledger);
+                }
             }
-        }
-        for ledger in row.iter().rev().skip(1) {
-            prop_assert_eq!(&store.undo(id).expect("there is more").ledger, ledger);
-        }
-        prop_assert!(matches!(store.undo(id), Err(StoreError::NothingToUndo)));
-        for ledger in row.iter().skip(1) {
-            prop_assert_eq!(&store.redo(id).expect("there is more").ledger, ledger);
+            for ledger in row.iter().rev().skip(1) {
+                prop_assert_eq!(&store.undo(id).expect("there is more").ledger, ledger);
+            }
+            prop_assert!(matches!(store.undo(id), Err(StoreError::NothingToUndo)));
+            for ledger in row.iter().skip(1) {
+                prop_assert_eq!(&store.redo(id).expect("there is more").ledger, ledger);
+            }
         }
     }
 }

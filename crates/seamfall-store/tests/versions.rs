@@ -1,50 +1,51 @@
 //! Versions are kept, named, and outlive edits and restarts; and what a store says that cannot be written.
 
-use seamfall_store::{Edited, MOST_VERSIONS, Store, StoreError};
+mod places;
 
-fn open(folder: &tempfile::TempDir) -> Store {
-    Store::open(&folder.path().join("seamfall.sqlite")).expect("the store opens")
-}
+use places::everywhere;
+use seamfall_store::{Edited, MOST_VERSIONS, Store, StoreError};
 
 #[test]
 fn a_version_is_what_the_quilt_was_when_it_was_kept() {
-    let folder = tempfile::tempdir().unwrap();
-    let store = open(&folder);
-    let [quilt, other] = [store.create("first", "").unwrap(), store.create("another quilt", "").unwrap()];
-    let kept = store.keep_version(quilt, "calm").unwrap();
-    let seen = store.get(quilt).unwrap().revision;
-    store.commit(quilt, seen, Edited { text: "second", ledger: "", what: "edit" }).unwrap();
-    let bold = store.keep_version(quilt, "bold").unwrap();
-    store.rename_version(quilt, bold, "bolder").unwrap();
-    drop(store);
+    everywhere(|home| {
+        let store = home.open();
+        let [quilt, other] = [store.create("first", "").unwrap(), store.create("another quilt", "").unwrap()];
+        let kept = store.keep_version(quilt, "calm").unwrap();
+        let seen = store.get(quilt).unwrap().revision;
+        store.commit(quilt, seen, Edited { text: "second", ledger: "", what: "edit" }).unwrap();
+        let bold = store.keep_version(quilt, "bold").unwrap();
+        store.rename_version(quilt, bold, "bolder").unwrap();
+        drop(store);
 
-    let store = open(&folder);
-    let told: Vec<_> = store.versions(quilt).unwrap().into_iter().map(|version| (version.name, version.text)).collect();
-    assert_eq!(told, [("calm", "first"), ("bolder", "second")].map(|(name, text)| (name.to_owned(), text.to_owned())));
-    assert!(store.versions(other).unwrap().is_empty());
-    assert!(matches!(store.version(other, kept), Err(StoreError::NoSuchVersion)), "it is a version of another quilt");
-    assert!(matches!(store.rename_version(other, kept, "mine"), Err(StoreError::NoSuchVersion)));
-    assert!(matches!(store.drop_version(other, kept), Err(StoreError::NoSuchVersion)));
+        let store = home.open();
+        let told: Vec<_> = store.versions(quilt).unwrap().into_iter().map(|version| (version.name, version.text)).collect();
+        assert_eq!(told, [("calm", "first"), ("bolder", "second")].map(|(name, text)| (name.to_owned(), text.to_owned())));
+        assert!(store.versions(other).unwrap().is_empty());
+        assert!(matches!(store.version(other, kept), Err(StoreError::NoSuchVersion)), "it is a version of another quilt");
+        assert!(matches!(store.rename_version(other, kept, "mine"), Err(StoreError::NoSuchVersion)));
+        assert!(matches!(store.drop_version(other, kept), Err(StoreError::NoSuchVersion)));
 
-    assert_eq!(store.drop_version(quilt, kept).unwrap(), "calm");
-    assert_eq!(store.get(quilt).unwrap().text, "second", "the quilt stands where it stood");
-    store.remove(quilt).unwrap();
-    assert!(store.versions(quilt).unwrap().is_empty());
-    assert!(store.damage().unwrap().is_empty());
+        assert_eq!(store.drop_version(quilt, kept).unwrap(), "calm");
+        assert_eq!(store.get(quilt).unwrap().text, "second", "the quilt stands where it stood");
+        store.remove(quilt).unwrap();
+        assert!(store.versions(quilt).unwrap().is_empty());
+        assert!(store.damage().unwrap().is_empty());
+    });
 }
 
 #[test]
 fn only_so_many_versions_are_kept() {
-    let folder = tempfile::tempdir().unwrap();
-    let store = open(&folder);
-    let quilt = store.create("text", "").unwrap();
-    for number in 0..MOST_VERSIONS {
-        store.keep_version(quilt, &number.to_string()).unwrap();
-    }
-    assert_eq!(
-        store.keep_version(quilt, "one more").unwrap_err().to_string(),
-        "40 versions of this quilt are kept already; let go of one first"
-    );
+    everywhere(|home| {
+        let store = home.open();
+        let quilt = store.create("text", "").unwrap();
+        for number in 0..MOST_VERSIONS {
+            store.keep_version(quilt, &number.to_string()).unwrap();
+        }
+        assert_eq!(
+            store.keep_version(quilt, "one more").unwrap_err().to_string(),
+            "40 versions of this quilt are kept already; let go of one first"
+        );
+    });
 }
 
 /// A full disk and a folder that may not be written to are told in plain words; what was there stays.

@@ -49,7 +49,7 @@ pub struct Server {
 }
 
 impl Server {
-    /// Starts one. It puts everything on the disk before it answers, as a real one does.
+    /// Starts one.
     #[must_use]
     pub fn own() -> Self {
         let folder = env::temp_dir().join(format!("seamfall-postgres-{}-{}", std::process::id(), next()));
@@ -67,7 +67,7 @@ impl Server {
 
     /// Starts it again.
     pub fn start(&self) {
-        start(&self.folder, "on");
+        start(&self.folder);
     }
 
     /// Stops it: those who are connected are sent away.
@@ -75,7 +75,7 @@ impl Server {
         control(&self.folder, &["-m", "fast", "stop"]);
     }
 
-    /// Kills it with all its processes (SIGKILL), as when the power fails but for the disk.
+    /// Kills it with all its processes (SIGKILL).
     pub fn kill(&self) {
         let pid = fs::read_to_string(self.folder.join("data/postmaster.pid")).expect("it runs");
         let pid = pid.lines().next().expect("its first line");
@@ -113,7 +113,7 @@ impl Shared {
         starting.lock().expect("a file can be locked");
         if UnixStream::connect(folder.join(".s.PGSQL.5432")).is_err() {
             make(&folder);
-            start(&folder, "off");
+            start(&folder);
             stop_after_the_last(&folder);
         }
         drop(starting);
@@ -153,13 +153,16 @@ fn make(folder: &Path) {
         chown(folder, Some(nobody), None).expect("root may give a folder away");
     }
     let mut initdb = as_its_user("initdb");
-    initdb.args(["-A", "trust", "-U", "seamfall", "-E", "UTF8", "--locale=C", "--no-sync", "-D"]).arg(folder.join("data"));
+    initdb.args(["-A", "trust", "-U", "seamfall", "-E", "UTF8", "--no-sync", "-D"]).arg(folder.join("data"));
+    // It sorts as a dictionary does, so that what must sort otherwise has to say so.
+    initdb.args(["--locale=C.UTF-8", "--locale-provider=icu", "--icu-locale=en"]);
     run(&mut initdb);
 }
 
-fn start(folder: &Path, fsync: &str) {
+/// It does not wait for the disk: what a test kills are processes, and what they have written the system keeps.
+fn start(folder: &Path) {
     let log = folder.join("log");
-    let settings = format!("-k {} -c listen_addresses='' -c max_connections=200 -c fsync={fsync}", folder.display());
+    let settings = format!("-k {} -c listen_addresses='' -c max_connections=200 -c fsync=off", folder.display());
     control(folder, &["-w", "-l", &log.display().to_string(), "-o", &settings, "start"]);
 }
 

@@ -17,7 +17,8 @@ pub fn bring_up_to_date(work: &mut Work) -> Result<(), StoreError> {
 pub fn bring_to(work: &mut Work, steps: &[Step]) -> Result<(), StoreError> {
     work.hold_all(Thing::Layout)?;
     let done = look(work)?;
-    if done >= known() {
+    let number = i64::try_from(steps.len()).expect("a handful of steps");
+    if done >= number {
         return Ok(());
     }
     let Work::Server(session) = work else { return Ok(()) };
@@ -27,7 +28,6 @@ pub fn bring_to(work: &mut Work, steps: &[Step]) -> Result<(), StoreError> {
     for step in steps.iter().skip(usize::try_from(done).unwrap_or(0)) {
         session.batch(&on_server(step))?;
     }
-    let number = i64::try_from(steps.len()).expect("a handful of steps");
     work.execute("UPDATE seamfall_layout SET number = ?1", &[number.into()]).map(drop)
 }
 

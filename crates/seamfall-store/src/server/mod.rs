@@ -9,7 +9,9 @@
 
 mod layout;
 
-pub use layout::damage;
+#[cfg(test)]
+pub use layout::bring_to;
+pub use layout::{bring_up_to_date, damage};
 
 use crate::StoreError;
 use crate::work::{Given, Row, Value, Work, without_nul};
@@ -49,8 +51,8 @@ struct Pool {
 }
 
 impl OnServer {
-    /// Connects, and brings the layout up to date.
-    pub fn open(config: &Config) -> Result<Self, StoreError> {
+    /// A server at an address. It is asked nothing yet.
+    pub fn at(config: &Config) -> Self {
         let mut config = config.clone();
         if config.get_connect_timeout().is_none() {
             config.connect_timeout(Duration::from_secs(5));
@@ -59,9 +61,7 @@ impl OnServer {
         if config.get_application_name().is_none() {
             config.application_name("seamfall");
         }
-        let server = Self { config, pool: Mutex::default(), freed: Condvar::new() };
-        server.transact(layout::bring_up_to_date)?;
-        Ok(server)
+        Self { config, pool: Mutex::default(), freed: Condvar::new() }
     }
 
     /// Asks something, in no transaction: what must fit together is one statement.
