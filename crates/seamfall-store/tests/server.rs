@@ -247,18 +247,21 @@ fn a_server_that_is_killed_keeps_every_answered_edit() {
     let store = Store::connect(&server.address()).unwrap();
     let quilts: Vec<_> = (0..4).map(|_| store.create(&long(0), &long(0)).unwrap()).collect();
     let mut before = vec![0; quilts.len()];
-    for round in 0..6_u64 {
-        let killed = AtomicBool::new(false);
+    for round in 0..5_u64 {
+        let (killed, written) = (AtomicBool::new(false), AtomicUsize::new(0));
         let answered: Vec<usize> = std::thread::scope(|scope| {
             let writers = quilts.iter().map(|id| {
-                let (store, killed) = (&store, &killed);
+                let (store, killed, written) = (&store, &killed, &written);
                 scope.spawn(move || {
                     let mut now = store.get(*id).unwrap();
                     loop {
                         let next = number(&now.text) + 1;
                         let edited = Edited { text: &long(next), ledger: &long(next), what: &next.to_string() };
                         match store.commit(*id, now.revision, edited) {
-                            Ok(after) => now = after,
+                            Ok(after) => {
+                                now = after;
+                                written.fetch_add(1, Ordering::SeqCst);
+                            }
                             Err(error) => {
                                 assert!(killed.load(Ordering::SeqCst), "{error}");
                                 assert!(matches!(error, StoreError::Away(_) | StoreError::InDoubt), "{error:?}");
@@ -270,7 +273,10 @@ fn a_server_that_is_killed_keeps_every_answered_edit() {
             });
             let writers: Vec<_> = writers.collect();
             // Odd waits, so that it dies at another moment each time.
-            std::thread::sleep(Duration::from_micros(150_000 + 7_919 * round));
+            while written.load(Ordering::SeqCst) < 60 {
+                std::thread::sleep(Duration::from_millis(1));
+            }
+            std::thread::sleep(Duration::from_micros(7_919 * round));
             killed.store(true, Ordering::SeqCst);
             server.kill();
             writers.into_iter().map(|writer| writer.join().unwrap()).collect()
@@ -285,13 +291,14 @@ fn a_server_that_is_killed_keeps_every_answered_edit() {
                 "round {round}: {} answered, {stands} is there",
                 answered[place]
             );
-            assert!(stands > before[place], "round {round}: nothing was written");
+            assert!(stands >= before[place], "round {round}: what was there is gone");
             before[place] = stands;
-            for back in 1..=3 {
+            let steps = stands.min(3);
+            for back in 1..=steps {
                 let then = store.undo(*id).unwrap();
                 assert_eq!((then.text.as_str(), then.ledger.as_str()), (&*long(stands - back), &*long(stands - back)));
             }
-            (0..3).for_each(|_| drop(store.redo(*id).unwrap()));
+            (0..steps).for_each(|_| drop(store.redo(*id).unwrap()));
             assert_eq!((store.get(*id).unwrap().text, now.text), (long(stands), long(stands)));
         }
         assert_eq!(store.damage().unwrap(), Vec::<String>::new());
