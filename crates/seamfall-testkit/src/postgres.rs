@@ -79,11 +79,14 @@ impl Server {
     pub fn kill(&self) {
         let pid = fs::read_to_string(self.folder.join("data/postmaster.pid")).expect("it runs");
         let pid = pid.lines().next().expect("its first line");
-        let children = fs::read_to_string(format!("/proc/{pid}/task/{pid}/children")).unwrap_or_default();
+        let kill = |signal: &str, each: &str| drop(Command::new("kill").args([signal, each]).stderr(Stdio::null()).status());
+        // It makes no more of them meanwhile: one that outlived the others would keep the next server from starting.
+        kill("-STOP", pid);
+        let children = fs::read_to_string(format!("/proc/{pid}/task/{pid}/children")).expect("it has children");
         for each in std::iter::once(pid).chain(children.split_whitespace()) {
-            let _ = Command::new("kill").args(["-9", each]).stderr(Stdio::null()).status();
+            kill("-9", each);
+            until(|| !Path::new(&format!("/proc/{each}")).exists(), "the server to die");
         }
-        until(|| !Path::new(&format!("/proc/{pid}")).exists(), "the server to die");
     }
 }
 
