@@ -5,7 +5,7 @@
 
 use seamfall_model::{Ledger, Pressings};
 use seamfall_plan::{Effort, Plan, fall, plan_with};
-use seamfall_testkit::{nine_of_each_block, pressing_quilts};
+use seamfall_testkit::{king_200, nine_of_each_block, pressing_quilts};
 use std::collections::BTreeMap;
 
 #[derive(serde::Deserialize)]
@@ -42,4 +42,17 @@ fn the_least_stacks_are_those_of_an_independent_solver() {
         }
     }
     assert!(open.iter().all(|name| name.contains("sampler")) && open.len() <= 2, "{open:?}");
+}
+
+/// What a maker is shown after an edit does not hide that her quilt can be pressed without a stack.
+#[test]
+fn an_edit_finds_the_pressing_of_an_orderly_king_that_a_plan_finds() {
+    let quilt = king_200();
+    let counts = |effort| {
+        let all = plan_with(&quilt, &Ledger::default(), effort).falls.counts;
+        all.iter().map(|count| (count.pressings, count.weight)).collect::<Vec<_>>()
+    };
+    let shown = counts(Effort::EDIT);
+    assert_eq!(shown, counts(Effort::FIRST));
+    assert!(shown[0].1 > 0 && shown[1].1 == 0, "with two pressings nothing stacks: {shown:?}");
 }

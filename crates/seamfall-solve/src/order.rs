@@ -7,8 +7,9 @@
 //! joins the fewest pairs; then the fewest neighbours, then the lowest number. Beside it an order from side to side is tried, and
 //! the cheaper one taken. Neither is always best.
 //!
-//! Time: O(n · w²) set look-ups for width w, since only the fill of variables within two steps is counted again.
+//! Time: O(n · w³) at worst for width w, since only the fill of variables within two steps is counted again.
 
+use crate::Budget;
 use std::collections::BTreeSet;
 
 /// One variable with the neighbours left when it is eliminated, in rising order.
@@ -22,43 +23,56 @@ struct Turn {
 const CELL: u64 = 4;
 
 /// The cheaper of the orders known here for variables of these sizes, with the steps it takes. `None` if each of them needs a
-/// table of more than `largest` cells.
-pub(crate) fn cheapest(sizes: &[usize], near: &[BTreeSet<usize>], largest: usize) -> Option<(u64, Vec<usize>)> {
+/// table of more than `largest` cells, or the budget ends while one is looked for.
+pub(crate) fn cheapest(
+    sizes: &[usize],
+    near: &[BTreeSet<usize>],
+    largest: usize,
+    budget: &mut Budget,
+) -> Option<(u64, Vec<usize>)> {
     let widest = largest.ilog2() as usize;
     let cases = |turn: &Turn| turn.near.iter().fold(1u64, |n, &u| n.saturating_mul(sizes[u] as u64));
     let fits = |turns: &Vec<Turn>| turns.iter().all(|turn| cases(turn) <= largest as u64);
     let cells =
         |turns: &[Turn]| turns.iter().fold(0u64, |sum, turn| sum.saturating_add(cases(turn) * sizes[turn.variable] as u64));
-    let orders = [least_fill(near.to_vec(), widest), sweep(near.to_vec(), widest)].into_iter().flatten().filter(fits);
+    let orders = [least_fill(near, widest, budget), sweep(near.to_vec(), widest)].into_iter().flatten().filter(fits);
     let (cells, turns) = orders.map(|turns| (cells(&turns), turns)).min_by_key(|&(cells, _)| cells)?;
     Some((cells.saturating_mul(CELL), turns.into_iter().map(|turn| turn.variable).collect()))
 }
 
-/// The order of least fill. `None` once a variable with more than `widest` neighbours would have to go.
-fn least_fill(mut near: Vec<BTreeSet<usize>>, widest: usize) -> Option<Vec<Turn>> {
-    if thickness(&near) > widest {
+/// The order of least fill. `None` once a variable with more than `widest` neighbours would have to go, or the budget ends.
+fn least_fill(near: &[BTreeSet<usize>], widest: usize, budget: &mut Budget) -> Option<Vec<Turn>> {
+    if thickness(near) > widest {
         return None;
     }
-    let mut rank: Vec<(usize, usize)> = (0..near.len()).map(|v| (fill(&near, v), near[v].len())).collect();
+    // Lists in rising order: they are gone through far more often than they change.
+    let mut near: Vec<Vec<usize>> = near.iter().map(|near| near.iter().copied().collect()).collect();
+    let mut marks = Marks { last: vec![usize::MAX; near.len()], steps: 0 };
+    let mut rank: Vec<(usize, usize)> = (0..near.len()).map(|v| (marks.fill(&near, v), near[v].len())).collect();
     let mut waiting: BTreeSet<(usize, usize, usize)> = rank.iter().enumerate().map(|(v, &(f, d))| (f, d, v)).collect();
     let mut turns = Vec::with_capacity(near.len());
     while let Some((_, _, v)) = waiting.pop_first() {
-        let gone: Vec<usize> = std::mem::take(&mut near[v]).into_iter().collect();
-        if gone.len() > widest {
+        let gone = std::mem::take(&mut near[v]);
+        if gone.len() > widest || !budget.spend(std::mem::take(&mut marks.steps)) {
             return None;
         }
-        let mut stale: BTreeSet<usize> = gone.iter().copied().collect();
+        let mut stale = gone.clone();
+        for &a in &gone {
+            near[a].retain(|&u| u != v);
+        }
         for (i, &a) in gone.iter().enumerate() {
-            near[a].remove(&v);
             for &b in &gone[..i] {
-                if near[a].insert(b) {
-                    near[b].insert(a);
-                    stale.extend(near[a].intersection(&near[b]));
-                }
+                let Err(at) = near[a].binary_search(&b) else { continue };
+                near[a].insert(at, b);
+                let at = near[b].partition_point(|&u| u < a);
+                near[b].insert(at, a);
+                stale.extend(near[a].iter().filter(|u| near[b].binary_search(u).is_ok()));
             }
         }
+        stale.sort_unstable();
+        stale.dedup();
         for u in stale {
-            let now = (fill(&near, u), near[u].len());
+            let now = (marks.fill(&near, u), near[u].len());
             waiting.remove(&(rank[u].0, rank[u].1, u));
             waiting.insert((now.0, now.1, u));
             rank[u] = now;
@@ -131,11 +145,24 @@ fn thickness(near: &[BTreeSet<usize>]) -> usize {
     most
 }
 
-/// How many pairs of neighbours of `v` are not joined yet.
-fn fill(near: &[BTreeSet<usize>], v: usize) -> usize {
-    let around: Vec<usize> = near[v].iter().copied().collect();
-    let missing = |i: usize| around[..i].iter().filter(|&&b| !near[around[i]].contains(&b)).count();
-    (0..around.len()).map(missing).sum()
+/// Room to count fill in.
+struct Marks {
+    /// For each variable whose neighbour it was found to be last.
+    last: Vec<usize>,
+    /// Steps taken and not yet paid.
+    steps: u64,
+}
+
+impl Marks {
+    /// How many pairs of neighbours of `v` are not joined yet.
+    fn fill(&mut self, near: &[Vec<usize>], v: usize) -> usize {
+        let around = &near[v];
+        around.iter().for_each(|&u| self.last[u] = v);
+        let joined: usize = around.iter().map(|&u| near[u].iter().filter(|&&other| self.last[other] == v).count()).sum();
+        around.iter().for_each(|&u| self.last[u] = usize::MAX);
+        self.steps += around.iter().map(|&u| 2 * near[u].len() as u64).sum::<u64>();
+        (around.len() * around.len().saturating_sub(1) - joined) / 2
+    }
 }
 
 #[cfg(test)]
@@ -162,14 +189,14 @@ mod tests {
         let ring: Vec<_> = (0..20).map(|v| (v, (v + 1) % 20)).collect();
         let complete: Vec<_> = (0..7).flat_map(|a| (0..a).map(move |b| (a, b))).collect();
         for (n, edges, least) in [(20, tree, 1), (20, ring, 2), (7, complete, 6)] {
-            assert_eq!(width(&least_fill(graph(n, &edges), n).expect("wide enough")), least);
-            assert_eq!(least_fill(graph(n, &edges), least - 1), None);
+            assert_eq!(width(&least_fill(&graph(n, &edges), n, &mut Budget::default()).expect("wide enough")), least);
+            assert_eq!(least_fill(&graph(n, &edges), least - 1, &mut Budget::default()), None);
         }
     }
 
     #[test]
     fn every_variable_has_one_turn_and_its_neighbours_come_later() {
-        let turns = least_fill(graph(6, &[(0, 1), (1, 2), (2, 3), (3, 0), (3, 4), (4, 5), (5, 2)]), 6).expect("wide enough");
+        let turns = least_fill(&graph(6, &[(0, 1), (1, 2), (2, 3), (3, 0), (3, 4), (4, 5), (5, 2)]), 6, &mut Budget::default()).expect("wide enough");
         let mut place = [usize::MAX; 6];
         for (i, turn) in turns.iter().enumerate() {
             place[turn.variable] = i;

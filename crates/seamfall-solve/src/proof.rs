@@ -69,7 +69,8 @@ impl Budget {
     }
 
     /// How many steps are left.
-    pub(crate) fn left(&self) -> u64 {
+    #[must_use]
+    pub fn left(&self) -> u64 {
         self.steps
     }
 

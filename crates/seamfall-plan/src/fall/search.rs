@@ -14,16 +14,15 @@ use super::{Effort, Proof};
 use crate::piece::Piecing;
 use crate::set::Top;
 use seamfall_model::{Pressings, Quilt};
-use seamfall_solve::stacks::{Signed, fewest};
+use seamfall_solve::stacks::{Signed, few, fewest};
 use seamfall_solve::{Budget, Proven};
 use std::cell::{Cell, RefCell};
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
-/// So many orders are tried one design at a time for one and for two pressings; while an edit waits.
+/// So many orders are tried one design at a time for one and for two pressings.
 const TRIED: usize = 24;
-const TRIED_FOR_AN_EDIT: usize = 3;
 /// So many of the first orders of a design are gone back to; while an edit waits.
 const BACK: usize = 4;
 const BACK_FOR_AN_EDIT: usize = 1;
@@ -33,7 +32,7 @@ const CASE_SEAMS: usize = 1_000_000;
 /// Steps of the solver for each way to share pressings, of about a nanosecond.
 const STEPS: u64 = 30_000_000;
 /// The same while an edit waits: where many blocks are turned at random less is proven, and a pressing that is a little better may be missed.
-const STEPS_OF_AN_EDIT: u64 = 500_000;
+const STEPS_OF_AN_EDIT: u64 = 1_000_000;
 
 /// The best found for one way to share pressings.
 #[derive(Debug, Clone)]
@@ -71,8 +70,16 @@ impl<'a> Search<'a> {
 
     /// A new budget.
     fn refill(&self) {
-        let steps = if self.is_for_an_edit() { STEPS_OF_AN_EDIT } else { STEPS * u64::from(self.effort.0) };
-        self.budget.set(Budget::steps(steps));
+        self.budget.set(Budget::steps(self.steps()));
+    }
+
+    fn steps(&self) -> u64 {
+        if self.is_for_an_edit() { STEPS_OF_AN_EDIT } else { STEPS * u64::from(self.effort.0) }
+    }
+
+    /// Whether an edit has waited for so much that no further orders are gone over: half of the steps are kept for what is pressed in the end.
+    fn keeps_waiting(&self) -> bool {
+        self.is_for_an_edit() && self.budget.get().left() < self.steps() / 2
     }
 
     fn is_for_an_edit(&self) -> bool {
@@ -84,7 +91,9 @@ impl<'a> Search<'a> {
         self.refill();
         let alone = self.alone();
         let one = copies::dealt(self.quilt, self.top, self.piecing, self.hand, 1).remove(0);
-        let one = self.proven(self.solve(Pressings::Shared(1), &self.first_orders(), &one), &alone);
+        let starts = self.first_orders(&alone);
+        let start = starts.iter().map(|orders| self.solve(Pressings::Shared(1), orders, &one)).min_by_key(|best| best.cost);
+        let one = self.proven(start.expect("there is a first order"), &alone);
         let own = if one.cost == 0 {
             // Falls and orders that nest everywhere do so for every copy.
             Best { pressings: Pressings::Own, ..one.clone() }
@@ -148,22 +157,25 @@ impl<'a> Search<'a> {
         best
     }
 
-    fn first_orders(&self) -> Orders {
-        Orders { designs: vec![Some(0); self.piecing.designs.len()], top: 0 }
+    /// Where the search begins: every design in its first order, and every design in the one that costs least by itself.
+    fn first_orders(&self, alone: &[Alone]) -> Vec<Orders> {
+        let least = |costs: &Alone| costs.iter().enumerate().min_by_key(|(_, cost)| **cost).map_or(0, |(order, _)| order);
+        let first = Orders { designs: vec![Some(0); alone.len()], top: 0 };
+        let cheapest = Orders { designs: alone.iter().map(|costs| Some(least(costs))).collect(), top: 0 };
+        if first == cheapest { vec![first] } else { vec![cheapest, first] }
     }
 
     /// Changes the order of one design at a time for as long as that helps, or until `bound` is met.
     fn one_by_one(&self, start: Best, bound: u64) -> Best {
         let choices = self.piecing.designs.iter().map(|design| design.orders.len()).chain([self.piecing.top.len()]);
         let choices: Vec<usize> = choices.collect();
-        let most = if self.is_for_an_edit() { TRIED_FOR_AN_EDIT } else { TRIED };
         let mut best = start;
         let mut tried = 0;
         loop {
             let before = best.cost;
             for (which, &count) in choices.iter().enumerate() {
                 for choice in 0..count {
-                    if best.cost == bound || tried == most {
+                    if best.cost == bound || tried == TRIED || self.keeps_waiting() {
                         return best;
                     }
                     let mut orders = best.orders.clone();
@@ -210,7 +222,7 @@ impl<'a> Search<'a> {
             return Best { bound: start.cost, by: Proof::Alone, ..start };
         }
         let best = self.one_by_one(start, alone.iter().map(least).sum());
-        let cases = (CASE_SEAMS / best.values.len().max(1)).clamp(4, CASES) * self.effort.0 as usize;
+        let cases = (CASE_SEAMS / best.values.len().max(1)).clamp(4, CASES) * self.effort.0.max(1) as usize;
         let mut branching = Branching { search: self, alone, best, cases, open: u64::MAX };
         let mut designs: Vec<Option<usize>> = vec![None; alone.len()];
         for (design, orders) in alone.iter().enumerate() {
@@ -271,7 +283,7 @@ impl<'a> Search<'a> {
 
     fn within_budget(&self, graph: &Signed) -> Proven<Vec<bool>> {
         let mut budget = self.budget.get();
-        let proven = fewest(graph, &mut budget);
+        let proven = if self.is_for_an_edit() { few(graph, &mut budget) } else { fewest(graph, &mut budget) };
         self.budget.set(budget);
         proven
     }
@@ -326,7 +338,7 @@ impl Branching<'_> {
         for order in 0..self.alone[next].len() {
             let mut orders = orders.clone();
             orders.designs[next] = Some(order);
-            if self.cases == 0 {
+            if self.cases == 0 || self.search.keeps_waiting() {
                 self.open = self.open.min(bound);
                 return;
             }

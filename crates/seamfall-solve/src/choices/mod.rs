@@ -142,7 +142,7 @@ impl Part {
             near[a].insert(b);
             near[b].insert(a);
         }
-        if let Some((steps, order)) = cheapest_order(&sizes, &near, LARGEST)
+        if let Some((steps, order)) = cheapest_order(&sizes, &near, LARGEST, budget)
             && budget.spend(steps)
         {
             let least = least_sum(&sizes, &order, self.tables(), LARGEST);

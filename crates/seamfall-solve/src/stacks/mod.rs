@@ -128,10 +128,21 @@ impl Signed {
 /// width w ≤ 20; exponential at worst, ended by the budget, from which its steps are taken. An answer whose bound is below its
 /// cost is the best one found.
 pub fn fewest(problem: &Signed, budget: &mut Budget) -> Proven<Vec<bool>> {
+    solved(problem, u64::MAX, budget)
+}
+
+/// Values with few edges unmet by weight, and what is known of the least at once: for what is too wide for tables a good answer is looked for,
+/// and no proof.
+pub fn few(problem: &Signed, budget: &mut Budget) -> Proven<Vec<bool>> {
+    solved(problem, 0, budget)
+}
+
+/// Solves every part. Bounds above `limit` are of no interest.
+fn solved(problem: &Signed, limit: u64, budget: &mut Budget) -> Proven<Vec<bool>> {
     let mut values: Vec<bool> = problem.given.iter().map(|given| given.unwrap_or(false)).collect();
     let (mut bound, mut by) = (0, Argument::Balanced);
     for part in parts::parts(problem) {
-        let settled = rings::balanced(&part).or_else(|| rings::ring(&part)).unwrap_or_else(|| settle_part(&part, budget));
+        let settled = rings::balanced(&part).or_else(|| rings::ring(&part)).unwrap_or_else(|| settle_part(&part, limit, budget));
         bound += settled.bound;
         by = by.max(settled.by);
         for (&node, &side) in part.nodes.iter().zip(&settled.sides) {
@@ -149,9 +160,9 @@ pub fn fewest(problem: &Signed, budget: &mut Budget) -> Proven<Vec<bool>> {
 }
 
 /// Solves a part in which rings run into each other.
-fn settle_part(part: &Part, budget: &mut Budget) -> Settled {
+fn settle_part(part: &Part, limit: u64, budget: &mut Budget) -> Settled {
     let (graph, scale) = Graph::of_part(part);
-    let mut settled = settle(graph, scale.grain, u64::MAX, budget);
+    let mut settled = settle(graph, scale.grain, limit, budget);
     settled.cost >>= scale.shift;
     settled.bound = settled.bound.div_ceil(1 << scale.shift);
     settled

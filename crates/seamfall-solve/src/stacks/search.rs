@@ -29,11 +29,15 @@ pub(super) fn search(graph: Graph, grain: u64, limit: u64, budget: &mut Budget) 
     let mut edges: Vec<(usize, usize, i64)> = graph.edges().collect();
     edges.sort_by_key(|&(a, b, weight)| (Reverse(weight.abs()), a, b));
     let (sides, cost) = improve(&graph, &edges, ROUNDS, &mut budget.part(1, 8));
+    if graph.paid >= limit {
+        return Settled { sides, cost, bound: graph.paid, by: Argument::Cycles };
+    }
     let mut packing = Packing::new(&graph.near);
     packing.fill(&mut budget.part(1, 4));
     let mut best = Settled { sides, cost, bound: graph.paid + packing.taken, by: Argument::Cycles };
     best.meet(grain);
-    if best.bound >= best.cost.min(limit) || edges.len() > MANY {
+    let room = (edges.len() * edges.len()) as u64;
+    if best.bound >= best.cost.min(limit) || edges.len() > MANY || !budget.spend(room) {
         return best;
     }
     let enough = limit.min(best.cost - grain + 1) - graph.paid;

@@ -53,18 +53,18 @@ pub(super) fn settle(mut graph: Graph, grain: u64, limit: u64, budget: &mut Budg
 /// Settles one block to which no reduction applies.
 fn core(graph: Graph, grain: u64, limit: u64, budget: &mut Budget) -> Settled {
     let kept = (0..graph.near.len()).max_by_key(|&node| (graph.near[node].len(), usize::MAX - node)).expect("a block has nodes");
-    match order(&graph, kept) {
+    match order(&graph, kept, budget) {
         Some((steps, order)) if budget.spend(steps) => eliminate(&graph, kept, &order),
         _ => search(graph, grain, limit, budget),
     }
 }
 
 /// An order for all nodes but `kept` and the steps it takes, if there is one narrow enough.
-fn order(graph: &Graph, kept: usize) -> Option<(u64, Vec<usize>)> {
+fn order(graph: &Graph, kept: usize, budget: &mut Budget) -> Option<(u64, Vec<usize>)> {
     let others = |(node, near): (usize, &BTreeMap<usize, i64>)| -> BTreeSet<usize> {
         if node == kept { BTreeSet::new() } else { near.keys().copied().filter(|&other| other != kept).collect() }
     };
-    cheapest(&vec![2; graph.near.len()], &graph.near.iter().enumerate().map(others).collect::<Vec<_>>(), LARGEST)
+    cheapest(&vec![2; graph.near.len()], &graph.near.iter().enumerate().map(others).collect::<Vec<_>>(), LARGEST, budget)
 }
 
 /// Best sides by tables, `kept` on the side `false`.

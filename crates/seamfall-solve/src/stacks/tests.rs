@@ -79,6 +79,15 @@ proptest! {
         prop_assert!(proven.bound <= least && least <= proven.cost, "{:?}, least {}", proven, least);
     }
 
+    /// What is found at once, without a proof where tables do not fit, is an answer all the same.
+    #[test]
+    fn what_is_few_at_once_is_no_less_than_the_least(problem in any_problem(), steps in 0..2000u64) {
+        let proven = few(&problem, &mut Budget::steps(steps));
+        prop_assert_eq!(check(&problem, &proven), Ok(()));
+        let least = by_trying_all(&problem);
+        prop_assert!(proven.bound <= least && least <= proven.cost, "{:?}, least {}", proven, least);
+    }
+
     /// Turning a node over and the signs of all its edges with it changes nothing (switching: T. Zaslavsky, "Signed graphs",
     /// 1982), nor does any other order of edges.
     #[test]
