@@ -163,7 +163,8 @@ impl Room {
         let mut remembered = self.remembered.lock().unwrap_or_else(PoisonError::into_inner);
         remembered.retain(|other| other.id != worked.id || other.stored.revision != worked.stored.revision);
         remembered.push_front(Arc::clone(&worked));
-        let forgotten = remembered.split_off(REMEMBERED.min(remembered.len()));
+        let kept = remembered.len().min(REMEMBERED);
+        let forgotten = remembered.split_off(kept);
         drop(remembered);
         // A king is ten thousand pieces to give back; nobody waits for that.
         std::thread::spawn(|| drop(forgotten));
