@@ -10,4 +10,10 @@ step cargo clippy --workspace --all-targets --locked
 step cargo nextest run --workspace --locked --no-fail-fast
 step cargo test --doc --workspace --locked --quiet
 step cargo doc --workspace --no-deps --locked
+# All of the above ran with the compiler at hand: where that is not the oldest that is promised, the oldest has its say too.
+minimum="$(sed -n 's/^rust-version = "\(.*\)"/\1/p' Cargo.toml)"
+case "$(rustc --version)" in
+  "rustc $minimum."*) echo "checked with the minimum version, $minimum" ;;
+  *) step cargo "+$minimum" check --workspace --all-targets --locked --target-dir target/minimum ;;
+esac
 step cargo deny check licenses bans sources
