@@ -75,7 +75,7 @@ fn king_after_one_tick(bencher: Bencher) {
     let between = first.join.steps[0].join.parts.map(names);
     let mut ledger = Ledger::default();
     ledger.joins.push(seamfall_model::SewnJoin { between, date: None });
-    let mut memo = seamfall_plan::lap::Memo::default();
+    let mut memo = seamfall_plan::Memo::default();
     let planned = plan_again(&quilt, &ledger, Effort::FIRST, &mut memo);
     assert!(planned.join.steps[0].join.sewn && !planned.join.steps[1].join.sewn);
     bencher.bench_local(|| plan_again(divan::black_box(&quilt), &ledger, Effort::FIRST, &mut memo));

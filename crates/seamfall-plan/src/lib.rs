@@ -87,6 +87,15 @@ impl Effort {
     pub const FULL: Self = Self { falls: fall::Effort(1), cutting: Budget::FULL, placing: truing::Effort::FULL };
 }
 
+/// What earlier runs have worked out and a later one need not. Give the same one to every run on a quilt that is being changed.
+#[derive(Debug, Default)]
+pub struct Memo {
+    /// Orders of sewing.
+    pub piecing: piece::Memo,
+    /// Sections and gaps of the quilting.
+    pub lap: lap::Memo,
+}
+
 /// Plans `quilt`, of which nothing has been sewn, as far as can be had at once.
 #[must_use]
 pub fn plan(quilt: &Quilt) -> Plan {
@@ -96,24 +105,24 @@ pub fn plan(quilt: &Quilt) -> Plan {
 /// Plans `quilt` around what has been sewn of it, searching as long as `effort` says.
 #[must_use]
 pub fn plan_with(quilt: &Quilt, ledger: &Ledger, effort: Effort) -> Plan {
-    plan_again(quilt, ledger, effort, &mut lap::Memo::default())
+    plan_again(quilt, ledger, effort, &mut Memo::default())
 }
 
 /// The same; what `memo` knows from a run before is not worked out again. The plan is the same with any memo.
 #[must_use]
-pub fn plan_again(quilt: &Quilt, ledger: &Ledger, effort: Effort, memo: &mut lap::Memo) -> Plan {
+pub fn plan_again(quilt: &Quilt, ledger: &Ledger, effort: Effort, memo: &mut Memo) -> Plan {
     let mut findings = Vec::new();
     let drafts: Vec<_> = quilt.blocks.iter().map(|block| draft::derive(quilt, block).into_parts(&mut findings)).collect();
     let top = set::derive(quilt).into_parts(&mut findings);
     let fit = fit::derive(quilt, pieced(&top)).into_parts(&mut findings);
     let sewn = sewn::derive(quilt, ledger, &top).into_parts(&mut findings);
-    let piecing = piece::derive(quilt, &drafts, &top).into_parts(&mut findings);
+    let piecing = piece::derive_with(quilt, &drafts, &top, &mut memo.piecing).into_parts(&mut findings);
     let falls = fall::derive(quilt, &sewn.pressed, &top, &piecing, effort.falls).into_parts(&mut findings);
     let units = piece::units(&drafts, &top, &piecing, &falls.orders);
     let making = cut::making(quilt, &piecing, &falls.orders, &units).into_parts(&mut findings);
     let finish = finish::derive(quilt, &top).into_parts(&mut findings);
     let cutting = cut::derive(quilt, &drafts, &top, &making, &finish.pieces, effort.cutting).into_parts(&mut findings);
-    let lap = lap::derive_with(quilt, &drafts, &top, memo).into_parts(&mut findings);
+    let lap = lap::derive_with(quilt, &drafts, &top, &mut memo.lap).into_parts(&mut findings);
     let measured = truing::Before { drafts: &drafts, top: &top, sewn: &sewn, falls: &falls, lap: &lap };
     let truing = truing::derive(quilt, measured, effort.placing).into_parts(&mut findings);
     let before = join::Before { drafts: &drafts, top: &top, piecing: &piecing, falls: &falls, lap: &lap };

@@ -196,7 +196,8 @@ mod tests {
 
     #[test]
     fn every_variable_has_one_turn_and_its_neighbours_come_later() {
-        let turns = least_fill(&graph(6, &[(0, 1), (1, 2), (2, 3), (3, 0), (3, 4), (4, 5), (5, 2)]), 6, &mut Budget::default()).expect("wide enough");
+        let turns = least_fill(&graph(6, &[(0, 1), (1, 2), (2, 3), (3, 0), (3, 4), (4, 5), (5, 2)]), 6, &mut Budget::default())
+            .expect("wide enough");
         let mut place = [usize::MAX; 6];
         for (i, turn) in turns.iter().enumerate() {
             place[turn.variable] = i;

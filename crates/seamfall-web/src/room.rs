@@ -11,7 +11,7 @@ use crate::trouble::Trouble;
 use seamfall_model::{Ledger, Quilt};
 use seamfall_plan::Plan;
 use seamfall_plan::cut::{ToBuy, searched};
-use seamfall_plan::{Effort, fall, lap};
+use seamfall_plan::{Effort, Memo, fall};
 use seamfall_store::{Edited, QuiltId, Revision, Store, StoreError, Stored};
 use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, PoisonError};
@@ -44,8 +44,8 @@ pub struct Room {
     effort: Mutex<Option<(QuiltId, Revision, fall::Effort)>>,
     /// Layouts that were searched, each behind the one that stood there at first: the same cut list gives the same layout.
     laid: Mutex<VecDeque<(ToBuy, ToBuy)>>,
-    /// Sections and gaps of the quilting that was planned last.
-    lap: Mutex<lap::Memo>,
+    /// What was worked out of the quilt that was planned last.
+    memo: Mutex<Memo>,
 }
 
 /// A state of a quilt, worked out.
@@ -74,7 +74,7 @@ impl Room {
             turns: Semaphore::new(AT_ONCE),
             effort: Mutex::default(),
             laid: Mutex::default(),
-            lap: Mutex::default(),
+            memo: Mutex::default(),
         })
     }
 
@@ -148,12 +148,12 @@ impl Room {
         })
     }
 
-    /// Plans a quilt with what is remembered of the quilting that was planned last, and of layouts that were searched.
+    /// Plans a quilt with what is remembered of the one that was planned last, and of layouts that were searched.
     pub fn plan(&self, quilt: &Quilt, ledger: &Ledger, effort: Effort) -> Plan {
         // Taken out while it is used, so that another quilt need not wait; that one then begins without it.
-        let mut memo = std::mem::take(&mut *self.lap.lock().unwrap_or_else(PoisonError::into_inner));
+        let mut memo = std::mem::take(&mut *self.memo.lock().unwrap_or_else(PoisonError::into_inner));
         let mut plan = seamfall_plan::plan_again(quilt, ledger, effort, &mut memo);
-        *self.lap.lock().unwrap_or_else(PoisonError::into_inner) = memo;
+        *self.memo.lock().unwrap_or_else(PoisonError::into_inner) = memo;
         plan.cutting.bought.iter_mut().for_each(|bought| self.recall(bought));
         plan
     }

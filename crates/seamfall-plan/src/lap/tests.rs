@@ -281,11 +281,13 @@ fn a_margin_that_leaves_nothing_is_a_finding() {
 /// The plan is the same with a memo of another quilt as with an empty one.
 #[test]
 fn a_memo_changes_nothing() {
-    let quilts = ["circle", "fan", "arcs", "circle"]
-        .map(|design| quilted(&format!("[[quilting]]\non = \"plain\"\ndesign = \"{design}\"\n")));
-    let mut memo = Memo::default();
-    for quilt in quilts {
-        assert_eq!(plan_again(&quilt, &Ledger::default(), Effort::FIRST, &mut memo), plan(&quilt));
+    let designs = ["circle", "fan", "arcs", "circle"];
+    let quilted = designs.map(|design| quilted(&format!("[[quilting]]\non = \"plain\"\ndesign = \"{design}\"\n")));
+    let pieced: Vec<_> = seamfall_testkit::pressing_quilts().into_iter().map(|(_, quilt)| quilt).collect();
+    let mut memo = crate::Memo::default();
+    for quilt in quilted.iter().chain(&pieced).chain(pieced.iter().rev()) {
+        let again = plan_again(quilt, &Ledger::default(), Effort::EDIT, &mut memo);
+        assert_eq!(again, plan_again(quilt, &Ledger::default(), Effort::EDIT, &mut crate::Memo::default()));
     }
 }
 

@@ -1,5 +1,6 @@
 //! What is sewn by itself: every design once, and the top of designs and strips.
 
+use super::memo::Memo;
 use super::mesh::Mesh;
 use super::order::{Grouped, natural};
 use super::sew::sew;
@@ -9,6 +10,7 @@ use crate::set::{PieceKind, Top};
 use seamfall_geom::{Loop, Point};
 use seamfall_model::Quilt;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// So many natural orders of a design are compared at most, and so many of a top.
 const ORDERS: usize = 16;
@@ -17,7 +19,7 @@ const TOP_ORDERS: usize = 4;
 const NEAR: f64 = 2e-5;
 
 /// Every design once, and what each place holds.
-pub(super) fn designs(quilt: &Quilt, drafts: &[Draft], top: &Top) -> (Vec<Design>, Vec<Held>) {
+pub(super) fn designs(quilt: &Quilt, drafts: &[Draft], top: &Top, memo: &mut Memo) -> (Vec<Design>, Vec<Held>) {
     let mut frames: Vec<Vec<usize>> = vec![Vec::new(); top.places.len()];
     for (number, strip) in top.strips.iter().enumerate() {
         if let PieceKind::Frame { place, .. } | PieceKind::FrameSquare { place, .. } = strip.kind {
@@ -50,18 +52,19 @@ pub(super) fn designs(quilt: &Quilt, drafts: &[Draft], top: &Top) -> (Vec<Design
                 parts: drafts[place.block.0].patches.iter().map(|patch| patch.part).collect(),
                 frame_pieces,
                 rim: Vec::new(),
-                orders: Vec::new(),
+                orders: Arc::default(),
             };
             design.name = name(quilt, &design, &designs);
             match designs.iter().find(|other| other.is_image_of(&design)) {
-                Some(image) => (design.rim, design.orders) = (image.rim.clone(), image.orders.clone()),
-                None => design.sew(&drafts[place.block.0], &clothes),
+                Some(image) => (design.rim, design.orders) = (image.rim.clone(), Arc::clone(&image.orders)),
+                None => design.sew(&drafts[place.block.0], &clothes, memo),
             }
             designs.push(design);
             designs.len() - 1
         });
         holds.push(Held { design, frame_strips });
     }
+    memo.forget();
     (designs, holds)
 }
 
@@ -111,8 +114,9 @@ impl Design {
     }
 
     /// Finds its orders.
-    fn sew(&mut self, draft: &Draft, frame_cloths: &[usize]) {
-        self.orders = orders(draft, &self.frame_pieces, frame_cloths);
+    fn sew(&mut self, draft: &Draft, frame_cloths: &[usize], memo: &mut Memo) {
+        let find = || orders(draft, &self.frame_pieces, frame_cloths);
+        self.orders = memo.orders(draft, &self.frame_pieces, frame_cloths, find);
         self.rim = self.orders[0].rim.iter().map(|end| end.at).collect();
         debug_assert!(self.orders.iter().all(|order| order.rim.len() == self.rim.len()), "seams end where they end in any order");
     }

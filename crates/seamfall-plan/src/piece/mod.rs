@@ -11,6 +11,7 @@ mod bends;
 mod cuts;
 mod design;
 mod foundation;
+mod memo;
 mod mesh;
 mod order;
 mod sew;
@@ -24,7 +25,9 @@ use seamfall_geom::{Edge, Loop, Point};
 use seamfall_model::{BlockId, Finding, FrameId, PartId, Quilt, Spot};
 
 pub use foundation::{Foundation, FoundationSection, FoundationStep, JoinedPart, NoFoundation, SectionJoin, foundation};
+pub use memo::Memo;
 pub use order::Sewn;
+use std::sync::Arc;
 use tr::tr;
 pub use units::{Look, Unit, UnitPart, UnitPiece, Units, units};
 pub use ways::{UnitKind, unit_kind};
@@ -60,7 +63,7 @@ pub struct Design {
     /// The points of its outline at which seams end.
     pub rim: Vec<Point>,
     /// The natural orders.
-    pub orders: Vec<Sewing>,
+    pub orders: Arc<Vec<Sewing>>,
 }
 
 /// What a place holds.
@@ -265,8 +268,14 @@ pub struct RimEnd {
 /// order was found within the budget of steps.
 #[must_use]
 pub fn derive(quilt: &Quilt, drafts: &[Draft], top: &Top) -> Staged<Piecing> {
+    derive_with(quilt, drafts, top, &mut Memo::default())
+}
+
+/// The same; orders that `memo` knows are not found again. The result is the same with any memo.
+#[must_use]
+pub fn derive_with(quilt: &Quilt, drafts: &[Draft], top: &Top, memo: &mut Memo) -> Staged<Piecing> {
     let mut findings = Vec::new();
-    let (designs, holds) = design::designs(quilt, drafts, top);
+    let (designs, holds) = design::designs(quilt, drafts, top, memo);
     for design in &designs {
         said_of(quilt, design, &mut findings);
     }

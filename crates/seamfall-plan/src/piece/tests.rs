@@ -194,7 +194,7 @@ fn mitred_frames_are_set_in_at_four_corners() {
     let drafts: Vec<Draft> = quilt.blocks.iter().map(|block| draft::derive(&quilt, block).result).collect();
     let staged = derive(&quilt, &drafts, &set::derive(&quilt).result);
     let framed = staged.result.designs.iter().find(|design| design.name == "churn+shade").expect("it is in the quilt");
-    for order in &framed.orders {
+    for order in framed.orders.iter() {
         assert_eq!((order.bends, order.bends_bound), (4, 4));
         assert_eq!(order.rim.len(), 4, "the mitres");
         let corners = framed.outline(&drafts[framed.block.0]);
