@@ -63,6 +63,15 @@ pub enum StoreError {
     /// No such version.
     #[error("{}", tr!("there is no such version of this quilt; it may have been let go of in another window"))]
     NoSuchVersion,
+    /// No such member.
+    #[error("{}", tr!("there is no such member of the guild any more"))]
+    NoSuchMember,
+    /// The guild would be without a keeper.
+    #[error("{}", tr!("a guild needs a keeper, and this is the last one; make another member a keeper first"))]
+    LastKeeper,
+    /// No such invitation, or no longer.
+    #[error("{}", tr!("this invitation opens nothing: it was used, taken back or is over; ask a keeper of the guild for another"))]
+    NoSuchInvitation,
     /// More versions than are kept.
     #[error("{}", tr!("{most} versions of this quilt are kept already; let go of one first", most = MOST_VERSIONS))]
     TooManyVersions,

@@ -13,6 +13,7 @@ mod error;
 mod file;
 #[cfg(test)]
 mod full;
+mod guild;
 mod hold;
 mod mend;
 #[cfg(test)]
@@ -33,6 +34,7 @@ pub use place::Place;
 pub use versions::{MOST_VERSIONS, Version};
 
 pub use class::StoredClass;
+pub use guild::{Asking, Invitation, InvitationId, May, Member, MemberId, Role, SessionId, Shared};
 pub use own::{OwnBlock, OwnBlockId};
 
 use file::InFile;

@@ -85,6 +85,42 @@ pub const STEPS: &[Step] = &[
     CREATE TABLE class (quilt INTEGER PRIMARY KEY REFERENCES quilt (id), current INTEGER NOT NULL) STRICT;
 ",
     ),
+    // A guild: see `guild`. Times are seconds since 1970.
+    both(
+        "
+    CREATE TABLE member (
+        id INTEGER PRIMARY KEY AUTOINCREMENT,
+        name TEXT NOT NULL,
+        role TEXT NOT NULL,
+        way_back TEXT NOT NULL
+    ) STRICT;
+    CREATE TABLE invitation (
+        id INTEGER PRIMARY KEY AUTOINCREMENT,
+        hash TEXT NOT NULL,
+        role TEXT NOT NULL,
+        ends INTEGER NOT NULL
+    ) STRICT;
+    CREATE TABLE session (
+        id INTEGER PRIMARY KEY AUTOINCREMENT,
+        member INTEGER NOT NULL REFERENCES member (id) ON DELETE CASCADE,
+        hash TEXT NOT NULL,
+        ends INTEGER NOT NULL
+    ) STRICT;
+    CREATE INDEX session_of ON session (member);
+    CREATE TABLE part (
+        quilt INTEGER NOT NULL REFERENCES quilt (id) ON DELETE CASCADE,
+        member INTEGER NOT NULL REFERENCES member (id) ON DELETE CASCADE,
+        may TEXT NOT NULL,
+        PRIMARY KEY (quilt, member)
+    ) STRICT;
+    CREATE INDEX part_of ON part (member);
+    CREATE TABLE own_block_of (
+        block INTEGER PRIMARY KEY REFERENCES own_block (id) ON DELETE CASCADE,
+        member INTEGER NOT NULL REFERENCES member (id) ON DELETE CASCADE
+    ) STRICT;
+    CREATE INDEX own_block_by_member ON own_block_of (member);
+",
+    ),
 ];
 
 /// The number of the latest layout.

@@ -235,6 +235,8 @@ pub enum Thing {
     Layout = crate::schema::APPLICATION as isize,
     /// The photographs: one is taken away when no quilt knows it any more.
     Photos,
+    /// The members of a guild: one of them is a keeper.
+    Members,
 }
 
 fn rows(statement: &mut Statement, given: &[Given]) -> rusqlite::Result<Vec<Row>> {

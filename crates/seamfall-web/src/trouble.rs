@@ -121,9 +121,16 @@ impl From<EditError> for Trouble {
 impl From<StoreError> for Trouble {
     fn from(error: StoreError) -> Self {
         let status = match error {
-            StoreError::NoSuchQuilt(_) | StoreError::NoSuchVersion | StoreError::NoSuchBlock => StatusCode::NOT_FOUND,
+            StoreError::NoSuchQuilt(_)
+            | StoreError::NoSuchVersion
+            | StoreError::NoSuchBlock
+            | StoreError::NoSuchMember
+            | StoreError::NoSuchInvitation => StatusCode::NOT_FOUND,
             StoreError::TooManyVersions | StoreError::TooManyPhotos => StatusCode::UNPROCESSABLE_ENTITY,
-            StoreError::ChangedElsewhere | StoreError::NothingToUndo | StoreError::NothingToRedo => StatusCode::CONFLICT,
+            StoreError::ChangedElsewhere
+            | StoreError::NothingToUndo
+            | StoreError::NothingToRedo
+            | StoreError::LastKeeper => StatusCode::CONFLICT,
             StoreError::Away(_) | StoreError::InDoubt | StoreError::Busy => StatusCode::SERVICE_UNAVAILABLE,
             StoreError::Newer { .. }
             | StoreError::NotAStore

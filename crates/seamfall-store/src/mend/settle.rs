@@ -36,6 +36,9 @@ const SETTLE: &str = "
     DELETE FROM version WHERE quilt NOT IN (SELECT id FROM quilt);
     DELETE FROM class WHERE quilt NOT IN (SELECT id FROM quilt);
     DELETE FROM class_state WHERE quilt NOT IN (SELECT id FROM quilt);
+    DELETE FROM session WHERE member NOT IN (SELECT id FROM member);
+    DELETE FROM part WHERE quilt NOT IN (SELECT id FROM quilt) OR member NOT IN (SELECT id FROM member);
+    DELETE FROM own_block_of WHERE block NOT IN (SELECT id FROM own_block) OR member NOT IN (SELECT id FROM member);
     DELETE FROM photo_of WHERE quilt NOT IN (SELECT id FROM quilt) OR hash NOT IN (SELECT hash FROM photo);
     DELETE FROM photo WHERE hash NOT IN (SELECT hash FROM photo_of);
     -- Where the state that a quilt stood on is lost: the last one before it, or the first there is.
