@@ -5,14 +5,20 @@
 //! the page that came out differently (`repaint`). Nothing is computed about the quilt here and nothing is kept but the store;
 //! the last few plans are remembered for speed only (`room`).
 //!
-//! Only this machine may talk to it: see `guard`; and whom the maker lets in: see `share`. Pages hold no inline script or style and ask nothing of the network.
+//! Only this machine may talk to it: see `guard`; and whom the maker lets in: see `share`. A guild serves many members by the same pages: see `guild`. Pages hold no inline script or style and ask nothing of the network.
 
+mod asker;
+mod belongings;
 mod class;
 mod designs;
 mod drape;
 mod guard;
+pub mod guild;
+mod keys;
 mod language;
+mod patience;
 mod photos;
+mod remembered;
 mod repaint;
 mod room;
 mod routes;

@@ -1,10 +1,12 @@
-//! What all requests share: the store, and the last few quilts worked out.
+//! What all requests share: the store, and the quilts worked out last.
 //!
 //! Planning is done off the threads that serve, few at a time: the machine belongs to the maker.
 
+use crate::asker;
 use crate::class::Classes;
 use crate::drape::Runs;
 use crate::photos::Photos;
+use crate::remembered::{Most, Remembered};
 use crate::repaint::Painted;
 use crate::share::Door;
 use crate::trouble::Trouble;
@@ -20,7 +22,13 @@ use tr::tr;
 
 /// Quilts worked out that are remembered: the one before and after an edit, for two windows and a step or two of undo. A king
 /// quilt of 6,000 patches takes about 4 MB.
-const REMEMBERED: usize = 6;
+const ONE_MAKER: Most = Most { all: 6, of_one: 6, bytes: usize::MAX };
+
+/// In a guild: of every quilt that is open the one before and after an edit, in 512 MiB.
+const GUILD: Most = Most { all: 400, of_one: 2, bytes: 512 << 20 };
+
+/// What a quilt worked out takes for every byte of its drawing: see docs/guild.md.
+const TIMES_ITS_DRAWING: usize = 4;
 
 /// Layouts that are remembered: those of a few quilts. One of a thousand strips takes some hundred kilobytes.
 const LAYOUTS: usize = 60;
@@ -38,14 +46,14 @@ pub struct Room {
     pub runs: Runs,
     /// Classes worked out.
     pub classes: Classes,
-    remembered: Mutex<VecDeque<Arc<Worked>>>,
+    remembered: Mutex<Remembered<Arc<Worked>>>,
     turns: Semaphore,
     /// How much longer than usual a proof was searched for, of the state of a quilt that this was last asked of.
     effort: Mutex<Option<(QuiltId, Revision, fall::Effort)>>,
     /// Layouts that were searched, each behind the one that stood there at first: the same cut list gives the same layout.
     laid: Mutex<VecDeque<(ToBuy, ToBuy)>>,
-    /// What was worked out of the quilt that was planned last.
-    memo: Mutex<Memo>,
+    /// What was worked out of each quilt that was planned last.
+    memos: Mutex<Remembered<Memo>>,
 }
 
 /// A state of a quilt, worked out.
@@ -62,19 +70,39 @@ pub struct Worked {
     pub painted: Painted,
 }
 
+impl Worked {
+    fn is_state(&self, revision: Revision) -> bool {
+        self.stored.revision == revision
+    }
+
+    /// About how much memory it takes, measured against the drawing, which is known and goes with everything else.
+    fn bytes(&self) -> usize {
+        TIMES_ITS_DRAWING * self.painted.drawing.svg.len()
+    }
+}
+
 impl Room {
-    /// A room around a store.
+    /// A room around a store, for a single maker.
     pub fn new(store: Store) -> Arc<Self> {
+        Self::with(store, ONE_MAKER)
+    }
+
+    /// A room around the store of a guild.
+    pub fn for_guild(store: Store) -> Arc<Self> {
+        Self::with(store, GUILD)
+    }
+
+    fn with(store: Store, most: Most) -> Arc<Self> {
         Arc::new(Self {
             store,
             door: Door::default(),
             runs: Runs::default(),
             classes: Classes::default(),
-            remembered: Mutex::default(),
+            remembered: Mutex::new(Remembered::new(most)),
             turns: Semaphore::new(AT_ONCE),
             effort: Mutex::default(),
             laid: Mutex::default(),
-            memo: Mutex::default(),
+            memos: Mutex::new(Remembered::new(Most { all: most.all / 3, of_one: 1, ..most })),
         })
     }
 
@@ -84,8 +112,8 @@ impl Room {
         work: impl FnOnce(&Self) -> Result<T, Trouble> + Send + 'static,
     ) -> Result<T, Trouble> {
         let _turn = self.turns.acquire().await.expect("the turns are never closed");
-        let room = Arc::clone(self);
-        match tokio::task::spawn_blocking(move || work(&room)).await {
+        let (room, asker) = (Arc::clone(self), asker::here());
+        match tokio::task::spawn_blocking(move || asker::for_her(asker, || work(&room))).await {
             Ok(done) => done,
             Err(_) => {
                 Err(Trouble::fault(tr!("this could not be worked out, which is a fault of the program; nothing was changed")))
@@ -102,16 +130,17 @@ impl Room {
     /// The state of a quilt worked out again, the proof of its falls searched for longer. It stays so until the quilt is edited.
     pub fn search_on(&self, before: &Worked, effort: fall::Effort) -> Result<Arc<Worked>, Trouble> {
         *self.effort.lock().unwrap_or_else(PoisonError::into_inner) = Some((before.id, before.stored.revision, effort));
-        let mut remembered = self.remembered.lock().unwrap_or_else(PoisonError::into_inner);
-        remembered.retain(|other| other.id != before.id || other.stored.revision != before.stored.revision);
-        drop(remembered);
+        self.remembered
+            .lock()
+            .unwrap_or_else(PoisonError::into_inner)
+            .forget(before.id, |other| other.is_state(before.stored.revision));
         self.work_out(before.id, before.stored.clone())
     }
 
     /// A state of the quilt that is remembered.
     pub fn remembered(&self, id: QuiltId, revision: Revision) -> Option<Arc<Worked>> {
         let remembered = self.remembered.lock().unwrap_or_else(PoisonError::into_inner);
-        remembered.iter().find(|worked| worked.id == id && worked.stored.revision == revision).map(Arc::clone)
+        remembered.of(id).find(|worked| worked.is_state(revision)).map(Arc::clone)
     }
 
     /// Works out a state and remembers it.
@@ -126,7 +155,7 @@ impl Room {
         let asked = *self.effort.lock().unwrap_or_else(PoisonError::into_inner);
         let effort = asked.filter(|(of, revision, _)| (*of, *revision) == (id, stored.revision)).map(|(.., effort)| effort);
         let effort = effort.map_or(Effort::EDIT, |falls| Effort { falls, ..Effort::EDIT });
-        let plan = self.plan(&quilt, &ledger, effort);
+        let plan = self.plan(id, &quilt, &ledger, effort);
         let painted = Painted::new(&quilt, &plan, self.photos(id, &quilt));
         Ok(self.remember(Worked { id, stored, quilt, plan, painted }))
     }
@@ -139,7 +168,7 @@ impl Room {
         let photos = self.photos(before.id, &quilt);
         std::thread::scope(|scope| {
             let written = scope.spawn(|| self.store.commit(before.id, before.stored.revision, edited));
-            let plan = self.plan(&quilt, &ledger, Effort::EDIT);
+            let plan = self.plan(before.id, &quilt, &ledger, Effort::EDIT);
             let painted = Painted::new(&quilt, &plan, photos);
             let written = written
                 .join()
@@ -148,23 +177,23 @@ impl Room {
         })
     }
 
-    /// Plans a quilt with what is remembered of the one that was planned last, and of layouts that were searched.
-    pub fn plan(&self, quilt: &Quilt, ledger: &Ledger, effort: Effort) -> Plan {
-        // Taken out while it is used, so that another quilt need not wait; that one then begins without it.
-        let mut memo = std::mem::take(&mut *self.memo.lock().unwrap_or_else(PoisonError::into_inner));
+    /// Plans a quilt with what is remembered of it as it was planned last, and of layouts that were searched.
+    pub fn plan(&self, id: QuiltId, quilt: &Quilt, ledger: &Ledger, effort: Effort) -> Plan {
+        // Taken out while it is used, so that nobody need wait; a second window on the same quilt then begins without it.
+        let mut memo = self.memos.lock().unwrap_or_else(PoisonError::into_inner).take(id).unwrap_or_default();
         let mut plan = seamfall_plan::plan_again(quilt, ledger, effort, &mut memo);
-        *self.memo.lock().unwrap_or_else(PoisonError::into_inner) = memo;
+        let forgotten = self.memos.lock().unwrap_or_else(PoisonError::into_inner).remember(id, 0, memo);
+        drop(forgotten);
         plan.cutting.bought.iter_mut().for_each(|bought| self.recall(bought));
         plan
     }
 
     fn remember(&self, worked: Worked) -> Arc<Worked> {
+        let bytes = worked.bytes();
         let worked = Arc::new(worked);
         let mut remembered = self.remembered.lock().unwrap_or_else(PoisonError::into_inner);
-        remembered.retain(|other| other.id != worked.id || other.stored.revision != worked.stored.revision);
-        remembered.push_front(Arc::clone(&worked));
-        let kept = remembered.len().min(REMEMBERED);
-        let forgotten = remembered.split_off(kept);
+        remembered.forget(worked.id, |other| other.is_state(worked.stored.revision));
+        let forgotten = remembered.remember(worked.id, bytes, Arc::clone(&worked));
         drop(remembered);
         // A king is ten thousand pieces to give back; nobody waits for that.
         std::thread::spawn(|| drop(forgotten));
@@ -178,7 +207,7 @@ impl Room {
 
     /// Forgets what is remembered of a quilt: something that it shows has changed without it.
     pub fn forget(&self, id: QuiltId) {
-        self.remembered.lock().unwrap_or_else(PoisonError::into_inner).retain(|worked| worked.id != id);
+        self.remembered.lock().unwrap_or_else(PoisonError::into_inner).forget(id, |_| true);
     }
 
     /// The quilt as it stands, if it still stands as it is shown.

@@ -14,7 +14,8 @@ pub fn ledger_after(room: &Room, before: &Worked, after: &Quilt, allowed: bool) 
     if ledger.is_empty() {
         return Ok(String::new());
     }
-    let change = sewn::wasted((&before.quilt, &before.plan), (after, &room.plan(after, &Ledger::default(), Effort::EDIT)));
+    let change =
+        sewn::wasted((&before.quilt, &before.plan), (after, &room.plan(before.id, after, &Ledger::default(), Effort::EDIT)));
     if !allowed && !change.wasted.is_empty() {
         return Err(Trouble::waste(change.wasted.iter().map(ToString::to_string).collect()));
     }

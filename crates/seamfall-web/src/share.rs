@@ -6,6 +6,8 @@
 //! this machine, in the open: whoever can read the network's traffic can read a key too, so that it belongs into a home and not into a café.
 
 use crate::guard;
+use crate::keys::{self, same};
+use crate::patience::Patience;
 use crate::room::Room;
 use crate::routes;
 use crate::trouble::Trouble;
@@ -16,8 +18,6 @@ use axum::middleware::Next;
 use axum::response::{IntoResponse, Redirect, Response};
 use seamfall_store::QuiltId;
 use serde::Deserialize;
-use std::collections::BTreeMap;
-use std::fmt::Write;
 use std::net::{IpAddr, SocketAddr, UdpSocket};
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::{Duration, Instant};
@@ -35,8 +35,8 @@ pub const MOST_KEYS: usize = 12;
 const WRONG_KEYS: u32 = 20;
 
 /// So many requests a second from one address, in the long run; a page with its pictures asks for some dozens at once.
-const A_SECOND: f64 = 20.0;
-const AT_ONCE: f64 = 200.0;
+pub const A_SECOND: f64 = 20.0;
+pub const AT_ONCE: f64 = 200.0;
 
 /// Name of the cookie that holds the key on the phone.
 const KEY_COOKIE: &str = "seamfall-key";
@@ -165,11 +165,6 @@ impl Door {
     }
 }
 
-/// Compares in a time that does not tell how much of a key is right.
-fn same(one: &str, other: &str) -> bool {
-    one.len() == other.len() && one.bytes().zip(other.bytes()).fold(0, |all, (a, b)| all | (a ^ b)) == 0
-}
-
 /// Gives out a key to a quilt, for so long; a door to another quilt closes.
 ///
 /// # Errors
@@ -185,13 +180,7 @@ async fn give_at(room: &Arc<Room>, quilt: QuiltId, role: Role, lasting: Duration
     if !is_open {
         open_at(room, quilt, ip).await?;
     }
-    let mut bits = [0; 16];
-    getrandom::fill(&mut bits)
-        .map_err(|error| Trouble::fault(tr!("the system has no chance to give: {error}", error = error)))?;
-    let bits = bits.iter().fold(String::new(), |mut key, byte| {
-        let _ = write!(key, "{byte:02x}");
-        key
-    });
+    let bits = keys::Key::fresh()?.letters();
     let mut door = room.door.locked();
     let Some(open) = door.as_mut().filter(|open| open.quilt == quilt) else {
         return Err(Trouble::unusable(tr!("the door was closed in the meantime; try again")));
@@ -221,7 +210,7 @@ async fn open_at(room: &Arc<Room>, quilt: QuiltId, ip: IpAddr) -> Result<(), Tro
     let listener = TcpListener::bind((ip, 0)).await.map_err(refused)?;
     let address = listener.local_addr().map_err(refused)?;
     room.door.close();
-    let patience = Arc::new(Patience::default());
+    let patience = Arc::new(Patience::new(A_SECOND, AT_ONCE));
     let pages = routes::shared(Arc::clone(room))
         .layer(axum::middleware::from_fn_with_state(Arc::clone(room), holds_key))
         .layer(axum::middleware::from_fn_with_state(patience, not_too_often))
@@ -236,32 +225,14 @@ async fn open_at(room: &Arc<Room>, quilt: QuiltId, ip: IpAddr) -> Result<(), Tro
     Ok(())
 }
 
-/// How often each address may still ask: a bucket that fills by [`A_SECOND`] up to [`AT_ONCE`]. Full ones are forgotten.
-#[derive(Default)]
-struct Patience(Mutex<BTreeMap<IpAddr, (f64, Instant)>>);
-
-impl Patience {
-    /// Whether `ip` may ask now.
-    fn allows(&self, ip: IpAddr) -> bool {
-        let mut buckets = self.0.lock().unwrap_or_else(PoisonError::into_inner);
-        let now = Instant::now();
-        let filled = |(left, since): (f64, Instant)| (left + A_SECOND * now.duration_since(since).as_secs_f64()).min(AT_ONCE);
-        buckets.retain(|_, bucket| filled(*bucket) < AT_ONCE);
-        let left = buckets.get(&ip).map_or(AT_ONCE, |bucket| filled(*bucket));
-        let may = left >= 1.0;
-        buckets.insert(ip, (if may { left - 1.0 } else { left }, now));
-        may
-    }
-}
-
 /// Lets through who does not ask too often.
 async fn not_too_often(
-    State(patience): State<Arc<Patience>>,
+    State(patience): State<Arc<Patience<IpAddr>>>,
     ConnectInfo(from): ConnectInfo<SocketAddr>,
     request: Request,
     next: Next,
 ) -> Response {
-    if patience.allows(from.ip()) { next.run(request).await } else { Trouble::too_often().into_response() }
+    if patience.allows(&from.ip()) { next.run(request).await } else { Trouble::too_often().into_response() }
 }
 
 /// The address of this machine on its network: that from which it would speak to the world. Nothing is sent; the address

@@ -2,7 +2,7 @@
 
 use crate::view;
 use axum::Json;
-use axum::extract::rejection::{BytesRejection, JsonRejection};
+use axum::extract::rejection::{BytesRejection, FormRejection, JsonRejection};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use seamfall_model::{EditError, FileError};
@@ -54,6 +54,11 @@ impl Trouble {
         Self::new(StatusCode::FORBIDDEN, problem)
     }
 
+    /// Nobody is signed in.
+    pub fn signed_out() -> Self {
+        Self::new(StatusCode::UNAUTHORIZED, tr!("you are signed out; come in again with your way back"))
+    }
+
     /// Not there.
     pub fn missing(problem: impl Into<String>) -> Self {
         Self::new(StatusCode::NOT_FOUND, problem)
@@ -79,6 +84,11 @@ impl Trouble {
     /// A fault of this program.
     pub fn fault(problem: impl Into<String>) -> Self {
         Self::new(StatusCode::INTERNAL_SERVER_ERROR, problem)
+    }
+
+    /// What is told of it.
+    pub fn problem(&self) -> &str {
+        &self.body.problem
     }
 
     /// The same as a page.
@@ -152,6 +162,12 @@ impl From<StoreError> for Trouble {
 
 impl From<JsonRejection> for Trouble {
     fn from(error: JsonRejection) -> Self {
+        Self::new(error.status(), error.body_text())
+    }
+}
+
+impl From<FormRejection> for Trouble {
+    fn from(error: FormRejection) -> Self {
         Self::new(error.status(), error.body_text())
     }
 }

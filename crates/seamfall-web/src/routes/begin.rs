@@ -51,7 +51,7 @@ pub async fn create(State(room): State<Arc<Room>>, body: Result<Json<Chosen>, Js
             })?,
         };
         let text = begin(&beginning).map_err(Trouble::unusable)?;
-        Ok(Open::quilt(room.store.create(&text, "")?))
+        Ok(Open::quilt(room.begin(&text)?))
     })
     .await
 }

@@ -1,6 +1,7 @@
 //! A class that makes the quilt: its page, its edits with undo of their own, its file, and what is printed.
 
 use super::plain_name;
+use crate::asker::signed;
 use crate::class::{WorkedClass, read};
 use crate::room::Room;
 use crate::trouble::Trouble;
@@ -64,7 +65,7 @@ pub async fn edit(State(room): State<Arc<Room>>, Path(id): Path<i64>, body: Body
         let (text, class) = read(&before.worked, &before.stored.text)?;
         let said = view::said(&before.worked.quilt, &class, &asked.edit);
         let text = apply_class(&text, &before.worked.quilt, &keyed(asked.edit))?;
-        room.store.commit_class(QuiltId(id), before.stored.revision, &text, &said)?;
+        room.store.commit_class(QuiltId(id), before.stored.revision, &text, &signed(&said))?;
         Ok(shown(&*room.class(QuiltId(id))?, said))
     })
     .await
@@ -112,7 +113,7 @@ pub async fn begin(State(room): State<Arc<Room>>, Path(id): Path<i64>, body: Bod
         }
         let text = new_class(quilt, asked.name.trim(), day, asked.students);
         read(&before.worked, &text)?;
-        room.store.commit_class(QuiltId(id), before.stored.revision, &text, &tr!("class begun"))?;
+        room.store.commit_class(QuiltId(id), before.stored.revision, &text, &signed(&tr!("class begun")))?;
         Ok(shown(&*room.class(QuiltId(id))?, tr!("The class is begun.")))
     })
     .await
@@ -193,7 +194,7 @@ pub async fn import(
         let text = std::str::from_utf8(&bytes).map_err(|_| Trouble::unusable(tr!("this is no text; save the file as UTF-8")))?;
         let before = room.class(QuiltId(id))?;
         let (text, _) = read(&before.worked, text)?;
-        room.store.commit_class(QuiltId(id), before.stored.revision, &text, &tr!("class brought in"))?;
+        room.store.commit_class(QuiltId(id), before.stored.revision, &text, &signed(&tr!("class brought in")))?;
         Ok(Json(Open { open: format!("/q/{id}/class") }))
     })
     .await

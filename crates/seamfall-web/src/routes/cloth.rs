@@ -3,6 +3,7 @@
 use super::edit::keyed;
 use super::files::{Open, searched};
 use super::plain_name;
+use crate::asker::signed;
 use crate::repaint::{Repaint, Shown};
 use crate::room::{Room, Worked};
 use crate::say::said;
@@ -15,7 +16,7 @@ use axum::http::header::{CACHE_CONTROL, CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use seamfall_draw::{Paint, cloth_svgs, cut_list_csv};
 use seamfall_plan::cut::ToBuy;
-use seamfall_store::{Edited, QuiltId};
+use seamfall_store::{Edited, May, QuiltId};
 use serde::Deserialize;
 use std::sync::Arc;
 use tr::tr;
@@ -49,9 +50,10 @@ pub async fn search(
 
 /// The page to follow at the table.
 pub async fn page(State(room): State<Arc<Room>>, Path((id, key)): Path<(i64, String)>) -> Result<Response, Trouble> {
-    let others = room.work(|room| Ok(room.store.list()?)).await.map_err(Trouble::into_page)?;
+    let others = room.work(|room| Ok(room.quilts()?)).await.map_err(Trouble::into_page)?;
     // A quilt that cannot be read cannot be given anything.
-    let others = others.into_iter().filter_map(|other| Some((other.id, seamfall_model::read(&other.text).ok()?.name)));
+    let others = others.into_iter().filter(|other| other.may >= Some(May::Edit)).map(|other| other.quilt);
+    let others = others.filter_map(|other| Some((other.id, seamfall_model::read(&other.text).ok()?.name)));
     let others: Vec<(QuiltId, String)> = others.collect();
     searched(room, id, move |worked| {
         let bought = bought(worked, &key)?;
@@ -76,13 +78,14 @@ pub async fn keep(
 ) -> Result<Json<Open>, Trouble> {
     let Json(asked) = body?;
     room.work(move |room| {
+        room.must(QuiltId(asked.into), May::Edit)?;
         let worked = room.searched(QuiltId(id))?;
         let edit = table::left_over(&worked.quilt, bought(&worked, &key)?)
             .ok_or_else(|| Trouble::unusable(tr!("of this nothing is left over that is worth keeping")))?;
         let into = room.worked(QuiltId(asked.into))?;
         let edit = keyed(edit, &into.quilt);
         let (text, _) = seamfall_model::apply_to(&into.stored.text, &into.quilt, &edit)?;
-        let what = said(&into.quilt, &edit);
+        let what = signed(&said(&into.quilt, &edit));
         let edited = Edited { text: &text, ledger: &into.stored.ledger, what: &what };
         room.store.commit(into.id, into.stored.revision, edited)?;
         Ok(Open::quilt(into.id))

@@ -32,7 +32,7 @@ pub async fn new(State(room): State<Arc<Room>>, Path(id): Path<i64>, Query(from)
             None => empty(&worked.quilt),
             Some(from) => taken(room, &worked.quilt, from)?,
         };
-        let own = room.store.own_blocks()?;
+        let own = room.own_blocks()?;
         Ok(page(&worked, &Begun { block: None, drawing, own: &own }))
     };
     room.work(made).await.map_err(Trouble::into_page)
@@ -43,7 +43,7 @@ pub async fn of(State(room): State<Arc<Room>>, Path((id, key)): Path<(i64, Strin
     let made = move |room: &Room| {
         let worked = room.worked(QuiltId(id))?;
         let drawing = block_of(&worked.quilt, &key)?;
-        let own = room.store.own_blocks()?;
+        let own = room.own_blocks()?;
         Ok(page(&worked, &Begun { block: Some(&key), drawing, own: &own }))
     };
     room.work(made).await.map_err(Trouble::into_page)

@@ -1,6 +1,7 @@
 //! Edits, undo and redo, each answered with what has to be painted anew.
 
 use super::plain_name;
+use crate::asker::signed;
 use crate::repaint::{Repaint, Shown};
 use crate::room::{Room, Worked};
 use crate::say::{followed, said};
@@ -84,7 +85,7 @@ pub(super) fn commit(
     waste: bool,
 ) -> Result<Arc<Worked>, Trouble> {
     let ledger = sewn::ledger_after(room, before, &quilt, waste)?;
-    room.commit(before, Edited { text, ledger: &ledger, what }, quilt)
+    room.commit(before, Edited { text, ledger: &ledger, what: &signed(what) }, quilt)
 }
 
 /// Makes an edit and says what it did; the quilt as it was where there is nothing to change.

@@ -1,10 +1,11 @@
 //! Files that come in and go out.
 
 use super::plain_name;
+use crate::asker::signed;
+use crate::demo_quilts;
 use crate::photos;
 use crate::room::{Room, Worked};
 use crate::trouble::Trouble;
-use crate::{bring_in, demo_quilts};
 use axum::Json;
 use axum::body::Bytes;
 use axum::extract::rejection::BytesRejection;
@@ -38,7 +39,7 @@ impl Open {
 pub async fn new(State(room): State<Arc<Room>>, Path(demo): Path<String>) -> Result<Json<Open>, Trouble> {
     let text = demo_quilts().into_iter().find(|(key, _)| *key == demo).map(|(_, text)| text);
     let text = text.ok_or_else(|| Trouble::missing(tr!("there is no demo quilt `{demo}`", demo)))?;
-    room.work(move |room| Ok(Open::quilt(room.store.create(text, "")?))).await
+    room.work(move |room| Ok(Open::quilt(room.begin(text)?))).await
 }
 
 /// Brings in a quilt file.
@@ -47,7 +48,7 @@ pub async fn import(State(room): State<Arc<Room>>, body: Result<Bytes, BytesReje
     room.work(move |room| {
         let text = text_of(&bytes)?;
         seamfall_model::read(text)?;
-        Ok(Open::quilt(bring_in(&room.store, text, "")?))
+        Ok(Open::quilt(room.bring_in(text)?))
     })
     .await
 }
@@ -75,7 +76,7 @@ pub async fn bring_ledger(
         let text = text_of(&bytes)?;
         let worked = room.worked(QuiltId(id))?;
         read_ledger(text, &worked.quilt)?;
-        let edited = Edited { text: &worked.stored.text, ledger: text, what: &tr!("ledger brought in") };
+        let edited = Edited { text: &worked.stored.text, ledger: text, what: &signed(&tr!("ledger brought in")) };
         room.store.commit(worked.id, worked.stored.revision, edited)?;
         Ok(Json(Open { open: format!("/q/{id}/sewing") }))
     })

@@ -9,6 +9,7 @@ mod edit;
 mod falls;
 mod files;
 mod fit;
+mod guild;
 mod lap;
 mod look;
 mod own;
@@ -17,6 +18,7 @@ mod print;
 mod sewing;
 mod versions;
 
+pub use guild::{LONGEST_NAME, guild};
 pub use pages::scripts;
 
 use crate::room::Room;

@@ -26,28 +26,28 @@ pub const MOST: usize = 500;
 
 /// Keeps a text, unless there are too many.
 pub(super) fn keep(room: &Room, text: &str) -> Result<OwnBlockId, Trouble> {
-    if room.store.own_blocks()?.len() >= MOST {
+    if room.own_blocks()?.len() >= MOST {
         return Err(Trouble::unusable(tr!("there are {most} blocks of your own already; take one away first", most = MOST)));
     }
-    Ok(room.store.keep_block(text)?)
+    Ok(room.keep_block(text)?)
 }
 
 /// One of them as a drawing for a quilt.
 pub(super) fn own_design(room: &Room, id: i64, quilt: &Quilt) -> Result<Drawing, Trouble> {
-    let (block, measure) = read_own_block(&room.store.own_block(OwnBlockId(id))?.text)?;
+    let (block, measure) = read_own_block(&room.own_block(OwnBlockId(id))?.text)?;
     Ok(Drawing::taken(&block, measure, quilt))
 }
 
 /// The list, for a quilt.
 pub async fn all(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Markup, Trouble> {
-    room.work(move |room| Ok(list(&format!("/q/{id}/"), &room.store.own_blocks()?))).await
+    room.work(move |room| Ok(list(&format!("/q/{id}/"), &room.own_blocks()?))).await
 }
 
 /// Its drawing, `3.svg`, or its file, `3.toml`.
 pub async fn file(State(room): State<Arc<Room>>, Path(file): Path<String>) -> Result<Response, Trouble> {
     let made = move |room: &Room| {
         let (number, kind) = file.split_once('.').ok_or(StoreError::NoSuchBlock)?;
-        let own = room.store.own_block(OwnBlockId(number.parse().map_err(|_| StoreError::NoSuchBlock)?))?;
+        let own = room.own_block(OwnBlockId(number.parse().map_err(|_| StoreError::NoSuchBlock)?))?;
         let (block, _) = read_own_block(&own.text)?;
         match kind {
             "svg" => Ok(([(CONTENT_TYPE, "image/svg+xml")], starter::draw(&block)).into_response()),
@@ -88,7 +88,7 @@ pub async fn rename(
 ) -> Result<Json<String>, Trouble> {
     let Json(Name { name }) = body?;
     room.work(move |room| {
-        let (mut block, measure) = read_own_block(&room.store.own_block(OwnBlockId(id))?.text)?;
+        let (mut block, measure) = read_own_block(&room.own_block(OwnBlockId(id))?.text)?;
         block.name = name;
         let text = write_own_block(&block, measure);
         // The new name is held against what a name may be.
@@ -102,7 +102,8 @@ pub async fn rename(
 /// Takes one away.
 pub async fn remove(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Json<String>, Trouble> {
     room.work(move |room| {
-        room.store.remove_block(OwnBlockId(id))?;
+        let own = room.own_block(OwnBlockId(id))?;
+        room.store.remove_block(own.id)?;
         Ok(Json(tr!("Taken away from your own blocks; quilts that have it keep it")))
     })
     .await

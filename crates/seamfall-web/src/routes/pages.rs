@@ -1,5 +1,6 @@
 //! Pages, and what they are made of.
 
+use crate::asker;
 use crate::room::Room;
 use crate::trouble::Trouble;
 use crate::view::page;
@@ -10,7 +11,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use maud::Markup;
 use rust_embed::RustEmbed;
 use seamfall_draw::{QuiltStyle, quilt_svg};
-use seamfall_store::QuiltId;
+use seamfall_store::{QuiltId, Shared};
 use std::sync::Arc;
 use tr::tr;
 
@@ -20,6 +21,9 @@ struct Assets;
 
 /// The quilt worked on last.
 pub async fn first(State(room): State<Arc<Room>>) -> Result<Redirect, Trouble> {
+    if asker::here().is_some() {
+        return Ok(Redirect::to("/quilts"));
+    }
     let id = room.work(|room| Ok(last_or_demo(&room.store)?)).await.map_err(Trouble::into_page)?;
     Ok(Redirect::to(&format!("/q/{id}")))
 }
@@ -28,10 +32,15 @@ pub async fn first(State(room): State<Arc<Room>>) -> Result<Redirect, Trouble> {
 pub async fn quilts(State(room): State<Arc<Room>>) -> Result<Markup, Trouble> {
     room.work(|room| {
         let lines: Vec<_> = room
-            .store
-            .list()?
+            .quilts()?
             .into_iter()
-            .map(|listed| page::Line { id: listed.id, name: name(&listed.text), states: listed.states })
+            .map(|Shared { quilt, may, maker }| page::Line {
+                id: quilt.id,
+                name: name(&quilt.text),
+                states: quilt.states,
+                may,
+                maker,
+            })
             .collect();
         let demos = demo_quilts().map(|(key, text)| (key, name(text).unwrap_or_else(|_| key.to_owned())));
         Ok(page::quilts(&lines, &demos))

@@ -1,6 +1,7 @@
 //! What is sewn: the page to tick it off, and the door to the local network.
 
 use super::numbered;
+use crate::asker::{self, signed};
 use crate::repaint::{Repaint, Shown};
 use crate::room::{Room, Worked};
 use crate::share::{self, Guest, Role};
@@ -14,7 +15,7 @@ use axum::response::{IntoResponse, Response};
 use maud::Markup;
 use seamfall_draw::join_step_svg;
 use seamfall_model::LedgerEdit;
-use seamfall_store::{QuiltId, Revision};
+use seamfall_store::{May, QuiltId, Revision};
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
 use std::time::Duration;
@@ -22,7 +23,13 @@ use tr::tr;
 
 /// The page to sew from, on this machine.
 pub async fn page(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Markup, Trouble> {
-    room.work(move |room| Ok(view::sewing::page(&*room.worked(QuiltId(id))?, None))).await.map_err(Trouble::into_page)
+    room.work(move |room| Ok(view::sewing::page(&*room.worked(QuiltId(id))?, limited()))).await.map_err(Trouble::into_page)
+}
+
+/// What a member of a guild may do here who may not edit the quilt.
+fn limited() -> Option<Role> {
+    let may = asker::here()?.may;
+    (may < Some(May::Edit)).then_some(if may == Some(May::Tick) { Role::Tick } else { Role::Look })
 }
 
 /// The page to sew from, through the door.
@@ -53,7 +60,7 @@ fn sewn(worked: &Worked, role: Role, said: String) -> Json<Sewn> {
 
 /// All of it, for a page that has lost track.
 pub async fn all_sewn(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Json<Sewn>, Trouble> {
-    room.work(move |room| Ok(sewn(&*room.worked(QuiltId(id))?, Role::Tick, String::new()))).await
+    room.work(move |room| Ok(sewn(&*room.worked(QuiltId(id))?, limited().unwrap_or(Role::Tick), String::new()))).await
 }
 
 /// All of it, through the door.
@@ -122,7 +129,7 @@ pub async fn note(
 fn noted(room: &Room, id: QuiltId, seen: Revision, edit: &LedgerEdit) -> Result<Arc<Worked>, Trouble> {
     let stored = room.store.edit_ledger(id, seen, |now| -> Result<_, Trouble> {
         let quilt = seamfall_model::read(&now.text)?;
-        Ok((seamfall_model::apply_ledger(&now.ledger, &quilt, edit)?, edit.said()))
+        Ok((seamfall_model::apply_ledger(&now.ledger, &quilt, edit)?, signed(&edit.said())))
     })?;
     room.work_out(id, stored)
 }

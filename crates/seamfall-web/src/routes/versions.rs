@@ -159,7 +159,7 @@ pub async fn drawing(State(room): State<Arc<Room>>, Path((id, number)): Path<(i6
     let version = version(&room, id, number).await?;
     let svg = room.work(move |room| {
         let quilt = read(&version.text)?;
-        let plan = room.plan(&quilt, &Default::default(), Effort::FIRST);
+        let plan = room.plan(QuiltId(id), &quilt, &Default::default(), Effort::FIRST);
         Ok(quilt_svg(&quilt, &plan, &QuiltStyle::default()))
     });
     Ok(([(CONTENT_TYPE, "image/svg+xml")], svg.await?).into_response())

@@ -3,6 +3,7 @@
 //! Every word that is typed must begin a word of what is found; what begins with the first of them comes first.
 
 use super::findings;
+use crate::asker;
 use maud::{Markup, html};
 use seamfall_model::{Quilt, starter_blocks};
 use seamfall_plan::Plan;
@@ -67,7 +68,7 @@ fn pages() -> [(&'static str, String); 8] {
         ("draw", tr!("Draw a block: seams, arcs, patches, templates")),
         ("versions", tr!("Versions: keep, compare, go back")),
         ("sewing", tr!("Sewing, to tick off")),
-        ("share", tr!("Sew with a phone")),
+        if asker::here().is_none() { ("share", tr!("Sew with a phone")) } else { ("members", tr!("Share it with members")) },
         ("book.pdf?paper=letter", tr!("Book, Letter")),
         ("book.pdf?paper=a4", tr!("Book, A4")),
         ("file", tr!("Save as quilt file")),

@@ -20,6 +20,7 @@ pub mod findings;
 pub mod finish;
 pub mod fit;
 pub mod fussy;
+pub mod guild;
 pub mod head;
 pub mod join;
 pub mod key_words;

@@ -1,12 +1,13 @@
 //! Whole pages: the workroom, the list of quilts, and what is shown when something could not be done.
 
-use super::about;
+use super::{about, guild};
+use crate::asker;
 use crate::language;
 use crate::room::Worked;
 use crate::trouble::Body;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use seamfall_draw::FallSign;
-use seamfall_store::QuiltId;
+use seamfall_store::{May, QuiltId};
 use tr::tr;
 
 fn page(title: &str, body: &Markup, cloths: Option<&str>) -> Markup {
@@ -70,6 +71,7 @@ fn keys() -> [(String, String); 17] {
 /// The workroom on a quilt.
 pub fn workroom(worked: &Worked) -> Markup {
     let stored = &worked.stored;
+    let asker = asker::here();
     let region = |id: &str| PreEscaped(worked.region(id).unwrap_or_default());
     // Written when it is shown.
     let later = |id: &str| html! { div id=(id) data-stale {} };
@@ -103,7 +105,11 @@ pub fn workroom(worked: &Worked) -> Markup {
                             li { a href={ (base) "cut-list.csv" } download { (tr!("Cut list (CSV)")) } }
                             li { a href={ (base) "ledger" } download { (tr!("Save the ledger of what is sewn")) } }
                             li { a href={ (base) "sewing" } { (tr!("Sewing, to tick off")) } }
-                            li { a href={ (base) "share" } { (tr!("Sew with a phone")) } }
+                            @match asker.as_ref().map(|asker| asker.may) {
+                                None => li { a href={ (base) "share" } { (tr!("Sew with a phone")) } },
+                                Some(Some(May::Make)) => li { a href={ (base) "members" } { (tr!("Share it with members")) } },
+                                Some(_) => {},
+                            }
                             li { a href={ (base) "class" } { (tr!("A class that makes it")) } }
                             li { (light()) }
                         }
@@ -134,6 +140,7 @@ pub fn workroom(worked: &Worked) -> Markup {
                     div #drawing tabindex="-1" { (PreEscaped(&worked.painted.drawing.svg)) }
                     div #message role="alert" hidden {}
                     p #said role="status" aria-live="polite" {}
+                    @if !asker::may_edit() { p.looking { (tr!("You may look at this quilt and not change it; only its maker can let you.")) } }
                 }
                 section.side aria-label=(tr!("What it is and what can be changed")) {
                     nav.stages aria-label=(tr!("Stages of the work")) {
@@ -192,6 +199,10 @@ pub struct Line {
     pub name: Result<String, String>,
     /// States it can go back and forth to.
     pub states: u64,
+    /// What may be done with it; nothing where it is seen as a keeper alone.
+    pub may: Option<May>,
+    /// Who makes it, where there are several.
+    pub maker: Option<String>,
 }
 
 /// Whether the room is light or dark.
@@ -207,9 +218,10 @@ fn light() -> Markup {
 
 /// The list of quilts.
 pub fn quilts(lines: &[Line], demos: &[(&str, String)]) -> Markup {
+    let asker = asker::here();
     let body = html! {
         body.plain {
-            header { a.brand href="/" { (mark()) span { "Seamfall" } } }
+            header { a.brand href="/" { (mark()) span { "Seamfall" } } @if let Some(asker) = &asker { (guild::nav(asker)) } }
             main {
                 h1 { (tr!("Quilts")) }
                 div #message role="alert" hidden {}
@@ -221,8 +233,10 @@ pub fn quilts(lines: &[Line], demos: &[(&str, String)]) -> Markup {
                                 Err(why) => span { b { (tr!("Quilt {id}", id = line.id)) } " " (tr!("cannot be read: {why}", why)) },
                             }
                             span.quiet { (tr!("1 edit" | "{n} edits" % usize::try_from(line.states.saturating_sub(1)).unwrap_or(0))) }
+                            @if asker.is_some() && line.may != Some(May::Make) { span.quiet { (guild::part_words(line.may, line.maker.as_deref())) } }
                             a href={ "/q/" (line.id) "/file" } download { (tr!("Save as file")) }
-                            button type="button" data-remove={ "/q/" (line.id) "/remove" } { (tr!("Take away")) }
+                            @if asker.is_some() && line.may == Some(May::Make) { a href={ "/q/" (line.id) "/members" } { (tr!("Share")) } }
+                            @if line.may == Some(May::Make) { button type="button" data-remove={ "/q/" (line.id) "/remove" } { (tr!("Take away")) } }
                         }
                     }
                 }

@@ -4,6 +4,7 @@
 
 use super::fields::json;
 use super::{answers, join, page, words};
+use crate::asker;
 use crate::room::Worked;
 use crate::share::Role;
 use maud::{Markup, PreEscaped, html};
@@ -14,12 +15,15 @@ use tr::tr;
 
 /// The page: on this machine, from where the workroom can be reached, or for a guest who has a role.
 pub fn page(worked: &Worked, guest: Option<Role>) -> Markup {
-    let at_home = guest.is_none();
+    let (at_home, is_member) = (guest.is_none(), asker::here().is_some());
     let base = format!("/q/{}/", worked.id);
     let body = html! {
         body.plain.sewing data-base=(base) data-revision=(worked.stored.revision.0) {
             main {
-                @if at_home { p.back { a href=(base.trim_end_matches('/')) { (tr!("Back to the workroom")) } " · " a href={ (base) "share" } { (tr!("Sew with a phone")) } } }
+                @if at_home || is_member { p.back {
+                    a href=(base.trim_end_matches('/')) { (tr!("Back to the workroom")) }
+                    @if !is_member { " · " a href={ (base) "share" } { (tr!("Sew with a phone")) } }
+                } }
                 h1 { (worked.quilt.name) }
                 div #message role="alert" hidden {}
                 p #said role="status" aria-live="polite" {}

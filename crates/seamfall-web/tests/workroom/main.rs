@@ -11,6 +11,7 @@ mod driven;
 mod falls;
 mod finish;
 mod fit;
+mod guild;
 mod http;
 mod lap;
 mod load;
