@@ -396,8 +396,7 @@ impl Store {
     /// # Errors
     /// What the database says.
     pub fn shows_photo(&self, member: MemberId, hash: &str) -> Result<bool, StoreError> {
-        const SQL: &str =
-            "SELECT count(*) FROM photo_of JOIN part ON part.quilt = photo_of.quilt WHERE photo_of.hash = ?1 AND part.member = ?2";
+        const SQL: &str = "SELECT count(*) FROM photo_of JOIN part ON part.quilt = photo_of.quilt WHERE photo_of.hash = ?1 AND part.member = ?2";
         self.look(|work| Ok(work.one(SQL, &[hash.into(), member.0.into()])?.number(0)? > 0))
     }
 
@@ -406,7 +405,8 @@ impl Store {
     /// # Errors
     /// What the database says.
     pub fn own_blocks_of(&self, member: MemberId) -> Result<Vec<OwnBlock>, StoreError> {
-        const SQL: &str = "SELECT own_block.id, own_block.text FROM own_block JOIN own_block_of ON own_block_of.block = own_block.id
+        const SQL: &str =
+            "SELECT own_block.id, own_block.text FROM own_block JOIN own_block_of ON own_block_of.block = own_block.id
              WHERE own_block_of.member = ?1 ORDER BY own_block.id";
         let block = |mut row: Row| Ok(OwnBlock { id: OwnBlockId(row.number(0)?), text: row.text(1)? });
         self.look(|work| work.rows(SQL, &[member.0.into()])?.into_iter().map(block).collect())

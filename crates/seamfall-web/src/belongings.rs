@@ -5,14 +5,14 @@
 use crate::asker::{self, Asker};
 use crate::room::Room;
 use crate::trouble::Trouble;
-use seamfall_store::{May, OwnBlock, OwnBlockId, QuiltId, Role, Shared, StoreError};
+use seamfall_store::{May, OwnBlock, OwnBlockId, QuiltId, Shared, StoreError};
 use tr::tr;
 
 impl Room {
     /// The quilts that may be seen, the one worked on last first.
     pub fn quilts(&self) -> Result<Vec<Shared>, StoreError> {
         match asker::here() {
-            Some(asker) => self.store.quilts_of(asker.id, asker.role == Role::Keeper),
+            Some(asker) => self.store.quilts_of(asker.id),
             None => {
                 let all = self.store.list()?.into_iter();
                 Ok(all.map(|quilt| Shared { quilt, may: Some(May::Make), maker: None }).collect())
@@ -32,7 +32,7 @@ impl Room {
     pub fn bring_in(&self, text: &str) -> Result<QuiltId, StoreError> {
         match asker::here() {
             Some(Asker { id, .. }) => {
-                let mut hers = self.store.quilts_of(id, false)?.into_iter().filter(|shared| shared.may == Some(May::Make));
+                let mut hers = self.store.quilts_of(id)?.into_iter().filter(|shared| shared.may == Some(May::Make));
                 match hers.find(|shared| shared.quilt.text == text && shared.quilt.ledger.is_empty()) {
                     Some(there) => Ok(there.quilt.id),
                     None => self.store.create_for(id, text, ""),
@@ -46,7 +46,7 @@ impl Room {
     pub fn must(&self, quilt: QuiltId, needed: May) -> Result<(), Trouble> {
         match asker::here() {
             Some(asker) if self.store.may(asker.id, quilt)? < Some(needed) => {
-                Err(Trouble::refused(&tr!("this quilt is not yours to change; ask her who makes it")))
+                Err(Trouble::refused(&tr!("this quilt is not yours to change; ask its maker")))
             }
             _ => Ok(()),
         }

@@ -48,6 +48,7 @@ pub struct Room {
     pub classes: Classes,
     remembered: Mutex<Remembered<Arc<Worked>>>,
     turns: Semaphore,
+    long: Semaphore,
     /// How much longer than usual a proof was searched for, of the state of a quilt that this was last asked of.
     effort: Mutex<Option<(QuiltId, Revision, fall::Effort)>>,
     /// Layouts that were searched, each behind the one that stood there at first: the same cut list gives the same layout.
@@ -100,6 +101,7 @@ impl Room {
             classes: Classes::default(),
             remembered: Mutex::new(Remembered::new(most)),
             turns: Semaphore::new(AT_ONCE),
+            long: Semaphore::new(AT_ONCE - 1),
             effort: Mutex::default(),
             laid: Mutex::default(),
             memos: Mutex::new(Remembered::new(Most { all: most.all / 3, of_one: 1, ..most })),
@@ -119,6 +121,15 @@ impl Room {
                 Err(Trouble::fault(tr!("this could not be worked out, which is a fault of the program; nothing was changed")))
             }
         }
+    }
+
+    /// The same for what takes long, such as a book or a search: one at a time, so that an edit never waits for two of them.
+    pub async fn work_long<T: Send + 'static>(
+        self: &Arc<Self>,
+        work: impl FnOnce(&Self) -> Result<T, Trouble> + Send + 'static,
+    ) -> Result<T, Trouble> {
+        let _long = self.long.acquire().await.expect("the turns are never closed");
+        self.work(work).await
     }
 
     /// The quilt as it stands, worked out.

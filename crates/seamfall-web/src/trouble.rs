@@ -137,10 +137,9 @@ impl From<StoreError> for Trouble {
             | StoreError::NoSuchMember
             | StoreError::NoSuchInvitation => StatusCode::NOT_FOUND,
             StoreError::TooManyVersions | StoreError::TooManyPhotos => StatusCode::UNPROCESSABLE_ENTITY,
-            StoreError::ChangedElsewhere
-            | StoreError::NothingToUndo
-            | StoreError::NothingToRedo
-            | StoreError::LastKeeper => StatusCode::CONFLICT,
+            StoreError::ChangedElsewhere | StoreError::NothingToUndo | StoreError::NothingToRedo | StoreError::LastKeeper => {
+                StatusCode::CONFLICT
+            }
             StoreError::Away(_) | StoreError::InDoubt | StoreError::Busy => StatusCode::SERVICE_UNAVAILABLE,
             StoreError::Newer { .. }
             | StoreError::NotAStore

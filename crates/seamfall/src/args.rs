@@ -4,6 +4,7 @@ use crate::class;
 use crate::edge;
 use crate::fit;
 use clap::{Args as Arguments, Parser, Subcommand, ValueEnum};
+use std::net::SocketAddr;
 use std::path::PathBuf;
 
 /// Plans a lap quilt before the first cut. Without a command it opens the workroom in the browser.
@@ -36,6 +37,26 @@ pub struct Workroom {
     /// Folder of the store; the user's data folder unless said
     #[arg(long, value_name = "FOLDER")]
     pub data: Option<PathBuf>,
+}
+
+/// How to serve a guild.
+#[derive(Debug, Arguments)]
+pub struct Guild {
+    /// Folder of its store, which is the guild's alone
+    #[arg(long, value_name = "FOLDER")]
+    pub data: PathBuf,
+    /// Where to listen
+    #[arg(long, value_name = "ADDRESS:PORT", default_value = "127.0.0.1:8470")]
+    pub listen: SocketAddr,
+    /// Where members reach it, such as `https://quilts.example`; where it listens unless said
+    #[arg(long, value_name = "ADDRESS")]
+    pub address: Option<seamfall_web::guild::Address>,
+    /// What it is called
+    #[arg(long, value_name = "NAME", default_value = "Guild")]
+    pub name: String,
+    /// Print another invitation for a keeper, as when all keepers have lost their keys
+    #[arg(long)]
+    pub invite_keeper: bool,
 }
 
 /// The commands.
@@ -178,6 +199,12 @@ pub enum Command {
         /// Folder of the store; the user's data folder unless said
         #[arg(long, value_name = "FOLDER")]
         data: Option<PathBuf>,
+    },
+    /// Serves a guild: one workroom for many members, each with her own quilts and those shared with her
+    Guild {
+        /// How to serve it
+        #[command(flatten)]
+        guild: Guild,
     },
     /// Prints the JSON Schema of the quilt file, the ledger, the plan, a class or its plan
     Schema {

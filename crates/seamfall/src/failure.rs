@@ -67,6 +67,10 @@ pub enum Failure {
     #[error("{}", tr!("the workroom cannot start: {reason}", reason = _0))]
     #[diagnostic(help("{}", tr!("is another program using this port? Leave `--port` out to take a free one")))]
     Workroom(String),
+    /// The guild could not be served.
+    #[error("{}", tr!("the guild cannot be served at {listen}: {why}", listen, why))]
+    #[diagnostic(help("{}", tr!("is another program listening there? Say another place with `--listen ADDRESS:PORT`; below port 1024 only the administrator may listen")))]
+    Guild { listen: std::net::SocketAddr, why: String },
     /// The system names no folder.
     #[error("{}", tr!("this system names no folder for a user's data"))]
     #[diagnostic(help("{}", tr!("say one with `--data`")))]
@@ -133,7 +137,7 @@ impl Failure {
             | Self::NoText { .. }
             | Self::Quilt { .. }
             | Self::List { .. } => 3,
-            Self::Exists(_) | Self::Write { .. } | Self::Book(_) | Self::Workroom(_) => 4,
+            Self::Exists(_) | Self::Write { .. } | Self::Book(_) | Self::Workroom(_) | Self::Guild { .. } => 4,
             Self::NoFolder | Self::Store { .. } | Self::Backup { .. } => 4,
         }
     }

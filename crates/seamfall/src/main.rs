@@ -13,6 +13,7 @@ mod edge;
 mod failure;
 mod files;
 mod fit;
+mod guild;
 mod keeping;
 mod photos;
 mod report;
@@ -145,6 +146,7 @@ fn run(args: Args) -> Result<ExitCode, Failure> {
             }
             Ok(stops(&planned.plan.findings))
         }
+        Some(Command::Guild { guild: how }) => guild::serve(&how).map(|()| ExitCode::SUCCESS),
         Some(Command::Backup { file, data }) => {
             print!("{}", keeping::backup(&file, data.as_deref())?);
             Ok(ExitCode::SUCCESS)

@@ -123,10 +123,10 @@ fn held(may: Option<May>, needed: May, quilt: Option<QuiltId>) -> Result<(), Tro
         (None, Some(quilt)) => Err(StoreError::NoSuchQuilt(quilt).into()),
         _ => Err(Trouble::refused(&match needed {
             May::Look | May::Tick => {
-                tr!("you may look at this quilt only; ask her who makes it whether you may tick off what is sewn")
+                tr!("you may look at this quilt only; ask its maker whether you may tick off what is sewn")
             }
-            May::Edit => tr!("this quilt is not yours to change; ask her who makes it whether you may"),
-            May::Make => tr!("only she who makes this quilt may do this"),
+            May::Edit => tr!("this quilt is not yours to change; ask its maker whether you may"),
+            May::Make => tr!("only the maker of this quilt may do this"),
         })),
     }
 }

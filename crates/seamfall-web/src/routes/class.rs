@@ -213,7 +213,7 @@ pub async fn handouts(
     Path(id): Path<i64>,
     Query(on): Query<OnPaper>,
 ) -> Result<Response, Trouble> {
-    room.work(move |room| {
+    room.work_long(move |room| {
         let class = room.class(QuiltId(id))?;
         let (of, plan) = planned(&class)?;
         let paper = if on.paper == "a4" { Paper::A4 } else { Paper::Letter };

@@ -38,7 +38,7 @@ pub async fn search(
     body: Result<Json<Seen>, JsonRejection>,
 ) -> Result<Json<Repaint>, Trouble> {
     let Json(asked) = body?;
-    room.work(move |room| {
+    room.work_long(move |room| {
         let before = room.shown(QuiltId(id), asked.revision)?;
         let after = room.less_cloth(&before, 1);
         let left = after.plan.cutting.bought.iter().filter(|bought| bought.is_first).count();
@@ -77,7 +77,7 @@ pub async fn keep(
     body: Result<Json<Keep>, JsonRejection>,
 ) -> Result<Json<Open>, Trouble> {
     let Json(asked) = body?;
-    room.work(move |room| {
+    room.work_long(move |room| {
         room.must(QuiltId(asked.into), May::Edit)?;
         let worked = room.searched(QuiltId(id))?;
         let edit = table::left_over(&worked.quilt, bought(&worked, &key)?)

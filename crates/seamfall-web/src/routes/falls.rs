@@ -41,7 +41,7 @@ pub async fn turning(
     Path(id): Path<i64>,
     Query(asked): Query<Step>,
 ) -> Result<Json<Turned>, Trouble> {
-    room.work(move |room| {
+    room.work_long(move |room| {
         let worked = room.shown(QuiltId(id), asked.revision)?;
         let Some(tried) = tried(&worked.quilt, &worked.plan, asked.step) else {
             return Ok(Json(Turned { steps: asked.step, stacks: None, html: String::new() }));
@@ -70,7 +70,7 @@ pub async fn search(
     body: Result<Json<Longer>, JsonRejection>,
 ) -> Result<Json<Repaint>, Trouble> {
     let Json(asked) = body?;
-    room.work(move |room| {
+    room.work_long(move |room| {
         let before = room.shown(QuiltId(id), asked.revision)?;
         let after = room.search_on(&before, Effort(asked.effort.clamp(1, MOST)))?;
         let said = fall::proof(after.plan.falls.count());

@@ -187,7 +187,7 @@ pub(super) async fn searched(
     id: i64,
     make: impl FnOnce(&Worked) -> Result<Response, Trouble> + Send + 'static,
 ) -> Result<Response, Trouble> {
-    room.work(move |room| make(&*room.searched(QuiltId(id))?)).await.map_err(Trouble::into_page)
+    room.work_long(move |room| make(&*room.searched(QuiltId(id))?)).await.map_err(Trouble::into_page)
 }
 
 fn block(worked: &Worked, key: &str) -> Option<usize> {

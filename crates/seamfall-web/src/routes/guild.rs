@@ -320,7 +320,7 @@ async fn remove(State(guild): State<Arc<Guild>>, Path(member): Path<i64>) -> Res
     let removed = guild.ask(move |guild| {
         let asker = hers()?;
         if asker.id == MemberId(member) {
-            return Err(Trouble::unusable(tr!("a keeper does not take herself away; ask another keeper to do it")));
+            return Err(Trouble::unusable(tr!("keepers do not take themselves away; ask another keeper to do it")));
         }
         Ok(guild.room.store.remove_member(MemberId(member), asker.id)?)
     });

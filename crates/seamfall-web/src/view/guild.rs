@@ -80,7 +80,7 @@ pub fn sign_in(guild: &str, to: &str, wrong: Option<&str>) -> Markup {
 pub fn join(guild: &str, key: &str) -> Markup {
     let body = html! {
         h1 { (tr!("You are invited to {guild}", guild)) }
-        p { (tr!("Here the members plan their quilts, each her own, and show them to one another where they like. Say what you are called, and you are one of them.")) }
+        p { (tr!("Here members plan their quilts, and show them to one another where they like. Say what you are called, and you are one of them.")) }
         form method="post" action={ "/join/" (key) } {
             (named("join-name", &tr!("Your name, as the others will see it"), ""))
             p.go { button type="submit" { (tr!("Join")) } }
@@ -244,8 +244,8 @@ fn about(asker: &Asker, member: &Member, is_last: bool) -> Markup {
                 }
                 @if !is_last { form method="post" action=(to("remove")) {
                     button type="submit" { (tr!("Take {name} away", name = member.name)) }
-                    p.quiet { (tr!("{name} is signed out everywhere, and sees nothing any more.", name = member.name)) " "
-                        (tr!("Her quilt goes to you, and stays shared as it is." | "Her {n} quilts go to you, and stay shared as they are." % quilts)) }
+                    p.quiet { (tr!("{name} is signed out everywhere, and sees nothing any more.", name = member.name))
+                        @if quilts > 0 { " " (tr!("The quilt goes to you, and stays shared as it is." | "The {n} quilts go to you, and stay shared as they are." % quilts)) } }
                 } }
             }
         }

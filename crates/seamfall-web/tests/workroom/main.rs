@@ -12,6 +12,7 @@ mod falls;
 mod finish;
 mod fit;
 mod guild;
+mod guild_pages;
 mod http;
 mod lap;
 mod load;
