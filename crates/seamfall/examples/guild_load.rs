@@ -39,7 +39,7 @@ fn main() {
     let members = server.members();
     let stored = server.stored();
     println!("memory of the server, nothing open: {} MiB; {} members joined, a quilt each", mib(idle), members.len());
-    costs(&server, &members, idle, stored);
+    let costs = costs(&server, &members, idle, stored);
     for pace in PACES {
         let took = edited(&server, &members, pace, Duration::from_secs(seconds));
         if took > SLOW {
@@ -48,6 +48,7 @@ fn main() {
         }
     }
     println!("memory of the server at the end: {} MiB, at most {} MiB", mib(server.resident()), mib(server.status("VmHWM")));
+    many_guilds(&costs);
     println!("load average after: {}", fs::read_to_string("/proc/loadavg").expect("Linux says it").trim());
 }
 
@@ -258,8 +259,24 @@ fn text(size: &str, number: usize) -> String {
     begun.expect("some block covers it")
 }
 
+/// What things cost in the mean over the mix: seconds of the processor, bytes.
+#[derive(Debug, Default)]
+struct Costs {
+    page: f64,
+    edit: f64,
+    book: f64,
+    look: f64,
+    /// A server with nothing open.
+    idle: f64,
+    /// A quilt that is open, two states of it.
+    quilt: f64,
+    /// A state in the store.
+    state: f64,
+}
+
 /// What one edit, one page and one book cost, by the size of the quilt.
-fn costs(server: &Server, members: &[Member], idle: u64, stored: u64) {
+fn costs(server: &Server, members: &[Member], idle: u64, stored: u64) -> Costs {
+    let mut mean = Costs { idle: idle as f64, ..Costs::default() };
     let mut of_size = members.to_vec();
     println!("size   places  open a page, CPU ms  memory, MiB  edit, CPU ms  state, bytes  book, CPU s");
     for (size, _) in MIX {
@@ -278,6 +295,12 @@ fn costs(server: &Server, members: &[Member], idle: u64, stored: u64) {
         let cpu = server.worked();
         some[0].opens("/book.pdf?paper=letter");
         let book = server.worked() - cpu;
+        let share = many / members.len() as f64;
+        mean.page += share * opened;
+        mean.edit += share * edited;
+        mean.book += share * book;
+        mean.quilt += share * memory * f64::from(1 << 20);
+        mean.state += share * grown;
         println!(
             "{size:6} {:6} {:20.1} {memory:12.1} {:13.1} {grown:13.0} {book:12.2}",
             some[0].places.len(),
@@ -289,13 +312,43 @@ fn costs(server: &Server, members: &[Member], idle: u64, stored: u64) {
     for _ in 0..100 {
         of_size[1].opens("/revision");
     }
-    println!("a look whether the quilt was changed elsewhere: {:.2} ms of CPU", 1e3 * (server.worked() - cpu) / 100.0);
+    mean.look = (server.worked() - cpu) / 100.0;
+    println!("a look whether the quilt was changed elsewhere: {:.2} ms of CPU", 1e3 * mean.look);
     println!(
         "all {} quilts open, two states of each: {} MiB more than with none; the store grew from {} to {} KiB",
         members.len(),
         mib(server.resident().saturating_sub(idle)),
         stored >> 10,
         server.stored() >> 10
+    );
+    mean
+}
+
+/// What a thousand guilds need by these costs: the formulae of docs/guild.md, and what is assumed there of how they are used.
+fn many_guilds(costs: &Costs) {
+    let (guilds, members, at_work, busy) = (1000.0, 40.0, 0.1, 0.6);
+    let (edits, pages, books) = (120.0, 20.0, 0.2);
+    let looks = 3600.0 / LOOKS.as_secs_f64();
+    let hours_a_year = 120.0;
+    let working = guilds * members * at_work;
+    let an_hour = edits * costs.edit + pages * costs.page + books * costs.book + looks * costs.look;
+    println!("in the mean over the mix: {costs:.4?}");
+    println!(
+        "an hour of a member at work: {an_hour:.1} s of CPU (edits {:.1}, pages {:.1}, books {:.1}, looks {:.1})",
+        edits * costs.edit,
+        pages * costs.page,
+        books * costs.book,
+        looks * costs.look
+    );
+    println!(
+        "{guilds} guilds of {members} members, {working} at work at the peak: {:.0} cores, {:.0} edits a second, {:.0} GiB of memory ({:.0} for the \
+         processes, {:.0} for what is open), {:.0} GiB more in the stores a year",
+        working * an_hour / 3600.0 / busy,
+        working * edits / 3600.0,
+        (guilds * costs.idle + working * costs.quilt) / f64::from(1 << 30),
+        guilds * costs.idle / f64::from(1 << 30),
+        working * costs.quilt / f64::from(1 << 30),
+        guilds * members * hours_a_year * edits * costs.state / f64::from(1 << 30)
     );
 }
 
