@@ -95,7 +95,7 @@ mod tests {
     fn those_of_a_quilt_are_found_taken_and_let_go_of() {
         let mut remembered = Remembered::new(Most { all: 9, of_one: 9, bytes: 9 });
         for (quilt, thing) in [(1, 'a'), (2, 'b'), (1, 'c')] {
-            assert_eq!(remembered.remember(QuiltId(quilt), 1, thing), []);
+            assert!(remembered.remember(QuiltId(quilt), 1, thing).is_empty());
         }
         assert_eq!(remembered.of(QuiltId(1)).collect::<String>(), "ca");
         assert_eq!((remembered.take(QuiltId(1)), remembered.take(QuiltId(3))), (Some('c'), None));
