@@ -36,7 +36,7 @@ fn framed(title: &str, guild: &str, asker: Option<&Asker>, body: &Markup) -> Mar
     let whole = html! {
         body.plain.guild {
             header {
-                a.brand href="/quilts" { (page::mark()) span { "Seamfall" } }
+                a.brand href="/quilts" title=(tr!("All quilts")) { (page::mark()) span { "Seamfall" } }
                 @if let Some(asker) = asker { (nav(asker)) } @else { p.quiet { (guild) } }
             }
             main { (body) }

@@ -221,7 +221,7 @@ pub fn quilts(lines: &[Line], demos: &[(&str, String)]) -> Markup {
     let asker = asker::here();
     let body = html! {
         body.plain {
-            header { a.brand href="/" { (mark()) span { "Seamfall" } } @if let Some(asker) = &asker { (guild::nav(asker)) } }
+            header { a.brand href="/" title="Seamfall" { (mark()) span { "Seamfall" } } @if let Some(asker) = &asker { (guild::nav(asker)) } }
             main {
                 h1 { (tr!("Quilts")) }
                 div #message role="alert" hidden {}
