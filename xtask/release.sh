@@ -12,7 +12,8 @@ export CFLAGS="-ffile-prefix-map=$PWD=. -ffile-prefix-map=$home=cargo"
 SOURCE_DATE_EPOCH="$(git log -1 --format=%ct)"
 export SOURCE_DATE_EPOCH
 cargo build --release --locked -p seamfall
-cargo cyclonedx --manifest-path crates/seamfall/Cargo.toml --format json --describe binaries --override-filename seamfall.cdx --spec-version 1.5
-mv crates/seamfall/seamfall.cdx.json "$out/"
+cargo cyclonedx --manifest-path crates/seamfall/Cargo.toml --format json --describe binaries --spec-version 1.5
+sed "s|file://$PWD|file://.|g" crates/seamfall/seamfall_bin.cdx.json > "$out/seamfall.cdx.json"
+rm crates/seamfall/seamfall_bin.cdx.json xtask/xtask_bin.cdx.json
 cp "${CARGO_TARGET_DIR:-target}/release/seamfall" "$out/"
 (cd "$out" && sha256sum seamfall seamfall.cdx.json > SHA256SUMS && cat SHA256SUMS)
