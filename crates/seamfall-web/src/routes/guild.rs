@@ -100,7 +100,7 @@ async fn sign_in(
     match signed.await.map_err(Trouble::into_page)? {
         Some(cookie) => Ok(([(SET_COOKIE, cookie)], Redirect::to(&onwards)).into_response()),
         None => {
-            let why = tr!("this key opens nothing; look whether every letter is as it was written down");
+            let why = tr!("This key opens nothing. Look whether every letter is as it was written down.");
             Ok((axum::http::StatusCode::FORBIDDEN, view::sign_in(&guild.name, &to, Some(&why))).into_response())
         }
     }
