@@ -26,7 +26,7 @@ pub use kurbo::{Point, Rect, Vec2};
 pub use offset::{MITRE_LIMIT, OffsetError, TipTrim, grow};
 pub use outline::Loop;
 pub use pose::Pose;
-pub use svg_path::{SvgPathError, svg_chains};
+pub use svg_path::{SvgPathError, has_far_number, svg_chains};
 
 /// Points nearer to each other than this are one point, in whatever unit the caller works.
 ///

@@ -33,6 +33,10 @@ pub fn svg_chains(data: &str, width: f64, height: f64, tolerance: f64, most: usi
     if data.contains('<') {
         return Err(SvgPathError::Markup);
     }
+    // Before it is read: an arc so far away takes millions of curves.
+    if has_far_number(data) {
+        return Err(SvgPathError::Number);
+    }
     let path = BezPath::from_svg(data).map_err(|_| SvgPathError::Grammar)?;
     let ordinary = |point: &Point| point.x.abs() <= FAR && point.y.abs() <= FAR;
     if !path.elements().iter().flat_map(points).flatten().all(|point| ordinary(&point)) {
@@ -60,6 +64,37 @@ pub fn svg_chains(data: &str, width: f64, height: f64, tolerance: f64, most: usi
         count if count > most => Err(SvgPathError::TooMany(most)),
         _ => Ok(chains.all),
     }
+}
+
+/// Whether a number in path data is far larger than any drawing's. Where digits of two numbers stand together, as flags of arcs may, they are taken for one.
+#[must_use]
+pub fn has_far_number(data: &str) -> bool {
+    let mut rest = data;
+    while let Some(start) = rest.find(|c: char| c.is_ascii_digit() || c == '.') {
+        rest = &rest[start..];
+        let mut end = rest.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(rest.len());
+        let power = rest[end..].strip_prefix(['e', 'E']).map(|power| (power, power.strip_prefix(['+', '-']).unwrap_or(power)));
+        if let Some((power, digits)) = power {
+            let digits = digits.find(|c: char| !c.is_ascii_digit()).map_or(digits, |end| &digits[..end]);
+            if !digits.is_empty() {
+                end += 1 + usize::from(power.starts_with(['+', '-'])) + digits.len();
+            }
+        }
+        // `1.5.5` is two numbers, of which the first is the larger in its whole part.
+        let (token, whole) = (&rest[..end], rest[..end].split('.').next().unwrap_or_default());
+        let number = token.parse::<f64>().unwrap_or_else(|_| far_of(token, whole));
+        if number > FAR {
+            return true;
+        }
+        rest = &rest[end..];
+    }
+    false
+}
+
+/// Two or more numbers that share a token: the whole part of the first, raised by the power of the last.
+fn far_of(token: &str, whole: &str) -> f64 {
+    let power = token.rsplit_once(['e', 'E']).map_or("0", |(_, power)| power);
+    format!("{}e{power}", if whole.is_empty() { "1" } else { whole }).parse().unwrap_or(f64::INFINITY)
 }
 
 fn points(element: &PathEl) -> [Option<Point>; 3] {

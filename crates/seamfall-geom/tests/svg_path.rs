@@ -57,3 +57,22 @@ fn what_is_no_drawing_is_refused() {
     }
     assert_eq!(chains(&format!("M 0 0 {}", "L 1 2 3 4 ".repeat(600))), Err(SvgPathError::TooMany(1000)));
 }
+
+/// An arc is drawn as curves that leave it by less than so much; one with a radius of 1e38 would take three million of them.
+#[test]
+fn numbers_far_beyond_any_drawing_are_refused_before_they_are_drawn() {
+    for (data, far) in [
+        ("M0,01e38A5  1 0 1 0 9 9", true),
+        ("M0 0L10000000000 0", true),
+        ("M0 0l1.5.5e30 2", true),
+        ("M0 0L1e9-1e-300", false),
+        ("M0 0a5 3 30 019 9.5.5e2", false),
+        ("M 0 0 C 1 2 3 2 4 0 S 7 -2 8 0Z", false),
+    ] {
+        assert_eq!(seamfall_geom::has_far_number(data), far, "{data}");
+    }
+    assert_eq!(
+        seamfall_geom::svg_chains("M0,01e38A5 1 0 1 0 9 9", 6.0, 4.0, 0.01, 100),
+        Err(seamfall_geom::SvgPathError::Number)
+    );
+}

@@ -6,6 +6,7 @@
 //!
 //! Colours are taken for sRGB, as a screen shows them; a profile that says otherwise is not followed.
 
+pub mod drawing;
 mod heic;
 mod kind;
 
@@ -80,6 +81,9 @@ pub enum PhotoError {
     /// Its end is missing, or what it holds makes no picture.
     #[error("{}", tr!("the photograph is damaged or its end is missing; copy it from the camera or the phone once more"))]
     Damaged,
+    /// Nobody waits for it any more.
+    #[error("{}", tr!("the photograph was not wanted any more, and so it was not read to its end"))]
+    NotWanted,
     /// Its pixels take more memory than is given.
     #[error("{}", tr!("each pixel of the photograph takes more memory than is given; save it as a JPEG"))]
     TooDeep,
@@ -90,18 +94,29 @@ pub enum PhotoError {
 /// # Errors
 /// [`PhotoError`]; no more than [`MOST_MEMORY`] was taken for its pixels.
 pub fn read(file: &[u8]) -> Result<Photo, PhotoError> {
+    read_while(file, &|| true)
+}
+
+/// The same for as long as it is `wanted`, which is asked before each of the steps: reading its pixels, making it small, writing what is kept.
+///
+/// # Errors
+/// As [`read`], and [`PhotoError::NotWanted`].
+pub fn read_while(file: &[u8], wanted: &dyn Fn() -> bool) -> Result<Photo, PhotoError> {
     if file.len() > MOST_BYTES {
         return Err(PhotoError::TooManyBytes(file.len()));
     }
     let damaged = |_: ImageError| PhotoError::Damaged;
-    match kind::of(file)? {
-        Kind::Jpeg => upright(JpegDecoder::new(Cursor::new(file)).map_err(damaged)?),
-        Kind::Heic => {
-            let whole = heic::read(file)?;
-            kept(DynamicImage::ImageRgb8(whole), Orientation::NoTransforms)
-        }
-        Kind::Png => upright(PngDecoder::with_limits(Cursor::new(file), limits()).map_err(|error| of_reading(&error))?),
-    }
+    let still = || if wanted() { Ok(()) } else { Err(PhotoError::NotWanted) };
+    still()?;
+    let (whole, orientation) = match kind::of(file)? {
+        Kind::Jpeg => upright(JpegDecoder::new(Cursor::new(file)).map_err(damaged)?)?,
+        Kind::Heic => (DynamicImage::ImageRgb8(heic::read(file)?), Orientation::NoTransforms),
+        Kind::Png => upright(PngDecoder::with_limits(Cursor::new(file), limits()).map_err(|error| of_reading(&error))?)?,
+    };
+    still()?;
+    let small = small(whole, orientation);
+    still()?;
+    kept(&small)
 }
 
 fn limits() -> Limits {
@@ -111,7 +126,7 @@ fn limits() -> Limits {
 }
 
 /// Decodes.
-fn upright(mut decoder: impl ImageDecoder) -> Result<Photo, PhotoError> {
+fn upright(mut decoder: impl ImageDecoder) -> Result<(DynamicImage, Orientation), PhotoError> {
     let (width, height) = decoder.dimensions();
     if u64::from(width) * u64::from(height) > MOST_PIXELS {
         return Err(PhotoError::TooManyPixels(width, height));
@@ -121,19 +136,22 @@ fn upright(mut decoder: impl ImageDecoder) -> Result<Photo, PhotoError> {
     }
     decoder.set_limits(limits()).map_err(|_| PhotoError::TooDeep)?;
     let orientation = decoder.orientation().unwrap_or(Orientation::NoTransforms);
-    let whole = DynamicImage::from_decoder(decoder).map_err(|error| of_reading(&error))?;
-    kept(whole, orientation)
+    Ok((DynamicImage::from_decoder(decoder).map_err(|error| of_reading(&error))?, orientation))
 }
 
-/// What is kept of a picture: small, upright, without notes.
-fn kept(whole: DynamicImage, orientation: Orientation) -> Result<Photo, PhotoError> {
+/// A picture as small as it is kept, and upright.
+fn small(whole: DynamicImage, orientation: Orientation) -> RgbImage {
     let large = whole.width().max(whole.height()) > KEPT_SIDE;
     let mut small = if large { whole.thumbnail(KEPT_SIDE, KEPT_SIDE) } else { whole };
     small.apply_orientation(orientation);
-    let small = small.into_rgb8();
-    let mean = mean(&small);
+    small.into_rgb8()
+}
+
+/// What is kept of it, without notes.
+fn kept(small: &RgbImage) -> Result<Photo, PhotoError> {
+    let mean = mean(small);
     let pixels = [small.width(), small.height()];
-    let jpeg = encoded(&small)?;
+    let jpeg = encoded(small)?;
     let hash = Sha256::digest(&jpeg).iter().take(16).fold(String::new(), |mut name, byte| {
         let _ = write!(name, "{byte:02x}");
         name

@@ -16,6 +16,10 @@ const SHIFTS: usize = 12;
 /// Pieces whose heights differ by less lie in one row.
 const LEVEL: f64 = 1e-6;
 
+/// Places of a pattern that are looked at, at most. Pieces like needles lie so close that a few rows hold a thousand times as many as are wanted: a pattern of
+/// them is not taken, and they are laid one by one.
+const MOST_PLACES: f64 = 100_000.0;
+
 /// A piece on the cloth: its shape, and the lower left corner of its box.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Laid {
@@ -95,6 +99,10 @@ fn positions(meetings: &Meetings, lattice: &Lattice, width: f64, shift: f64, cou
     let room = width - shape.width;
     let mut length = count as f64 * lattice.cloth_each() / room.max(lattice.cell() / rows).max(HAIR) + 2.0 * rows;
     for _ in 0..4 {
+        let places = (room + shape.width) * length / lattice.cloth_each().max(HAIR * HAIR);
+        if places > MOST_PLACES.min(10_000.0 + 20.0 * count as f64) {
+            return None;
+        }
         let mut all = Vec::new();
         each_position(lattice, room, shift, length, |laid| all.push(laid));
         if all.len() >= count {

@@ -2,7 +2,6 @@
 
 use crate::designs;
 use crate::room::{Room, Worked};
-use crate::svg_file;
 use crate::trouble::Trouble;
 use crate::view::player;
 use axum::Json;
@@ -111,5 +110,5 @@ pub async fn design(State(room): State<Arc<Room>>, Path(file): Path<String>) -> 
 
 /// The lines of a drawing that a maker brings, as the path data of one path.
 pub async fn drawing(State(room): State<Arc<Room>>, body: Bytes) -> Result<Json<String>, Trouble> {
-    room.work(move |_| svg_file::path_data(&body).map(Json).map_err(Trouble::unusable)).await
+    room.work(move |_| seamfall_photo::drawing::path_data(&body).map(Json).map_err(Trouble::unusable)).await
 }
