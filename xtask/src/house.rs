@@ -33,7 +33,7 @@ fn rooms() -> BTreeMap<String, BTreeSet<String>> {
 }
 
 /// Rust sources of a folder and below.
-fn sources(folder: &Path, found: &mut Vec<PathBuf>) {
+pub fn sources(folder: &Path, found: &mut Vec<PathBuf>) {
     for entry in fs::read_dir(folder).expect("a folder of sources") {
         let path = entry.expect("it can be read").path();
         if path.is_dir() {

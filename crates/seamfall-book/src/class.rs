@@ -3,7 +3,7 @@
 //! In: the class and its plan. Out: words and figures. Every number and sentence is the plan's; drawings are those of the teacher's quilt.
 
 use crate::figures::{Figure, Figures};
-use crate::{BookError, Paper, world};
+use crate::{BookError, Paper, Wanted, world};
 use seamfall_class::{ClassPlan, Drawing, Handout, words as said};
 use seamfall_draw::{Paint, cloth_svgs};
 use seamfall_model::Quilt;
@@ -77,13 +77,27 @@ struct Kit {
 /// # Errors
 /// [`BookError::Setting`], when the typesetter refuses, which is a fault of ours.
 pub fn class_pdf(quilt: &Quilt, class: &Class, plan: &ClassPlan, paper: Paper) -> Result<Vec<u8>, BookError> {
+    class_pdf_while(quilt, class, plan, paper, &|| true)
+}
+
+/// The same for as long as it is `wanted`.
+///
+/// # Errors
+/// As [`class_pdf`], and [`BookError::NotWanted`].
+pub fn class_pdf_while(
+    quilt: &Quilt,
+    class: &Class,
+    plan: &ClassPlan,
+    paper: Paper,
+    wanted: Wanted,
+) -> Result<Vec<u8>, BookError> {
     let mut figures = Figures::new(seamfall_draw::Paint::Cloths);
     let contents = contents(quilt, class, plan, paper, &mut figures);
     let mut files = figures.into_files();
     let json = serde_json::to_vec(&contents).expect("text and numbers become JSON");
     files.insert("/class.json".to_owned(), json);
     files.insert("/look.json".to_owned(), world::Look::default().json());
-    world::set_from("/class.typ", files)
+    world::set_from("/class.typ", files, wanted)
 }
 
 fn contents(quilt: &Quilt, class: &Class, plan: &ClassPlan, paper: Paper, figures: &mut Figures) -> Contents {

@@ -28,8 +28,9 @@ mod words;
 mod workings;
 mod world;
 
-pub use class::class_pdf;
+pub use class::{class_pdf, class_pdf_while};
 pub use picture::{PictureError, WIDEST, png};
+pub use world::Wanted;
 
 use seamfall_draw::Paint;
 use seamfall_model::Quilt;
@@ -124,6 +125,9 @@ pub enum BookError {
         /// In the typesetter's words.
         reason: String,
     },
+    /// Nobody waits for it any more.
+    #[error("{}", tr!("the book was not wanted any more, and so it was not finished"))]
+    NotWanted,
 }
 
 /// Makes the book of `quilt`, planned as `plan`, as a PDF.
@@ -131,6 +135,14 @@ pub enum BookError {
 /// # Errors
 /// [`BookError`], when the date does not exist or the typesetter refuses.
 pub fn book(quilt: &Quilt, plan: &Plan, options: &BookOptions) -> Result<Vec<u8>, BookError> {
+    book_while(quilt, plan, options, &|| true)
+}
+
+/// The same for as long as it is `wanted`, which is asked all the while and must be quick to tell.
+///
+/// # Errors
+/// As [`book`], and [`BookError::NotWanted`].
+pub fn book_while(quilt: &Quilt, plan: &Plan, options: &BookOptions, wanted: Wanted) -> Result<Vec<u8>, BookError> {
     if let Some((year, month, day)) = options.date
         && typst::foundations::Datetime::from_ymd(year, month, day).is_none()
     {
@@ -138,10 +150,13 @@ pub fn book(quilt: &Quilt, plan: &Plan, options: &BookOptions) -> Result<Vec<u8>
     }
     let mut figures = figures::Figures::new(if options.ink == Ink::Black { Paint::Signs } else { Paint::Cloths });
     let contents = contents::contents(quilt, plan, options, &mut figures);
+    if !wanted() {
+        return Err(BookError::NotWanted);
+    }
     let mut files = figures.into_files();
     let json = serde_json::to_vec(&contents).expect("text and numbers become JSON");
     files.insert("/book.json".to_owned(), json);
     let look = world::Look { black: options.ink == Ink::Black, large: options.size == TypeSize::Large };
     files.insert("/look.json".to_owned(), look.json());
-    world::set(files)
+    world::set(files, wanted)
 }

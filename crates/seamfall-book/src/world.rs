@@ -1,7 +1,8 @@
 //! What the typesetter may see: the templates, the fonts, and the files of one book. Nothing else, no disk, no network, no clock.
 //!
 //! In: files by name, to which the words of the templates are added. Out: the PDF. Names are the same for every book (`/figure/3.svg`), since the typesetter keeps every name
-//! it has ever met for as long as the process runs.
+//! it has ever met for as long as the process runs. Whether the book is still wanted is asked with every font and file that the typesetter takes, many thousand
+//! times a book: that is the one place where it can be stopped.
 
 use crate::BookError;
 use std::collections::BTreeMap;
@@ -60,8 +61,15 @@ static PRESS: LazyLock<Press> = LazyLock::new(|| {
     Press { library: LazyHash::new(Library::default()), book: LazyHash::new(FontBook::from_fonts(&fonts)), fonts }
 });
 
+/// Says whether a book is still wanted.
+pub type Wanted<'a> = &'a (dyn Fn() -> bool + Send + Sync);
+
+/// What the typesetter is stopped with; it has no other way out.
+struct NotWanted;
+
 /// The files of one book.
-struct Files {
+struct Files<'a> {
+    wanted: Wanted<'a>,
     main: FileId,
     sources: BTreeMap<&'static str, Source>,
     files: BTreeMap<String, Bytes>,
@@ -72,7 +80,16 @@ fn id(path: &str) -> FileId {
     FileId::new(RootedPath::new(VirtualRoot::Project, path))
 }
 
-impl World for Files {
+impl Files<'_> {
+    fn go_on(&self) {
+        if !(self.wanted)() {
+            // Not a panic: nothing is wrong, and nothing is told.
+            std::panic::resume_unwind(Box::new(NotWanted));
+        }
+    }
+}
+
+impl World for Files<'_> {
     fn library(&self) -> &LazyHash<Library> {
         &PRESS.library
     }
@@ -90,10 +107,12 @@ impl World for Files {
     }
 
     fn file(&self, id: FileId) -> FileResult<Bytes> {
+        self.go_on();
         self.files.get(id.vpath().get_with_slash()).cloned().ok_or_else(|| missing(id))
     }
 
     fn font(&self, index: usize) -> Option<Font> {
+        self.go_on();
         PRESS.fonts.get(index).cloned()
     }
 
@@ -112,28 +131,40 @@ fn missing(id: FileId) -> FileError {
 /// then the book is made without its promise rather than not at all.
 ///
 /// # Errors
-/// [`BookError`], when templates and contents do not fit together; a fault of ours.
-pub fn set(files: BTreeMap<String, Vec<u8>>) -> Result<Vec<u8>, BookError> {
-    set_from(TEMPLATES[0].0, files)
+/// [`BookError`], when templates and contents do not fit together, which is a fault of ours, and when the book is not `wanted` any more.
+pub fn set(files: BTreeMap<String, Vec<u8>>, wanted: Wanted) -> Result<Vec<u8>, BookError> {
+    set_from(TEMPLATES[0].0, files, wanted)
 }
 
 /// The same, starting from another of the templates.
 ///
 /// # Errors
 /// As [`set`].
-pub fn set_from(main: &str, mut files: BTreeMap<String, Vec<u8>>) -> Result<Vec<u8>, BookError> {
+pub fn set_from(main: &str, mut files: BTreeMap<String, Vec<u8>>, wanted: Wanted) -> Result<Vec<u8>, BookError> {
     files.insert("/words.json".to_owned(), crate::language::json(TEMPLATES.map(|(_, text)| text)));
     let world = Files {
+        wanted,
         main: id(main),
         sources: TEMPLATES.iter().map(|(path, text)| (*path, Source::new(id(path), (*text).to_owned()))).collect(),
         files: files.into_iter().map(|(path, bytes)| (path, Bytes::new(bytes))).collect(),
     };
-    let result = typst::compile::<PagedDocument>(&world).output.and_then(|document| {
-        let readable = PdfStandards::new(&[PdfStandard::Ua_1]).expect("one standard agrees with itself");
-        let options = |standards| PdfOptions { standards, ..PdfOptions::default() };
-        typst_pdf::pdf(&document, &options(readable)).or_else(|_| typst_pdf::pdf(&document, &options(PdfStandards::default())))
-    });
+    let set = || {
+        typst::compile::<PagedDocument>(&world).output.and_then(|document| {
+            world.go_on();
+            let readable = PdfStandards::new(&[PdfStandard::Ua_1]).expect("one standard agrees with itself");
+            let options = |standards| PdfOptions { standards, ..PdfOptions::default() };
+            typst_pdf::pdf(&document, &options(readable))
+                .or_else(|_| typst_pdf::pdf(&document, &options(PdfStandards::default())))
+        })
+    };
+    // What the typesetter remembers of a book that was stopped is whole, since it remembers results only; and it is forgotten.
+    let result = std::panic::catch_unwind(std::panic::AssertUnwindSafe(set));
     comemo::evict(0);
+    let result = match result {
+        Ok(result) => result,
+        Err(stopped) if stopped.is::<NotWanted>() => return Err(BookError::NotWanted),
+        Err(fault) => std::panic::resume_unwind(fault),
+    };
     result.map_err(|faults| BookError::Setting { reason: faults.iter().map(told).collect::<Vec<_>>().join("; ") })
 }
 

@@ -92,7 +92,7 @@ pub fn scene(quilt: &Quilt, plan: &Plan) -> Option<Scene> {
 }
 
 /// A moment of the draping, as the page draws it.
-#[derive(Serialize)]
+#[derive(Serialize, schemars::JsonSchema)]
 pub struct Frame {
     run: u64,
     done: f64,
@@ -115,7 +115,7 @@ impl Frame {
 }
 
 /// What is the same for many frames.
-#[derive(Serialize)]
+#[derive(Serialize, schemars::JsonSchema)]
 struct Mesh {
     fine: f64,
     /// Where on the drawing of the top each point lies, of ten thousand parts from the left and from above.
@@ -125,7 +125,7 @@ struct Mesh {
 }
 
 /// What stands there besides the cloth.
-#[derive(Serialize)]
+#[derive(Serialize, schemars::JsonSchema)]
 struct Furniture {
     width: f64,
     length: f64,

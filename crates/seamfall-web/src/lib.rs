@@ -28,11 +28,12 @@ mod sewn;
 mod share;
 mod sheet;
 mod starter;
-mod svg_file;
 mod trouble;
 mod view;
+mod wanted;
 
 pub use language::speak;
+pub use routes::api_json;
 
 use room::Room;
 use seamfall_store::{QuiltId, Store, StoreError};

@@ -127,7 +127,7 @@ fn layer_of(id: &str) -> Option<&'static str> {
 }
 
 /// What the browser is told after an edit.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, schemars::JsonSchema)]
 pub struct Repaint {
     /// The state it shows from now on.
     pub revision: i64,

@@ -10,6 +10,7 @@ use crate::remembered::{Most, Remembered};
 use crate::repaint::Painted;
 use crate::share::Door;
 use crate::trouble::Trouble;
+use crate::wanted::{self, Waiting};
 use seamfall_model::{Ledger, Quilt};
 use seamfall_plan::Plan;
 use seamfall_plan::cut::{ToBuy, searched};
@@ -47,7 +48,7 @@ pub struct Room {
     /// Classes worked out.
     pub classes: Classes,
     remembered: Mutex<Remembered<Arc<Worked>>>,
-    turns: Semaphore,
+    turns: Arc<Semaphore>,
     long: Semaphore,
     /// How much longer than usual a proof was searched for, of the state of a quilt that this was last asked of.
     effort: Mutex<Option<(QuiltId, Revision, fall::Effort)>>,
@@ -100,7 +101,7 @@ impl Room {
             runs: Runs::default(),
             classes: Classes::default(),
             remembered: Mutex::new(Remembered::new(most)),
-            turns: Semaphore::new(AT_ONCE),
+            turns: Arc::new(Semaphore::new(AT_ONCE)),
             long: Semaphore::new(AT_ONCE - 1),
             effort: Mutex::default(),
             laid: Mutex::default(),
@@ -108,18 +109,28 @@ impl Room {
         })
     }
 
-    /// Does blocking work when its turn comes.
+    /// Does blocking work when its turn comes, for as long as somebody waits for it. Its turn ends with the work, not with the wait.
     pub async fn work<T: Send + 'static>(
         self: &Arc<Self>,
         work: impl FnOnce(&Self) -> Result<T, Trouble> + Send + 'static,
     ) -> Result<T, Trouble> {
-        let _turn = self.turns.acquire().await.expect("the turns are never closed");
+        let (_waiting, wanted) = Waiting::new();
         let (room, asker) = (Arc::clone(self), asker::here());
-        match tokio::task::spawn_blocking(move || asker::for_her(asker, || work(&room))).await {
-            Ok(done) => done,
-            Err(_) => {
+        let done = async move {
+            let turn = Arc::clone(&room.turns).acquire_owned().await.expect("the turns are never closed");
+            let work = move || {
+                let done = asker::for_her(asker, || wanted.work(|| work(&room)));
+                drop(turn);
+                done
+            };
+            tokio::task::spawn_blocking(work).await
+        };
+        match tokio::time::timeout(wanted::LONGEST, done).await {
+            Ok(Ok(done)) => done,
+            Ok(Err(_)) => {
                 Err(Trouble::fault(tr!("this could not be worked out, which is a fault of the program; nothing was changed")))
             }
+            Err(_) => Err(wanted::too_long()),
         }
     }
 
@@ -229,20 +240,24 @@ impl Room {
 
     /// The quilt as it stands, every cloth searched.
     pub fn searched(&self, id: QuiltId) -> Result<Arc<Worked>, Trouble> {
-        Ok(self.less_cloth(&self.worked(id)?, usize::MAX))
+        self.less_cloth(&self.worked(id)?, usize::MAX)
     }
 
     /// The same state, the first cloths that were not searched yet searched for less, so many of them at most.
-    pub fn less_cloth(&self, before: &Arc<Worked>, most: usize) -> Arc<Worked> {
+    pub fn less_cloth(&self, before: &Arc<Worked>, most: usize) -> Result<Arc<Worked>, Trouble> {
         let open = before.plan.cutting.bought.iter().enumerate().filter(|(_, bought)| bought.is_first);
         let open: Vec<usize> = open.map(|(number, _)| number).take(most).collect();
         if open.is_empty() {
-            return Arc::clone(before);
+            return Ok(Arc::clone(before));
         }
         let mut plan = before.plan.clone();
-        open.into_iter().for_each(|number| self.search(&before.quilt, &mut plan, number));
+        for number in open {
+            // Each is remembered, so that nothing is lost when nobody waits any more.
+            wanted::still()?;
+            self.search(&before.quilt, &mut plan, number);
+        }
         let painted = Painted::new(&before.quilt, &plan, before.painted.photos.clone());
-        self.remember(Worked { id: before.id, stored: before.stored.clone(), quilt: before.quilt.clone(), plan, painted })
+        Ok(self.remember(Worked { id: before.id, stored: before.stored.clone(), quilt: before.quilt.clone(), plan, painted }))
     }
 
     fn search(&self, quilt: &Quilt, plan: &mut Plan, number: usize) {

@@ -36,13 +36,14 @@ const WRONG_KEYS: u32 = 20;
 
 /// So many requests a second from one address, in the long run; a page with its pictures asks for some dozens at once.
 pub const A_SECOND: f64 = 20.0;
+/// So many requests at once from one address.
 pub const AT_ONCE: f64 = 200.0;
 
 /// Name of the cookie that holds the key on the phone.
 const KEY_COOKIE: &str = "seamfall-key";
 
 /// What a key allows.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, schemars::JsonSchema)]
 #[serde(rename_all = "lowercase")]
 pub enum Role {
     /// The sewing pages are seen.

@@ -16,7 +16,7 @@ use tr::tr;
 const POINTS: usize = 3_000;
 
 /// What the page asks.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Asked {
     /// The drawing as it is shown.
@@ -33,7 +33,7 @@ pub struct Asked {
 }
 
 /// A cloth that is painted onto patches.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Brush {
     /// Key of the cloth.
@@ -44,7 +44,7 @@ pub struct Brush {
 }
 
 /// What the page shows then.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, schemars::JsonSchema)]
 pub struct Sheet {
     /// The drawing.
     drawing: Drawing,
@@ -75,7 +75,7 @@ pub struct Sheet {
 }
 
 /// A point of the sheet.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, schemars::JsonSchema)]
 struct Spot {
     /// On the sheet.
     at: [f64; 2],
@@ -86,7 +86,7 @@ struct Spot {
 }
 
 /// A seam as it can be taken hold of.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, schemars::JsonSchema)]
 struct SeamSeen {
     /// In words.
     what: String,
@@ -95,7 +95,7 @@ struct SeamSeen {
 }
 
 /// An arc that is usual between two points.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, schemars::JsonSchema)]
 pub struct ArcSeen {
     /// Its farthest point, on the sheet.
     at: [f64; 2],

@@ -20,7 +20,7 @@ pub struct Trouble {
 }
 
 /// What the script is told.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, schemars::JsonSchema)]
 pub struct Body {
     /// In one sentence.
     pub problem: String,
@@ -28,11 +28,12 @@ pub struct Body {
     pub places: Vec<Place>,
     /// What it would waste of what is sewn, section by section; it is done when asked for with that allowed.
     #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[schemars(default)]
     pub wasted: Vec<String>,
 }
 
 /// A place in a text.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, schemars::JsonSchema)]
 pub struct Place {
     /// From 1.
     pub line: usize,
@@ -79,6 +80,11 @@ impl Trouble {
     /// Asked for too often.
     pub fn too_often() -> Self {
         Self::new(StatusCode::TOO_MANY_REQUESTS, tr!("this was asked for too often; wait a moment"))
+    }
+
+    /// Not done in the time there is.
+    pub fn busy(problem: impl Into<String>) -> Self {
+        Self::new(StatusCode::SERVICE_UNAVAILABLE, problem)
     }
 
     /// A fault of this program.

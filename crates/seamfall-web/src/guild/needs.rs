@@ -25,6 +25,7 @@ pub enum Needs {
 /// By method and address.
 pub const TABLE: &[(&str, &str, Needs)] = &[
     ("GET", "/", Member),
+    ("GET", "/api.json", Member),
     ("GET", "/quilts", Member),
     ("GET", "/q/{id}", On(Look)),
     ("GET", "/q/{id}/cloths.css", On(Look)),

@@ -20,7 +20,7 @@ pub async fn page() -> Markup {
 }
 
 /// What was chosen.
-#[derive(Deserialize)]
+#[derive(Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Chosen {
     name: String,

@@ -1,11 +1,13 @@
 //! A class that makes the quilt: its page, its edits with undo of their own, its file, and what is printed.
 
 use super::plain_name;
+use super::print::unset;
 use crate::asker::signed;
 use crate::class::{WorkedClass, read};
 use crate::room::Room;
 use crate::trouble::Trouble;
 use crate::view::class as view;
+use crate::wanted;
 use axum::Json;
 use axum::body::Bytes;
 use axum::extract::rejection::{BytesRejection, JsonRejection};
@@ -25,7 +27,7 @@ use std::sync::Arc;
 use tr::tr;
 
 /// What the page shows from now on.
-#[derive(Serialize)]
+#[derive(Serialize, schemars::JsonSchema)]
 pub struct Shown {
     revision: i64,
     html: String,
@@ -47,7 +49,7 @@ pub async fn state(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result
 }
 
 /// An edit, as the page sends it.
-#[derive(Deserialize)]
+#[derive(Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Change {
     /// The state that the page shows.
@@ -88,7 +90,7 @@ fn seen(room: &Room, id: i64, revision: i64) -> Result<Arc<WorkedClass>, Trouble
 }
 
 /// What a class begins with.
-#[derive(Deserialize)]
+#[derive(Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Begin {
     revision: i64,
@@ -127,7 +129,7 @@ fn day(text: &str) -> Option<Day> {
 }
 
 /// Undo or redo, as the page sends it.
-#[derive(Deserialize)]
+#[derive(Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Step {
     revision: i64,
@@ -178,7 +180,7 @@ pub async fn export(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Resul
 }
 
 /// Where to go next.
-#[derive(Serialize)]
+#[derive(Serialize, schemars::JsonSchema)]
 pub struct Open {
     open: String,
 }
@@ -217,8 +219,8 @@ pub async fn handouts(
         let class = room.class(QuiltId(id))?;
         let (of, plan) = planned(&class)?;
         let paper = if on.paper == "a4" { Paper::A4 } else { Paper::Letter };
-        let pdf =
-            seamfall_book::class_pdf(&class.worked.quilt, of, plan, paper).map_err(|error| Trouble::fault(error.to_string()))?;
+        let wanted = wanted::by();
+        let pdf = seamfall_book::class_pdf_while(&class.worked.quilt, of, plan, paper, &|| wanted.still()).map_err(unset)?;
         let attached = format!("inline; filename=\"{}-class.pdf\"", plain_name(&class.worked.quilt.name, "quilt"));
         Ok(([(CONTENT_TYPE, "application/pdf".to_owned()), (CONTENT_DISPOSITION, attached)], pdf).into_response())
     })

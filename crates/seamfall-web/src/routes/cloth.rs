@@ -22,7 +22,7 @@ use std::sync::Arc;
 use tr::tr;
 
 /// Which state the page shows.
-#[derive(Deserialize)]
+#[derive(Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Seen {
     revision: i64,
@@ -40,7 +40,7 @@ pub async fn search(
     let Json(asked) = body?;
     room.work_long(move |room| {
         let before = room.shown(QuiltId(id), asked.revision)?;
-        let after = room.less_cloth(&before, 1);
+        let after = room.less_cloth(&before, 1)?;
         let left = after.plan.cutting.bought.iter().filter(|bought| bought.is_first).count();
         let said = if left > 0 { String::new() } else { tr!("All cloths are laid out.") };
         Ok(Json(Repaint::new(Some(&before), &after, said, Shown { about: &asked.about, parts: asked.shown.as_deref() })))
@@ -64,7 +64,7 @@ pub async fn page(State(room): State<Arc<Room>>, Path((id, key)): Path<(i64, Str
 }
 
 /// The quilt that remnants are kept for.
-#[derive(Deserialize)]
+#[derive(Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Keep {
     into: i64,

@@ -21,7 +21,7 @@ pub async fn page(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<
 }
 
 /// Which frame is asked for.
-#[derive(Deserialize)]
+#[derive(Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Next {
     revision: i64,

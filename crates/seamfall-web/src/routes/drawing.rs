@@ -97,7 +97,7 @@ pub async fn sheet(State(room): State<Arc<Room>>, Path(id): Path<i64>, body: Bod
 }
 
 /// Two points that an arc is to be drawn between.
-#[derive(Deserialize)]
+#[derive(Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Ends {
     drawing: Drawing,
@@ -111,7 +111,7 @@ pub async fn arcs(State(room): State<Arc<Room>>, Path(id): Path<i64>, body: Body
 }
 
 /// A drawing that is to be saved.
-#[derive(Deserialize)]
+#[derive(Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Save {
     /// The state of the quilt that the page knows.
@@ -125,7 +125,7 @@ pub struct Save {
 }
 
 /// Where it stands then.
-#[derive(Serialize)]
+#[derive(Serialize, schemars::JsonSchema)]
 pub struct Saved {
     revision: i64,
     block: String,
@@ -158,7 +158,7 @@ pub(super) fn saved(
 }
 
 /// A drawing that is to be kept among the maker's own blocks.
-#[derive(Deserialize)]
+#[derive(Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Keep {
     drawing: Drawing,

@@ -22,7 +22,7 @@ use std::sync::Arc;
 use tr::tr;
 
 /// An edit, as the script sends it.
-#[derive(Deserialize)]
+#[derive(Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Change {
     /// The state the browser shows.
@@ -40,7 +40,7 @@ pub struct Change {
 }
 
 /// Undo or redo, as the script sends it.
-#[derive(Deserialize)]
+#[derive(Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Step {
     /// The state the browser shows.

@@ -25,7 +25,7 @@ pub struct Step {
 }
 
 /// One step of trying turns.
-#[derive(Serialize)]
+#[derive(Serialize, schemars::JsonSchema)]
 pub struct Turned {
     /// How many steps there are; none are left when it is not more than the step asked for.
     steps: usize,
@@ -53,7 +53,7 @@ pub async fn turning(
 }
 
 /// For how long to search.
-#[derive(Deserialize)]
+#[derive(Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Longer {
     revision: i64,

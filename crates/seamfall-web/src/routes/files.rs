@@ -20,7 +20,7 @@ use std::sync::Arc;
 use tr::tr;
 
 /// Where to go next.
-#[derive(Serialize)]
+#[derive(Serialize, schemars::JsonSchema)]
 pub struct Open {
     open: String,
 }

@@ -3,6 +3,7 @@
 use super::plain_name;
 use crate::room::Room;
 use crate::trouble::Trouble;
+use crate::wanted;
 use axum::Json;
 use axum::body::Bytes;
 use axum::extract::rejection::BytesRejection;
@@ -47,7 +48,9 @@ pub async fn bring(
         }
         seamfall_model::parse_length(&brought.width, worked.quilt.measure)
             .map_err(|error| Trouble::unusable(tr!("how wide the photographed piece of cloth really is: {error}", error)))?;
-        let photo = seamfall_photo::read(&file).map_err(|error| Trouble::unusable(error.to_string()))?;
+        let wanted = wanted::by();
+        let photo =
+            seamfall_photo::read_while(&file, &|| wanted.still()).map_err(|error| Trouble::unusable(error.to_string()))?;
         let stem = brought.name.rsplit_once('.').map_or(brought.name.as_str(), |(stem, _)| stem);
         let short: String = plain_name(stem, &key).chars().take(60).collect();
         let name = format!("{short}.jpg");

@@ -1,5 +1,6 @@
 //! What can be asked for.
 
+mod api;
 mod begin;
 mod class;
 mod cloth;
@@ -18,6 +19,7 @@ mod print;
 mod sewing;
 mod versions;
 
+pub use api::api_json;
 pub use guild::{LONGEST_NAME, guild};
 pub use pages::scripts;
 
@@ -34,6 +36,7 @@ use std::sync::Arc;
 pub fn all(room: Arc<Room>) -> Router {
     Router::new()
         .route("/", get(pages::first))
+        .route("/api.json", get(api::description))
         .route("/quilts", get(pages::quilts))
         .route("/q/{id}", get(pages::workroom))
         .route("/q/{id}/cloths.css", get(pages::cloths))

@@ -74,7 +74,7 @@ pub async fn import(State(room): State<Arc<Room>>, body: Result<Bytes, BytesReje
 }
 
 /// Another name.
-#[derive(Deserialize)]
+#[derive(Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Name {
     name: String,
@@ -110,7 +110,7 @@ pub async fn remove(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Resul
 }
 
 /// What the workroom shows while it asks for one.
-#[derive(Deserialize)]
+#[derive(Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Take {
     revision: i64,

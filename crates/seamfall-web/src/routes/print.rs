@@ -6,10 +6,11 @@ use crate::photos;
 use crate::room::{Room, Worked};
 use crate::trouble::Trouble;
 use crate::view::print as view;
+use crate::wanted;
 use axum::extract::{Path, Query, State};
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
-use seamfall_book::{BookOptions, Ink, Marking, Paper, TypeSize, png};
+use seamfall_book::{BookError, BookOptions, Ink, Marking, Paper, TypeSize, png};
 use seamfall_draw::{QuiltStyle, mat_dxf, mat_svg, quilt_drawing_with};
 use seamfall_model::{Measure, Quilt, parse_length};
 use seamfall_plan::mats::{Mat, mats};
@@ -65,12 +66,17 @@ pub async fn book(State(room): State<Arc<Room>>, Path(id): Path<i64>, Query(want
         )?,
     };
     searched(room, id, move |worked| {
-        let pdf =
-            seamfall_book::book(&worked.quilt, &worked.plan, &options).map_err(|error| Trouble::fault(error.to_string()))?;
+        let wanted = wanted::by();
+        let pdf = seamfall_book::book_while(&worked.quilt, &worked.plan, &options, &|| wanted.still()).map_err(unset)?;
         let shown = format!("inline; filename=\"{}.pdf\"", plain_name(&worked.quilt.name, "quilt"));
         Ok(([(CONTENT_TYPE, "application/pdf".to_owned()), (CONTENT_DISPOSITION, shown)], pdf).into_response())
     })
     .await
+}
+
+/// Why there is no book.
+pub(super) fn unset(error: BookError) -> Trouble {
+    if error == BookError::NotWanted { wanted::gone() } else { Trouble::fault(error.to_string()) }
 }
 
 /// How wide a picture is.

@@ -47,7 +47,7 @@ pub async fn revision(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Res
 }
 
 /// What a sewing page shows from now on.
-#[derive(Serialize)]
+#[derive(Serialize, schemars::JsonSchema)]
 pub struct Sewn {
     revision: i64,
     html: String,
@@ -73,7 +73,7 @@ pub async fn shared_sewn(
 }
 
 /// An edit of the ledger, as a sewing page sends it.
-#[derive(Deserialize)]
+#[derive(Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Tick {
     /// The state that the page shows.
@@ -96,7 +96,7 @@ pub async fn tick(
 }
 
 /// An edit of the ledger, as the workroom sends it.
-#[derive(Deserialize)]
+#[derive(Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Noted {
     /// The state that the browser shows.
@@ -154,7 +154,7 @@ pub async fn sharing(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Resu
 }
 
 /// What is done with keys.
-#[derive(Deserialize)]
+#[derive(Deserialize, schemars::JsonSchema)]
 #[serde(tag = "do", rename_all = "kebab-case", deny_unknown_fields)]
 pub enum Share {
     /// One is given out.

@@ -66,7 +66,7 @@ pub async fn page(State(room): State<Arc<Room>>, Path(id): Path<i64>, Query(besi
 }
 
 /// A name that is given.
-#[derive(Deserialize)]
+#[derive(Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Named {
     name: String,
@@ -116,7 +116,7 @@ pub async fn let_go(State(room): State<Arc<Room>>, Path((id, version)): Path<(i6
 }
 
 /// Going back to a version.
-#[derive(Deserialize)]
+#[derive(Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Taken {
     /// The state the page shows.
@@ -166,7 +166,7 @@ pub async fn drawing(State(room): State<Arc<Room>>, Path((id, number)): Path<(i6
 }
 
 /// Other turns.
-#[derive(Deserialize)]
+#[derive(Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Shuffle {
     /// The state the browser shows.

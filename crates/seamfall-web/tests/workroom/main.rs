@@ -11,6 +11,7 @@ mod driven;
 mod falls;
 mod finish;
 mod fit;
+mod gone;
 mod guild;
 mod guild_pages;
 mod http;
