@@ -206,7 +206,7 @@ pub enum Command {
         #[command(flatten)]
         guild: Guild,
     },
-    /// Prints the JSON Schema of the quilt file, the ledger, the plan, a class or its plan
+    /// Prints the JSON Schema of the quilt file, the ledger, the plan, a class or its plan, or the description of the server
     Schema {
         /// Which
         #[arg(value_enum)]
@@ -357,4 +357,6 @@ pub enum Schema {
     Class,
     /// The plan of a class
     ClassPlan,
+    /// What the workroom's server can be asked for (OpenAPI)
+    Api,
 }

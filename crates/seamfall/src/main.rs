@@ -169,6 +169,7 @@ fn run(args: Args) -> Result<ExitCode, Failure> {
                     Schema::Plan => seamfall_plan::wire::json_schema(),
                     Schema::Class => seamfall_model::class_json_schema(),
                     Schema::ClassPlan => seamfall_class::json_schema(),
+                    Schema::Api => seamfall_web::api_json(),
                 }
             );
             Ok(ExitCode::SUCCESS)

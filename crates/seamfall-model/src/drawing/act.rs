@@ -12,7 +12,7 @@ use serde::{Deserialize, Serialize};
 use tr::tr;
 
 /// Something that is done to a drawing. Points are those of the file; seams count from 1; `repeat` names lines and turns of [`Repeat`].
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(tag = "do", rename_all = "kebab-case", deny_unknown_fields)]
 #[expect(missing_docs, reason = "the sentence of each says what its fields are")]
 pub enum DrawAct {

@@ -26,7 +26,7 @@ use serde::{Deserialize, Serialize};
 use toml_edit::{Array, InlineTable, Item, Table, Value};
 
 /// A block as it is drawn: what the file has under `[block.KEY]`, the parts with their cloths and points together.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub struct Drawing {
     /// What the maker calls it.
@@ -53,7 +53,7 @@ pub struct Drawing {
 }
 
 /// A seam: `[x, y, x, y]` and more points, or an arc.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(untagged, expecting = "a seam is like [x, y, x, y] or {arc: [x, y, x, y], centre: [x, y], long: false}")]
 pub enum DrawnSeam {
     /// Straight from point to point.
@@ -63,7 +63,7 @@ pub enum DrawnSeam {
 }
 
 /// A circular arc.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct DrawnArc {
     /// From and to.
@@ -76,7 +76,7 @@ pub struct DrawnArc {
 }
 
 /// A part of the colouring.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct DrawnPart {
     /// Its name in the block.
@@ -89,7 +89,7 @@ pub struct DrawnPart {
 }
 
 /// A shape laid over the patches.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub struct DrawnOverlay {
     /// Its part.

@@ -9,7 +9,7 @@ use toml_edit::{Array, DocumentMut, InlineTable, Item, Table, Value};
 use tr::tr;
 
 /// A change of a class, as the workroom makes it.
-#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize, schemars::JsonSchema)]
 #[serde(tag = "do", rename_all = "kebab-case", deny_unknown_fields)]
 #[expect(missing_docs, reason = "the sentence of each edit says what its fields are")]
 pub enum ClassEdit {

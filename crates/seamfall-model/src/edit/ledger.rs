@@ -11,7 +11,7 @@ use toml_edit::{Array, DocumentMut, Item, Table, Value};
 use tr::tr;
 
 /// A change of the ledger, as the workroom makes it. Sections are named as the plan names them, days are like `2026-03-07`.
-#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize, schemars::JsonSchema)]
 #[serde(tag = "do", rename_all = "kebab-case", deny_unknown_fields)]
 #[expect(missing_docs, reason = "the sentence of each edit says what its fields are")]
 pub enum LedgerEdit {

@@ -30,7 +30,7 @@ use crate::{Drawing, FileError, Quilt, read};
 use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Value};
 
 /// A change of the document, as the workroom makes it. Keys and numbers are those of the file; rows and places count from 0.
-#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize, schemars::JsonSchema)]
 #[serde(tag = "do", rename_all = "kebab-case", deny_unknown_fields)]
 #[expect(missing_docs, reason = "the sentence of each edit says what its fields are")]
 pub enum Edit {
@@ -110,7 +110,7 @@ pub enum Edit {
 }
 
 /// Settings of a whole quilt: what stands in it stays, its sizes and numbers change.
-#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub struct NewSettings {
     /// On point, with this cloth for the triangles where there is none yet; else straight.
@@ -132,7 +132,7 @@ pub struct NewSettings {
 }
 
 /// How a cloth is to look: keys of the file, those that its kind has.
-#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub struct NewLook {
     /// Its kind.
@@ -142,7 +142,7 @@ pub struct NewLook {
 }
 
 /// A bare value of the file.
-#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize, schemars::JsonSchema)]
 #[serde(untagged)]
 pub enum Scalar {
     /// True or false.
