@@ -26,7 +26,6 @@ pub const LONGEST_NAME: usize = 60;
 
 /// So many members a guild has at most, and so many invitations are out.
 pub const MOST_MEMBERS: usize = 1000;
-/// Invitations that are open, at most.
 const MOST_INVITATIONS: usize = 200;
 
 const DAY: i64 = 24 * 60 * 60;
@@ -101,7 +100,7 @@ async fn sign_in(
     match signed.await.map_err(Trouble::into_page)? {
         Some(cookie) => Ok(([(SET_COOKIE, cookie)], Redirect::to(&onwards)).into_response()),
         None => {
-            let why = tr!("this key opens nothing; look whether every letter is as it was written down");
+            let why = tr!("This key opens nothing. Look whether every letter is as it was written down.");
             Ok((axum::http::StatusCode::FORBIDDEN, view::sign_in(&guild.name, &to, Some(&why))).into_response())
         }
     }
