@@ -26,6 +26,7 @@ pub const LONGEST_NAME: usize = 60;
 
 /// So many members a guild has at most, and so many invitations are out.
 pub const MOST_MEMBERS: usize = 1000;
+/// Invitations that are open, at most.
 const MOST_INVITATIONS: usize = 200;
 
 const DAY: i64 = 24 * 60 * 60;
