@@ -37,14 +37,21 @@ pub struct Workroom {
     /// Folder of the store; the user's data folder unless said
     #[arg(long, value_name = "FOLDER")]
     pub data: Option<PathBuf>,
+    /// A PostgreSQL database in place of the folder, as postgres://name@host/database; SEAMFALL_DATABASE says it too, where a password is not seen
+    #[arg(long, value_name = "ADDRESS", conflicts_with = "data")]
+    pub database: Option<String>,
 }
 
 /// How to serve a guild.
 #[derive(Debug, Arguments)]
+#[group(skip)] // it would have the name of the command's own
 pub struct Guild {
     /// Folder of its store, which is the guild's alone
     #[arg(long, value_name = "FOLDER")]
-    pub data: PathBuf,
+    pub data: Option<PathBuf>,
+    /// A PostgreSQL database in place of the folder, as postgres://name@host/database; SEAMFALL_DATABASE says it too, where a password is not seen
+    #[arg(long, value_name = "ADDRESS", conflicts_with = "data")]
+    pub database: Option<String>,
     /// Where to listen
     #[arg(long, value_name = "ADDRESS:PORT", default_value = "127.0.0.1:8470")]
     pub listen: SocketAddr,

@@ -75,10 +75,14 @@ pub enum Failure {
     #[error("{}", tr!("this system names no folder for a user's data"))]
     #[diagnostic(help("{}", tr!("say one with `--data`")))]
     NoFolder,
+    /// A guild is kept where nobody's own quilts are.
+    #[error("{}", tr!("it is not said where the guild is kept"))]
+    #[diagnostic(help("{}", tr!("say a folder that is the guild's alone with `--data`, or a database with `--database`")))]
+    NoPlace,
     /// The store could not be used.
-    #[error("{}", tr!("the store {file} cannot be used: {error}", file = file.display(), error))]
+    #[error("{}", tr!("the store {place} cannot be used: {error}", place, error))]
     #[diagnostic(help("{}", mending(error)))]
-    Store { file: PathBuf, error: StoreError },
+    Store { place: String, error: StoreError },
     /// The backup could not be written.
     #[error("{}", tr!("the backup {file} was not written: {error}", file = file.display(), error))]
     #[diagnostic(help(
@@ -108,6 +112,17 @@ fn mending(error: &StoreError) -> String {
         StoreError::NotAStore => {
             tr!("nothing was changed; if it was a store and was damaged, `seamfall mend` looks what can be saved")
         }
+        StoreError::Away(_)
+        | StoreError::Busy
+        | StoreError::NotOurs
+        | StoreError::Address(_)
+        | StoreError::Letters(_)
+        | StoreError::Server(_)
+        | StoreError::OnServer => {
+            tr!(
+                "`docs/guild.md` tells how to set a database up; without `--database` and `SEAMFALL_DATABASE` the store is a file"
+            )
+        }
         _ => tr!("nothing was changed; another folder can be chosen with `--data`"),
     }
 }
@@ -130,7 +145,12 @@ impl Failure {
     pub fn exit_code(&self) -> u8 {
         match self {
             Self::Impossible(_) => 1,
-            Self::NoBlock { .. } | Self::NoSection { .. } | Self::Length(_) | Self::Begin(_) | Self::Picture(_) => 2,
+            Self::NoBlock { .. }
+            | Self::NoSection { .. }
+            | Self::Length(_)
+            | Self::Begin(_)
+            | Self::Picture(_)
+            | Self::NoPlace => 2,
             Self::Read { .. }
             | Self::Words { .. }
             | Self::NoBackup { .. }

@@ -5,19 +5,31 @@
 use crate::asked::say;
 use crate::failure::Failure;
 use crate::files::{self, Over};
-use crate::workroom::{STORE, data_folder};
-use seamfall_store::{Mended, MendedQuilt, StoreError};
-use std::path::Path;
+use crate::workroom;
+use seamfall_store::{Mended, MendedQuilt, Place, StoreError};
+use std::path::{Path, PathBuf};
 use tr::tr;
+
+/// The file of the store. One on a server has none.
+fn file_of_store(data: Option<&Path>) -> Result<PathBuf, Failure> {
+    match workroom::place(data, None)? {
+        Place::File(file) => Ok(file),
+        place => Err(Failure::Store { place: place.to_string(), error: StoreError::OnServer }),
+    }
+}
+
+fn unusable(store: &Path, error: StoreError) -> Failure {
+    Failure::Store { place: store.display().to_string(), error }
+}
 
 /// Copies the store into a new file.
 pub fn backup(file: &Path, data: Option<&Path>) -> Result<String, Failure> {
-    let store = data_folder(data)?.join(STORE);
+    let store = file_of_store(data)?;
     let mut quilts = 0;
     files::whole(file, Over::Nothing, |temporary| {
         quilts = seamfall_store::backup(&store, temporary.path()).map_err(|error| match error {
             StoreError::Database(_) | StoreError::Beside { .. } => Failure::Backup { file: file.to_owned(), error },
-            error => Failure::Store { file: store.clone(), error },
+            error => unusable(&store, error),
         })?;
         Ok(())
     })?;
@@ -26,17 +38,17 @@ pub fn backup(file: &Path, data: Option<&Path>) -> Result<String, Failure> {
 
 /// Puts a copy in the place of the store.
 pub fn restore(file: &Path, data: Option<&Path>) -> Result<String, Failure> {
-    let folder = data_folder(data)?;
+    let store = file_of_store(data)?;
     if !file.is_file() {
         return Err(Failure::NoBackup { file: file.to_owned(), error: StoreError::NoStore });
     }
-    std::fs::create_dir_all(&folder).map_err(|source| Failure::Write { file: folder.clone(), source })?;
-    let store = folder.join(STORE);
+    let folder = store.parent().expect("a file in a folder");
+    std::fs::create_dir_all(folder).map_err(|source| Failure::Write { file: folder.to_owned(), source })?;
     let kept = seamfall_store::restore(file, &store).map_err(|error| match error {
         StoreError::NotAStore | StoreError::Newer { .. } | StoreError::Damaged(_) | StoreError::Itself => {
             Failure::NoBackup { file: file.to_owned(), error }
         }
-        error => Failure::Store { file: store.clone(), error },
+        error => unusable(&store, error),
     })?;
     let mut told = tr!("{file} is in the place of the store {store}", file = file.display(), store = store.display()) + "\n";
     if let Some(kept) = kept {
@@ -50,8 +62,8 @@ pub fn restore(file: &Path, data: Option<&Path>) -> Result<String, Failure> {
 
 /// Mends the store. Whether all that it held is there.
 pub fn mend(data: Option<&Path>) -> Result<(String, bool), Failure> {
-    let store = data_folder(data)?.join(STORE);
-    match seamfall_store::mend(&store).map_err(|error| Failure::Store { file: store.clone(), error })? {
+    let store = file_of_store(data)?;
+    match seamfall_store::mend(&store).map_err(|error| unusable(&store, error))? {
         None => Ok((tr!("{store} is whole; nothing was changed", store = store.display()) + "\n", true)),
         Some(mended) => Ok(told(&store, &mended)),
     }
