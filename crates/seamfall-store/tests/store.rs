@@ -279,8 +279,14 @@ fn whenever_a_writer_dies_every_answered_edit_is_there() {
                 .stderr(Stdio::null())
                 .spawn()
                 .unwrap();
-            // Odd waits, so that it dies at another moment each time.
-            std::thread::sleep(Duration::from_micros(60_000 + 7_919 * round));
+            // Once it has written, however busy the machine is; then odd waits, so that it dies at another moment each time.
+            let note = || std::fs::read_to_string(home.folder.path().join("answered")).unwrap_or_default();
+            let before = note();
+            let patience = std::time::Instant::now();
+            while note() == before && patience.elapsed() < Duration::from_secs(20) {
+                std::thread::sleep(Duration::from_millis(2));
+            }
+            std::thread::sleep(Duration::from_micros(20_000 + 7_919 * (round % 8)));
             writer.kill().unwrap();
             writer.wait().unwrap();
 
