@@ -1,7 +1,7 @@
 #!/usr/bin/env bash
 # Changes the code of the core one small thing at a time and looks whether a test fails. Every so-manieth change of each room is tried.
-# Usage: mutate.sh [EVERY]: 1 tries all of some twenty thousand, which takes days; without it one in 100. What no test noticed stands in
-# the folder mutants.out of each room below FOLDER (target/mutants).
+# Usage: mutate.sh [EVERY [FOLDER]]: 1 tries all of some twenty thousand, which takes days; without it one in 100. What no test noticed stands in
+# mutants.out below FOLDER (target/mutants), room by room.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 every="${1:-100}"
