@@ -6,7 +6,7 @@
 //! Nothing here looks at keys or decides what a role allows.
 
 use crate::work::{Row, Thing, Work};
-use crate::{Edited, Listed, OwnBlock, OwnBlockId, QuiltId, Store, StoreError, add};
+use crate::{Listed, OwnBlock, OwnBlockId, QuiltId, Store, StoreError, create};
 use std::fmt;
 
 /// A member of the guild.
@@ -326,8 +326,7 @@ impl Store {
     /// What the database says.
     pub fn create_for(&self, maker: MemberId, text: &str, ledger: &str) -> Result<QuiltId, StoreError> {
         self.transact(|work| {
-            let id = QuiltId(work.one("INSERT INTO quilt (current, touched) VALUES (0, 0) RETURNING id", &[])?.number(0)?);
-            add(work, id, 0, Edited { text, ledger, what: "" })?;
+            let id = create(work, text, ledger)?;
             allow(work, id, maker, May::Make)?;
             Ok(id)
         })

@@ -178,11 +178,7 @@ impl Store {
     /// # Errors
     /// What the database says.
     pub fn create(&self, text: &str, ledger: &str) -> Result<QuiltId, StoreError> {
-        self.transact(|work| {
-            let id = QuiltId(work.one("INSERT INTO quilt (current, touched) VALUES (0, 0) RETURNING id", &[])?.number(0)?);
-            add(work, id, 0, Edited { text, ledger, what: "" })?;
-            Ok(id)
-        })
+        self.transact(|work| create(work, text, ledger))
     }
 
     /// The quilt as it stands.
@@ -334,6 +330,13 @@ fn stand_on(work: &mut Work, id: QuiltId, state: i64) -> Result<(), StoreError> 
 fn put(work: &mut Work, id: QuiltId, step: i64, edited: Edited) -> Result<(), StoreError> {
     work.execute("DELETE FROM state WHERE quilt = ?1 AND step > ?2", &[id.0.into(), step.into()])?;
     add(work, id, step + 1, edited)
+}
+
+/// Adds a quilt with its first state.
+fn create(work: &mut Work, text: &str, ledger: &str) -> Result<QuiltId, StoreError> {
+    let id = QuiltId(work.one("INSERT INTO quilt (current, touched) VALUES (0, 0) RETURNING id", &[])?.number(0)?);
+    add(work, id, 0, Edited { text, ledger, what: "" })?;
+    Ok(id)
 }
 
 fn add(work: &mut Work, id: QuiltId, step: i64, Edited { text, ledger, what }: Edited) -> Result<(), StoreError> {

@@ -5,6 +5,7 @@
 //! in a time that does not tell how much of one is right.
 
 use crate::trouble::Trouble;
+use axum::http::header::{COOKIE, HeaderMap};
 use sha2::{Digest, Sha256};
 use std::fmt::Write;
 use tr::tr;
@@ -73,6 +74,13 @@ fn hexadecimal(bytes: &[u8]) -> String {
 /// Compares in a time that does not tell how much of a key is right.
 pub fn same(one: &str, other: &str) -> bool {
     one.len() == other.len() && one.bytes().zip(other.bytes()).fold(0, |all, (a, b)| all | (a ^ b)) == 0
+}
+
+/// What a browser shows in the cookie of this name.
+pub fn shown<'a>(headers: &'a HeaderMap, cookie: &str) -> Option<&'a str> {
+    let all = headers.get_all(COOKIE).iter().filter_map(|value| value.to_str().ok());
+    let mut all = all.flat_map(|value| value.split(';')).filter_map(|each| each.trim().split_once('='));
+    all.find(|(name, _)| *name == cookie).map(|(_, value)| value)
 }
 
 #[cfg(test)]

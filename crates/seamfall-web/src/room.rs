@@ -218,7 +218,9 @@ impl Room {
         let forgotten = remembered.remember(worked.id, bytes, Arc::clone(&worked));
         drop(remembered);
         // A king is ten thousand pieces to give back; nobody waits for that.
-        std::thread::spawn(|| drop(forgotten));
+        if !forgotten.is_empty() {
+            std::thread::spawn(|| drop(forgotten));
+        }
         worked
     }
 

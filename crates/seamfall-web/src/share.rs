@@ -13,7 +13,7 @@ use crate::routes;
 use crate::trouble::Trouble;
 use axum::extract::connect_info::ConnectInfo;
 use axum::extract::{Extension, Path, Request, State};
-use axum::http::header::{COOKIE, SET_COOKIE};
+use axum::http::header::SET_COOKIE;
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Redirect, Response};
 use seamfall_store::QuiltId;
@@ -270,9 +270,7 @@ async fn holds_key(State(room): State<Arc<Room>>, mut request: Request, next: Ne
     if path.starts_with("/join/") || path.starts_with("/assets/") {
         return next.run(request).await;
     }
-    let cookies = request.headers().get_all(COOKIE).iter().filter_map(|value| value.to_str().ok());
-    let mut cookies = cookies.flat_map(|value| value.split(';')).filter_map(|cookie| cookie.trim().split_once('='));
-    let guest = cookies.find(|(name, _)| *name == KEY_COOKIE).and_then(|(_, key)| room.door.opens(key));
+    let guest = keys::shown(request.headers(), KEY_COOKIE).and_then(|key| room.door.opens(key));
     let asked = path.strip_prefix("/q/").and_then(|rest| rest.split('/').next()).and_then(|id| id.parse().ok().map(QuiltId));
     match (guest, asked) {
         (Some((guest, _)), Some(asked)) if guest.quilt == asked => {

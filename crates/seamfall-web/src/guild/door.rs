@@ -5,13 +5,13 @@
 use super::needs::{Needs, needs};
 use super::{Guild, SIGNED_IN, now};
 use crate::asker::{Asker, asked_by};
-use crate::keys::Key;
+use crate::keys::{self, Key};
 use crate::trouble::Trouble;
 use axum::RequestExt;
 use axum::extract::connect_info::ConnectInfo;
 use axum::extract::{MatchedPath, RawPathParams, Request, State};
 use axum::http::Method;
-use axum::http::header::{COOKIE, HeaderMap};
+use axum::http::header::HeaderMap;
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Redirect, Response};
 use seamfall_store::{May, MemberId, QuiltId, Role, SessionId, StoreError};
@@ -171,9 +171,7 @@ impl Guild {
 
 fn cookie(guild: &Guild, headers: &HeaderMap) -> Option<String> {
     let (own, _) = guild.cookie_name();
-    let all = headers.get_all(COOKIE).iter().filter_map(|value| value.to_str().ok());
-    let mut all = all.flat_map(|value| value.split(';')).filter_map(|cookie| cookie.trim().split_once('='));
-    all.find(|(name, _)| *name == own).map(|(_, key)| key.to_owned())
+    keys::shown(headers, own).map(str::to_owned)
 }
 
 async fn parameter(request: &mut Request, name: &str) -> Option<String> {
