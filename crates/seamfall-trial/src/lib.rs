@@ -4,8 +4,12 @@
 //! makes up (`fuzz/`), and a test on every check with all that was kept of that (`fuzz/corpus`): small inputs that reach much, and every input that broke a
 //! law before it was mended. No trial asks only that nothing panics: each names what an answer must be.
 
+mod asked;
 mod cutting;
 mod drawing;
+mod kept;
+mod maker;
+mod member;
 mod photo;
 mod quilt;
 mod sewn;
@@ -21,6 +25,8 @@ pub const TRIALS: &[(&str, Trial)] = &[
     ("drawing", drawing::trial),
     ("photo", photo::trial),
     ("cutting", cutting::trial),
+    ("maker", maker::trial),
+    ("member", member::trial),
 ];
 
 /// A text and the edits below it, if any: an edit a line, below a line of three dashes.

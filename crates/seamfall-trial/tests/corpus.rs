@@ -51,4 +51,4 @@ macro_rules! trials {
     };
 }
 
-trials!(quilt, ledger, class, drawing, photo, cutting);
+trials!(quilt, ledger, class, drawing, photo, cutting, maker, member);

@@ -35,6 +35,7 @@ mod wanted;
 pub use language::speak;
 pub use routes::api_json;
 
+use axum::Router;
 use room::Room;
 use seamfall_store::{QuiltId, Store, StoreError};
 use std::io;
@@ -89,10 +90,11 @@ pub async fn serve(listener: TcpListener, store: Store) -> io::Result<()> {
             address
         )));
     }
-    let room = Room::new(store);
-    axum::serve(
-        listener,
-        routes::all(room).layer(axum::middleware::from_fn_with_state(guard::Hosts::own(address.port()), guard::check)),
-    )
-    .await
+    axum::serve(listener, pages(store, address.port())).await
+}
+
+/// What is served at a port of the loopback, without the network.
+#[must_use]
+pub fn pages(store: Store, port: u16) -> Router {
+    routes::all(Room::new(store)).layer(axum::middleware::from_fn_with_state(guard::Hosts::own(port), guard::check))
 }

@@ -1,7 +1,8 @@
 //! What a guild costs: fifty members, each with a quilt of her own, who edit at once; and what a page, an edit and a book cost.
 //!
 //! `cargo build --release && cargo run --release -p seamfall --example guild_load` starts the server that was built, on a store of its own, and prints
-//! the figures of docs/guild.md and docs/figures.md. `SECONDS` of each pace may follow, 60 unless said. Members and server share the machine, so
+//! the figures of docs/guild.md and docs/figures.md. `SECONDS` of each pace may follow, 60 unless said. With
+//! `SEAMFALL_DATABASE` the store is there, and its size is not told. Members and server share the machine, so
 //! that what the members cost is told too; Linux alone tells what a process costs.
 
 use reqwest::blocking::Client;
@@ -76,13 +77,13 @@ impl Server {
     fn start(folder: &Path) -> Self {
         let own = std::env::current_exe().expect("this program has a place");
         let program = own.parent().and_then(Path::parent).expect("in `examples`").join("seamfall");
-        let mut process = Command::new(program)
-            .args(["guild", "--listen", "127.0.0.1:0", "--data"])
-            .arg(folder)
-            .stdout(Stdio::piped())
-            .stderr(Stdio::null())
-            .spawn()
-            .expect("build it first: `cargo build --release`");
+        let mut command = Command::new(program);
+        command.args(["guild", "--listen", "127.0.0.1:0"]);
+        if std::env::var_os("SEAMFALL_DATABASE").is_none() {
+            command.arg("--data").arg(folder);
+        }
+        let mut process =
+            command.stdout(Stdio::piped()).stderr(Stdio::null()).spawn().expect("build it first: `cargo build --release`");
         let mut link = String::new();
         BufReader::new(process.stdout.as_mut().expect("a pipe")).read_line(&mut link).expect("it prints a link");
         let (at, first) = link.trim().split_once("/join/").expect("an invitation");

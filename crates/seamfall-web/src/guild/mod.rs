@@ -20,6 +20,7 @@ use crate::room::Room;
 use crate::routes;
 use crate::share::{A_SECOND, AT_ONCE};
 use crate::trouble::Trouble;
+use axum::Router;
 use seamfall_store::{MemberId, Role, Store, StoreError};
 use std::io;
 use std::net::{IpAddr, SocketAddr};
@@ -88,6 +89,12 @@ pub fn is_new(store: &Store) -> Result<bool, StoreError> {
 /// # Errors
 /// When the listener fails.
 pub async fn serve(listener: TcpListener, store: Store, name: &str, address: Address) -> io::Result<()> {
+    axum::serve(listener, pages(store, name, address).into_make_service_with_connect_info::<SocketAddr>()).await
+}
+
+/// What is served, without the network. From where a request comes stands with it as axum's `ConnectInfo`.
+#[must_use]
+pub fn pages(store: Store, name: &str, address: Address) -> Router {
     let hosts = Hosts::public(address.scheme(), address.host().to_owned());
     let guild = Arc::new(Guild {
         room: Room::for_guild(store),
@@ -97,11 +104,10 @@ pub async fn serve(listener: TcpListener, store: Store, name: &str, address: Add
         strangers: Patience::new(A_SECOND, AT_ONCE),
         wrong: Patience::new(WRONG_A_SECOND, WRONG_AT_ONCE),
     });
-    let pages = routes::all(Arc::clone(&guild.room))
+    routes::all(Arc::clone(&guild.room))
         .merge(routes::guild(Arc::clone(&guild)))
         .layer(axum::middleware::from_fn_with_state(guild, door::check))
-        .layer(axum::middleware::from_fn_with_state(hosts, guard::check));
-    axum::serve(listener, pages.into_make_service_with_connect_info::<SocketAddr>()).await
+        .layer(axum::middleware::from_fn_with_state(hosts, guard::check))
 }
 
 impl Guild {
