@@ -1,18 +1,18 @@
 #!/usr/bin/env bash
 # Bad input, guided by coverage: `bash fuzz/run.sh SECONDS [TRIAL...]` shares the seconds among the trials, all unless some
 # are named, one process at a time. What breaks a law is left in `fuzz/found`, and the exit code says so.
-#   --brief     coverage of the house alone, in the build of every day: what a check has time for
+#   --libraries guided by the coverage of all libraries too, which are built anew for it: a quarter of an hour of two cores
+#   --address   the same, with the address sanitizer, which needs the nightly toolchain
 #   --fewer     takes what was found new into the corpus and keeps the fewest inputs that reach the same
-#   --address   with the address sanitizer, which needs the nightly toolchain
 # The compiler of every day does: coverage is a pass of LLVM. Only the address sanitizer is nightly's.
 set -euo pipefail
 here="$(cd "$(dirname "$0")" && pwd)"
 cd "$here/.."
-toolchain=() all=yes address=() fewer=no seconds=60 trials=()
+toolchain=() libraries=no address=() fewer=no seconds=60 trials=()
 for word in "$@"; do
   case "$word" in
-    --brief) all=no ;;
-    --address) toolchain=(+nightly) address=(-Zsanitizer=address) ;;
+    --libraries) libraries=yes ;;
+    --address) libraries=yes toolchain=(+nightly) address=(-Zsanitizer=address) ;;
     --fewer) fewer=yes ;;
     [0-9]*) seconds=$word ;;
     *) trials+=("$word") ;;
@@ -24,18 +24,18 @@ if ! command -v c++ >/dev/null; then echo "no C++ compiler, which the fuzzer is 
 coverage=(-Cpasses=sancov-module)
 for flag in -level=4 -inline-8bit-counters -pc-table -trace-compares; do coverage+=("-Cllvm-args=-sanitizer-coverage$flag"); done
 export SEAMFALL_COVERAGE="${coverage[*]}"
-if [ "$all" = no ]; then
-  # Libraries are those that the tests are built with.
-  export RUSTC_WORKSPACE_WRAPPER="$here/instrumented.sh"
-  build=(--workspace)
-else
+if [ "$libraries" = yes ]; then
   export CARGO_TARGET_DIR="${CARGO_TARGET_DIR:-$here/target}" RUSTFLAGS="${coverage[*]} ${address[*]}"
   build=(-p seamfall-trial --profile guided --target "$(rustc -vV | sed -n 's/host: //p')")
+else
+  # The libraries that the tests are built with, and the house once more.
+  export RUSTC_WORKSPACE_WRAPPER="$here/instrumented.sh" CARGO_PROFILE_DEV_OPT_LEVEL=1
+  build=(--workspace)
 fi
-guided() { cargo "${toolchain[@]}" test -q --locked "${build[@]}" --features seamfall-trial/guided --test guided "$@"; }
+test=(cargo "${toolchain[@]}" test --locked "${build[@]}" --features seamfall-trial/guided --test guided --no-run --message-format=json)
+guided="$("${test[@]}" | sed -n 's/.*"executable":"\([^"]*guided[^"]*\)".*/\1/p')"
 # A server of a trial keeps its store where no disk has to turn.
 [ ! -d /dev/shm ] || export TMPDIR=/dev/shm
-guided --no-run
 each=$((seconds / ${#trials[@]}))
 broken=0
 for trial in "${trials[@]}"; do
@@ -46,14 +46,14 @@ for trial in "${trials[@]}"; do
   if [ "$each" -gt 0 ]; then
     largest=$(case $trial in quilt) echo 6000 ;; photo) echo 16384 ;; *) echo 3000 ;; esac)
     echo "== $trial, $each s"
-    guided -- "$work" "$corpus" "${words[@]}" "-artifact_prefix=$found/" -max_total_time=$each -max_len=$largest -timeout=20 \
+    "$guided" "$work" "$corpus" "${words[@]}" "-artifact_prefix=$found/" -max_total_time=$each -max_len=$largest -timeout=60 \
       -rss_limit_mb=2500 -print_final_stats=1 -verbosity=1 >"$log" 2>&1 || broken=1
     grep -E "^#[0-9]+.*(DONE|pulse|NEW)" "$log" | tail -1 || true
     grep -E "stat::|panicked|ERROR|Test unit written" -A1 "$log" | grep -v "^--" | head -20 || true
   fi
   if [ "$fewer" = yes ]; then
     mkdir -p "$work.fewer"
-    guided -- -merge=1 "$work.fewer" "$corpus" "$work" -timeout=20 -max_len=6000 >"$log" 2>&1
+    "$guided" -merge=1 "$work.fewer" "$corpus" "$work" -timeout=60 -max_len=6000 >"$log" 2>&1
     # The seeds that were written by hand and the inputs that broke something keep their names.
     find "$corpus" -regextype posix-extended -regex '.*/[0-9a-f]{40}' -delete
     # No more than every check has time for: the smallest, which say most clearly what they reach.

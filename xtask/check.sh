@@ -8,6 +8,7 @@ step() { printf '\n== %s\n' "$*"; "$@"; }
 step cargo fmt --all --check
 step cargo clippy --workspace --all-targets --locked
 step cargo nextest run --workspace --locked --no-fail-fast
+step bash fuzz/run.sh 120
 step cargo test --doc --workspace --locked --quiet
 step cargo doc --workspace --no-deps --locked
 # All of the above ran with the compiler at hand: where that is not the oldest that is promised, the oldest has its say too.

@@ -5,6 +5,7 @@ set -euo pipefail
 cd "$(dirname "$0")/.."
 as_root() { if [ "$(id -u)" = 0 ]; then "$@"; else sudo "$@"; fi; }
 missing=()
+command -v c++ >/dev/null || missing+=(g++) # builds the fuzzer
 command -v chromium >/dev/null || missing+=(chromium)
 command -v chromedriver >/dev/null || missing+=(chromium-driver)
 command -v pdftoppm >/dev/null || missing+=(poppler-utils)

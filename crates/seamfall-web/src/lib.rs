@@ -7,6 +7,7 @@
 //!
 //! Only this machine may talk to it: see `guard`; and whom the maker lets in: see `share`. A guild serves many members by the same pages: see `guild`. Pages hold no inline script or style and ask nothing of the network.
 
+mod address;
 mod asker;
 mod belongings;
 mod class;

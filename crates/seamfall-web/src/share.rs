@@ -5,6 +5,7 @@
 //! somebody has tried too many wrong ones; the door closes with its last key. Whoever asks too often waits. The door listens on one address of
 //! this machine, in the open: whoever can read the network's traffic can read a key too, so that it belongs into a home and not into a café.
 
+use crate::address::Path;
 use crate::guard;
 use crate::keys::{self, same};
 use crate::patience::Patience;
@@ -12,7 +13,7 @@ use crate::room::Room;
 use crate::routes;
 use crate::trouble::Trouble;
 use axum::extract::connect_info::ConnectInfo;
-use axum::extract::{Extension, Path, Request, State};
+use axum::extract::{Extension, Request, State};
 use axum::http::header::SET_COOKIE;
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Redirect, Response};

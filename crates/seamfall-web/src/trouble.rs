@@ -50,6 +50,11 @@ impl Trouble {
         Self { status, body: Body { problem: problem.into(), places: Vec::new(), wasted: Vec::new() }, page: false }
     }
 
+    /// Could not be read.
+    pub fn unread(problem: String) -> Self {
+        Self::new(StatusCode::BAD_REQUEST, problem)
+    }
+
     /// Not allowed.
     pub fn refused(problem: &str) -> Self {
         Self::new(StatusCode::FORBIDDEN, problem)

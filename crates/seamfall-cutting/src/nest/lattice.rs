@@ -22,6 +22,8 @@ const RISES: usize = 96;
 const ROOMIER: usize = 3;
 /// Ends of parts that are looked at.
 const MOST_ENDS: usize = 40;
+/// Pieces of a row that lie beside one of the next, at most: of needles in a row there would be thousands, for a pattern that no cloth of theirs is worth.
+const MOST_BESIDE: f64 = 64.0;
 /// Steps of the search for a deepest place; each leaves two thirds.
 const NARROWINGS: usize = 44;
 
@@ -247,6 +249,8 @@ pub(super) fn lattices(
             pairs.push((row.clone(), row));
         }
     }
+    let reach = frame.upward.iter().flatten().map(|slices| slices.reach.1 - slices.reach.0).fold(0.0, f64::max);
+    pairs.retain(|(lower, upper)| lower.pitch.min(upper.pitch) * MOST_BESIDE >= reach);
     let mut found = Vec::new();
     for (lower, upper) in pairs {
         let ups = frame.deepest(&lower, &upper);

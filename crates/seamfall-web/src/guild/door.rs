@@ -190,7 +190,7 @@ fn from(guild: &Guild, request: &Request) -> IpAddr {
 }
 
 /// Whether a script asks and not a person.
-fn wants_data(headers: &HeaderMap) -> bool {
+pub fn wants_data(headers: &HeaderMap) -> bool {
     headers.get("sec-fetch-mode").is_some_and(|mode| mode != "navigate")
 }
 

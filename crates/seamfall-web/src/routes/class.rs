@@ -2,6 +2,7 @@
 
 use super::plain_name;
 use super::print::unset;
+use crate::address::{Path, Query};
 use crate::asker::signed;
 use crate::class::{WorkedClass, read};
 use crate::room::Room;
@@ -10,8 +11,8 @@ use crate::view::class as view;
 use crate::wanted;
 use axum::Json;
 use axum::body::Bytes;
+use axum::extract::State;
 use axum::extract::rejection::{BytesRejection, JsonRejection};
-use axum::extract::{Path, Query, State};
 use axum::http::header::{CACHE_CONTROL, CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use maud::Markup;

@@ -3,6 +3,7 @@
 use super::edit::keyed;
 use super::files::{Open, searched};
 use super::plain_name;
+use crate::address::Path;
 use crate::asker::signed;
 use crate::repaint::{Repaint, Shown};
 use crate::room::{Room, Worked};
@@ -10,8 +11,8 @@ use crate::say::said;
 use crate::trouble::Trouble;
 use crate::view::{table, words};
 use axum::Json;
+use axum::extract::State;
 use axum::extract::rejection::JsonRejection;
-use axum::extract::{Path, State};
 use axum::http::header::{CACHE_CONTROL, CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use seamfall_draw::{Paint, cloth_svgs, cut_list_csv};

@@ -1,12 +1,13 @@
 //! The quilt on its bed: the page, and the cloth piece by piece while it settles.
 
+use crate::address::Path;
 use crate::drape::{Frame, Run};
 use crate::room::{Room, Worked};
 use crate::trouble::Trouble;
 use crate::view::drape;
 use axum::Json;
+use axum::extract::State;
 use axum::extract::rejection::JsonRejection;
-use axum::extract::{Path, State};
 use maud::Markup;
 use seamfall_store::QuiltId;
 use serde::Deserialize;

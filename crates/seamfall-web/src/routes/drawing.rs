@@ -2,13 +2,14 @@
 
 use super::edit::{keyed_block, make};
 use super::own::own_design;
+use crate::address::{Path, Query};
 use crate::room::{Room, Worked};
 use crate::sheet::{self, ArcSeen, Asked, Sheet};
 use crate::trouble::Trouble;
 use crate::view::drawing::{Begun, page};
 use axum::Json;
+use axum::extract::State;
 use axum::extract::rejection::JsonRejection;
-use axum::extract::{Path, Query, State};
 use maud::Markup;
 use seamfall_model::{Drawing, Edit, Quilt, Shape, starter_blocks, write_own_block};
 use seamfall_store::QuiltId;

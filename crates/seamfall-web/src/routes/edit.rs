@@ -1,6 +1,7 @@
 //! Edits, undo and redo, each answered with what has to be painted anew.
 
 use super::plain_name;
+use crate::address::{Path, Query};
 use crate::asker::signed;
 use crate::repaint::{Repaint, Shown};
 use crate::room::{Room, Worked};
@@ -11,8 +12,8 @@ use crate::trouble::Trouble;
 use crate::view::words::short;
 use crate::view::{about, find};
 use axum::Json;
+use axum::extract::State;
 use axum::extract::rejection::JsonRejection;
-use axum::extract::{Path, Query, State};
 use maud::{Markup, PreEscaped};
 use seamfall_geom::Point;
 use seamfall_model::{Edit, Quilt};

@@ -1,13 +1,14 @@
 //! What takes longer than an edit: whether turning blocks helps, and the search for a proof. Both go step by step, so that the page
 //! shows how far it is and can stop.
 
+use crate::address::{Path, Query};
 use crate::repaint::{Repaint, Shown};
 use crate::room::Room;
 use crate::trouble::Trouble;
 use crate::view::fall;
 use axum::Json;
+use axum::extract::State;
 use axum::extract::rejection::JsonRejection;
-use axum::extract::{Path, Query, State};
 use seamfall_plan::fall::Effort;
 use seamfall_plan::turning::tried;
 use seamfall_store::QuiltId;

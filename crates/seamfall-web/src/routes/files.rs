@@ -1,6 +1,7 @@
 //! Files that come in and go out.
 
 use super::plain_name;
+use crate::address::Path;
 use crate::asker::signed;
 use crate::demo_quilts;
 use crate::photos;
@@ -8,8 +9,8 @@ use crate::room::{Room, Worked};
 use crate::trouble::Trouble;
 use axum::Json;
 use axum::body::Bytes;
+use axum::extract::State;
 use axum::extract::rejection::BytesRejection;
-use axum::extract::{Path, State};
 use axum::http::header::{CACHE_CONTROL, CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use seamfall_draw::{Paint, QuiltStyle, edge_template_svg, quilt_drawing_with, template_dxf, template_svg_with, unit_svg};

@@ -1,10 +1,11 @@
 //! The bed: settings that reach its size, searched when they are asked for, and the template of a changed corner.
 
 use super::numbered;
+use crate::address::{Path, Query};
 use crate::room::Room;
 use crate::trouble::Trouble;
 use crate::view;
-use axum::extract::{Path, Query, State};
+use axum::extract::State;
 use axum::http::header::CONTENT_TYPE;
 use axum::response::{IntoResponse, Response};
 use maud::Markup;

@@ -2,6 +2,7 @@
 //!
 //! Forms are sent as forms and answered with a page, so that they need no script. A key is shown on the answer to the form that made it, and never again.
 
+use crate::address::{Path, Query};
 use crate::asker;
 use crate::guild::{DAYS, Guild, SIGNED_IN, door, now};
 use crate::keys::Key;
@@ -9,7 +10,7 @@ use crate::trouble::Trouble;
 use crate::view::guild as view;
 use axum::Router;
 use axum::extract::rejection::FormRejection;
-use axum::extract::{Extension, Form, Path, Query, State};
+use axum::extract::{Extension, Form, State};
 use axum::http::header::SET_COOKIE;
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};

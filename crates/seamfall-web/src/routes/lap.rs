@@ -1,12 +1,13 @@
 //! Quilting: the page of a section, its drawing, the way of the needle, and drawings that a maker brings.
 
+use crate::address::{Path, Query};
 use crate::designs;
 use crate::room::{Room, Worked};
 use crate::trouble::Trouble;
 use crate::view::player;
 use axum::Json;
 use axum::body::Bytes;
-use axum::extract::{Path, Query, State};
+use axum::extract::State;
 use axum::http::header::{CACHE_CONTROL, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use maud::Markup;

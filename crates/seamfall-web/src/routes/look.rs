@@ -1,13 +1,14 @@
 //! Photographs of cloths: brought in, shown, and given back.
 
 use super::plain_name;
+use crate::address::{Path, Query};
 use crate::room::Room;
 use crate::trouble::Trouble;
 use crate::wanted;
 use axum::Json;
 use axum::body::Bytes;
+use axum::extract::State;
 use axum::extract::rejection::BytesRejection;
-use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
 use axum::http::header::{CACHE_CONTROL, CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};

@@ -3,6 +3,7 @@
 use super::edit::keyed_block;
 use super::files::{download, text_of};
 use super::{drawing, plain_name};
+use crate::address::Path;
 use crate::repaint::{Repaint, Shown};
 use crate::room::Room;
 use crate::starter;
@@ -10,8 +11,8 @@ use crate::trouble::Trouble;
 use crate::view::own::list;
 use axum::Json;
 use axum::body::Bytes;
+use axum::extract::State;
 use axum::extract::rejection::{BytesRejection, JsonRejection};
-use axum::extract::{Path, State};
 use axum::http::header::CONTENT_TYPE;
 use axum::response::{IntoResponse, Response};
 use maud::Markup;

@@ -1,11 +1,12 @@
 //! Pages, and what they are made of.
 
+use crate::address::Path;
 use crate::asker;
 use crate::room::Room;
 use crate::trouble::Trouble;
 use crate::view::page;
 use crate::{demo_quilts, language, last_or_demo, starter};
-use axum::extract::{Path, State};
+use axum::extract::State;
 use axum::http::header::{CACHE_CONTROL, CONTENT_TYPE};
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::Markup;

@@ -2,12 +2,13 @@
 
 use super::files::{download, made, searched};
 use super::plain_name;
+use crate::address::{Path, Query};
 use crate::photos;
 use crate::room::{Room, Worked};
 use crate::trouble::Trouble;
 use crate::view::print as view;
 use crate::wanted;
-use axum::extract::{Path, Query, State};
+use axum::extract::State;
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use seamfall_book::{BookError, BookOptions, Ink, Marking, Paper, TypeSize, png};

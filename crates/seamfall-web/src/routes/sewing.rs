@@ -1,6 +1,7 @@
 //! What is sewn: the page to tick it off, and the door to the local network.
 
 use super::numbered;
+use crate::address::Path;
 use crate::asker::{self, signed};
 use crate::repaint::{Repaint, Shown};
 use crate::room::{Room, Worked};
@@ -9,7 +10,7 @@ use crate::trouble::Trouble;
 use crate::view;
 use axum::Json;
 use axum::extract::rejection::JsonRejection;
-use axum::extract::{Extension, Path, State};
+use axum::extract::{Extension, State};
 use axum::http::header::CONTENT_TYPE;
 use axum::response::{IntoResponse, Response};
 use maud::Markup;

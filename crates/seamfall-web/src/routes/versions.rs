@@ -3,13 +3,14 @@
 use super::edit::commit;
 use super::files::Open;
 use super::plain_name;
+use crate::address::{Path, Query};
 use crate::repaint::{Repaint, Shown};
 use crate::room::Room;
 use crate::trouble::Trouble;
 use crate::view::versions::{self, Column};
 use axum::Json;
+use axum::extract::State;
 use axum::extract::rejection::JsonRejection;
-use axum::extract::{Path, Query, State};
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use maud::Markup;

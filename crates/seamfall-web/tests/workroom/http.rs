@@ -116,6 +116,29 @@ fn too_much_is_refused_and_nothing_is_lost() {
 }
 
 #[test]
+fn an_address_that_cannot_be_read_is_answered_in_plain_words() {
+    let served = Served::quilt(SMALL);
+    let asked = |path: &str, mode: &str| {
+        let answer = client().get(served.url(path)).header("sec-fetch-mode", mode).send().expect("an answer");
+        (answer.status().as_u16(), answer.text().expect("text"))
+    };
+    for (path, status, words) in [
+        ("/q/first", 404, "there is nothing at this address"),
+        ("/q/99999999999999999999/file", 404, "there is nothing at this address"),
+        ("~/quilt.png?width=wide", 400, "what follows the `?` of this address cannot be read (width: "),
+        ("~/seam", 400, "what follows the `?` of this address cannot be read (missing field `"),
+    ] {
+        let (told, page) = asked(path, "navigate");
+        assert_eq!(told, status, "{path}");
+        assert!(page.starts_with("<!DOCTYPE html>") && page.contains(words), "{path}: {page}");
+        let (told, data) = asked(path, "cors");
+        assert_eq!(told, status, "{path}");
+        let data: Value = serde_json::from_str(&data).expect("a script is told in data");
+        assert!(data["problem"].as_str().is_some_and(|problem| problem.starts_with(words)), "{path}: {data}");
+    }
+}
+
+#[test]
 fn an_edit_answers_with_what_changed_and_keeps_the_comments() {
     let served = Served::quilt(SMALL);
     // Far places and the band stay; the panel tells that the block is turned.
