@@ -95,7 +95,6 @@ pub async fn serve(listener: TcpListener, store: Store) -> io::Result<()> {
 }
 
 /// What is served at a port of the loopback, without the network.
-#[must_use]
 pub fn pages(store: Store, port: u16) -> Router {
     routes::all(Room::new(store)).layer(axum::middleware::from_fn_with_state(guard::Hosts::own(port), guard::check))
 }

@@ -93,7 +93,6 @@ pub async fn serve(listener: TcpListener, store: Store, name: &str, address: Add
 }
 
 /// What is served, without the network. From where a request comes stands with it as axum's `ConnectInfo`.
-#[must_use]
 pub fn pages(store: Store, name: &str, address: Address) -> Router {
     let hosts = Hosts::public(address.scheme(), address.host().to_owned());
     let guild = Arc::new(Guild {
