@@ -48,8 +48,8 @@ for trial in "${trials[@]}"; do
     echo "== $trial, $each s"
     "$guided" "$work" "$corpus" "${words[@]}" "-artifact_prefix=$found/" -max_total_time=$each -max_len=$largest -timeout=60 \
       -rss_limit_mb=2500 -print_final_stats=1 -verbosity=1 >"$log" 2>&1 || broken=1
-    grep -E "^#[0-9]+.*(DONE|pulse|NEW)" "$log" | tail -1 || true
-    grep -E "stat::|panicked|ERROR|Test unit written" -A1 "$log" | grep -v "^--" | head -20 || true
+    grep -aE "^#[0-9]+.*(DONE|pulse|NEW)" "$log" | tail -1 || true
+    grep -aE "stat::|panicked|ERROR|Test unit written" -A1 "$log" | grep -v "^--" | head -20 || true
   fi
   if [ "$fewer" = yes ]; then
     mkdir -p "$work.fewer"
