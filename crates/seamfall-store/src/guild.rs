@@ -120,6 +120,8 @@ pub struct Asking {
     pub ends: i64,
     /// What she may do with the quilt that was asked about.
     pub may: Option<May>,
+    /// Who makes that quilt.
+    pub maker: Option<String>,
 }
 
 /// A quilt in a member's list.
@@ -131,6 +133,17 @@ pub struct Shared {
     pub may: Option<May>,
     /// Who makes it.
     pub maker: Option<String>,
+}
+
+/// Asks for members, as [`member`] reads them.
+macro_rules! members {
+    ($which:literal) => {
+        concat!(
+            "SELECT id, name, role, way_back, \
+             (SELECT count(*) FROM part WHERE part.member = member.id AND part.may = 'make') FROM member ",
+            $which
+        )
+    };
 }
 
 fn member(mut row: Row) -> Result<Member, StoreError> {
@@ -149,9 +162,7 @@ impl Store {
     /// # Errors
     /// What the database says.
     pub fn members(&self) -> Result<Vec<Member>, StoreError> {
-        const SQL: &str = "SELECT id, name, role, way_back,
-            (SELECT count(*) FROM part WHERE part.member = member.id AND part.may = 'make') FROM member ORDER BY name, id";
-        self.look(|work| work.rows(SQL, &[])?.into_iter().map(member).collect())
+        self.look(|work| work.rows(members!("ORDER BY name, id"), &[])?.into_iter().map(member).collect())
     }
 
     /// One of them.
@@ -159,9 +170,7 @@ impl Store {
     /// # Errors
     /// [`StoreError::NoSuchMember`], or what the database says.
     pub fn member(&self, id: MemberId) -> Result<Member, StoreError> {
-        const SQL: &str = "SELECT id, name, role, way_back,
-            (SELECT count(*) FROM part WHERE part.member = member.id AND part.may = 'make') FROM member WHERE id = ?1";
-        let found = self.look(|work| work.row(SQL, &[id.0.into()]))?;
+        let found = self.look(|work| work.row(members!("WHERE id = ?1"), &[id.0.into()]))?;
         found.ok_or(StoreError::NoSuchMember).and_then(member)
     }
 
@@ -304,7 +313,9 @@ impl Store {
     /// # Errors
     /// What the database says.
     pub fn asking(&self, session: SessionId, now: i64, quilt: Option<QuiltId>) -> Result<Option<Asking>, StoreError> {
-        const SQL: &str = "SELECT member.id, member.name, member.role, session.hash, session.ends, part.may
+        const SQL: &str = "SELECT member.id, member.name, member.role, session.hash, session.ends, part.may,
+                (SELECT made.name FROM part AS made_by JOIN member AS made ON made.id = made_by.member
+                 WHERE made_by.quilt = ?3 AND made_by.may = 'make')
              FROM session JOIN member ON member.id = session.member
              LEFT JOIN part ON part.member = member.id AND part.quilt = ?3
              WHERE session.id = ?1 AND session.ends > ?2";
@@ -317,6 +328,7 @@ impl Store {
             hash: row.text(3)?,
             ends: row.number(4)?,
             may: may_if_any(&mut row, 5)?,
+            maker: row.text_if_any(6)?,
         }))
     }
 

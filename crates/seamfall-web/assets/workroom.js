@@ -20,9 +20,30 @@ async function ask(path, body, kind = "application/json") {
   } catch {
     throw Object.assign(new Error(say("the workroom does not answer; start `seamfall` again, nothing that was said to be done is lost")), { status: 0 });
   }
+  noticeMay(answer.headers.get("seamfall-may"));
   if (answer.ok) return answer.headers.get("content-type").startsWith("text/html") ? answer.text() : answer.json();
   const trouble = await answer.json().catch(() => ({ problem: answer.statusText, places: [] }));
   throw Object.assign(new Error(trouble.problem), { status: answer.status, places: trouble.places, wasted: trouble.wasted });
+}
+
+/** Says above all else, and once, that the page is not what it should be, and what to do about it. */
+function changedSince(text, label, act) {
+  if ($("changed-since")) return;
+  const box = Object.assign(document.createElement("div"), { id: "changed-since" });
+  box.setAttribute("role", "alert");
+  const button = Object.assign(document.createElement("button"), { type: "button", textContent: label });
+  button.addEventListener("click", act);
+  box.append(Object.assign(document.createElement("p"), { textContent: text }), button);
+  const header = document.querySelector("body > header");
+  if (header) header.append(box);
+  else document.querySelector("main").prepend(box);
+}
+
+/** In a guild: every answer says what one may do with the quilt now, and the page was written for what one might do then. */
+function noticeMay(may) {
+  const then = document.documentElement.dataset.may;
+  if (!then || !may || may === then) return;
+  changedSince(say("What you may do with this quilt was changed while this page was open."), say("Show the page anew"), () => location.reload());
 }
 
 /** Says what a change would waste of what is sewn, and makes it only when that is wanted. */
@@ -135,7 +156,7 @@ function repaint(answer) {
     $("about").innerHTML = answer.about;
     if (chosen && !$(chosen) && !course()) chosen = "";
     if (answer.colours) $("cloth-colours").href = `${base}cloths.css?${revision}`;
-    for (const [id, what] of [["undo", answer.undo], ["redo", answer.redo]]) {
+    for (const [id, what] of [["undo", answer.undo], ["redo", answer.redo]].filter(([id]) => $(id))) {
       $(id).disabled = what === null;
       $(id).title = what ?? "";
     }
@@ -586,8 +607,8 @@ function onKey(event) {
     act(() => (all[all.indexOf(target) + 1] ?? target).focus());
   }
   if (command && !typing) {
-    if (key.toLowerCase() === "z") act(() => $(event.shiftKey ? "redo" : "undo").click());
-    if (key.toLowerCase() === "y") act(() => $("redo").click());
+    if (key.toLowerCase() === "z") act(() => $(event.shiftKey ? "redo" : "undo")?.click());
+    if (key.toLowerCase() === "y") act(() => $("redo")?.click());
   }
   if (command || event.altKey || typing || document.querySelector("dialog[open]")) return;
   const onDrawing = target.closest("#drawing") || target === document.body;
@@ -625,8 +646,8 @@ function startWorkroom() {
     send("edit", { edit: filled(edit, "", event.target) });
   });
   followElsewhere(() => revision, repaintAll);
-  $("undo").addEventListener("click", () => send("undo"));
-  $("redo").addEventListener("click", () => send("redo"));
+  $("undo")?.addEventListener("click", () => send("undo"));
+  $("redo")?.addEventListener("click", () => send("redo"));
   $("show-keys").addEventListener("click", () => $("keys").showModal());
   $("show-find").addEventListener("click", openFind);
   listenToFind();
@@ -663,7 +684,11 @@ function followElsewhere(known, follow) {
     busy = busy.then(async () => {
       const now = await ask(`${base}revision`);
       if (known() !== now) await follow(now);
-    }).catch(() => { /* it is asked again */ });
+    }).catch(({ status }) => {
+      // Else it is asked again.
+      if (!document.documentElement.dataset.may || ![401, 404].includes(status)) return;
+      changedSince(say("This quilt is not open to you any more: it was taken away, is no longer shared with you, or you were signed out. What you see is as it was."), say("All quilts"), () => location.assign("/quilts"));
+    });
   }, 4000);
 }
 

@@ -19,6 +19,8 @@ pub struct Asker {
     pub role: Role,
     /// What she may do with the quilt of the address; nothing where it names none.
     pub may: Option<May>,
+    /// Who makes that quilt.
+    pub maker: Option<Arc<str>>,
     /// What the guild is called.
     pub guild: Arc<str>,
 }
@@ -51,9 +53,4 @@ pub fn signed(what: &str) -> String {
         Some(asker) => tr!("{who}: {what}", who = &*asker.name, what),
         None => what.to_owned(),
     }
-}
-
-/// Whether she who asks may change the quilt of the address.
-pub fn may_edit() -> bool {
-    here().is_none_or(|asker| asker.may >= Some(May::Edit))
 }

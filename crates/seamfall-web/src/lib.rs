@@ -17,6 +17,7 @@ mod guard;
 pub mod guild;
 mod keys;
 mod language;
+mod offered;
 mod patience;
 mod photos;
 mod remembered;

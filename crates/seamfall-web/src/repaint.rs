@@ -4,6 +4,7 @@
 //! differently. Both are compared as text, so that nothing can be forgotten. A place that only moved, because another became larger, is
 //! told where it stands. A drawing whose elements are not the same ones in the same order (another setting) is sent whole.
 
+use crate::offered;
 use crate::photos::Photos;
 use crate::room::Worked;
 use crate::view::{about, cloths, cut, draft, fall, findings, finish, fit, head, join, lap, piece, setting, truing};
@@ -185,10 +186,12 @@ impl Repaint {
             elements,
             attributes,
             colours: old.is_none_or(|old| old.css != new.css),
-            regions: changed_regions.map(|at| (REGIONS[at], after.region(REGIONS[at]).unwrap_or_default().to_owned())).collect(),
+            regions: changed_regions
+                .map(|at| (REGIONS[at], offered::to_her(after.region(REGIONS[at]).unwrap_or_default().to_owned())))
+                .collect(),
             stale: hidden.into_iter().map(|at| REGIONS[at]).collect(),
             stale_layers,
-            about: about::region(after, shown.about).into_string(),
+            about: offered::to_her(about::region(after, shown.about).into_string()),
         }
     }
 }

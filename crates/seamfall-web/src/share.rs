@@ -7,7 +7,9 @@
 
 use crate::address::Path;
 use crate::guard;
+use crate::guild::needs::Needs;
 use crate::keys::{self, same};
+use crate::offered::Viewer;
 use crate::patience::Patience;
 use crate::room::Room;
 use crate::routes;
@@ -17,7 +19,7 @@ use axum::extract::{Extension, Request, State};
 use axum::http::header::SET_COOKIE;
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Redirect, Response};
-use seamfall_store::QuiltId;
+use seamfall_store::{May, QuiltId};
 use serde::Deserialize;
 use std::net::{IpAddr, SocketAddr, UdpSocket};
 use std::sync::{Arc, Mutex, PoisonError};
@@ -52,6 +54,29 @@ pub enum Role {
     /// They are seen, and what is done is ticked off.
     Tick,
 }
+
+impl Role {
+    /// What it is in the words of a guild.
+    pub const fn may(self) -> May {
+        match self {
+            Self::Look => May::Look,
+            Self::Tick => May::Tick,
+        }
+    }
+}
+
+/// What is served through the door, and what each address needs; a test holds it against the routes.
+pub const TABLE: &[(&str, &str, Needs)] = &[
+    ("GET", "/join/{key}", Needs::Nothing),
+    ("GET", "/assets/{name}", Needs::Nothing),
+    ("GET", "/q/{id}/sewing", Needs::On(May::Look)),
+    ("GET", "/q/{id}/sewn", Needs::On(May::Look)),
+    ("GET", "/q/{id}/revision", Needs::On(May::Look)),
+    ("POST", "/q/{id}/tick", Needs::On(May::Tick)),
+    ("GET", "/q/{id}/join/{file}", Needs::On(May::Look)),
+    ("GET", "/q/{id}/section/{name}", Needs::On(May::Look)),
+    ("GET", "/q/{id}/section/{name}/{file}", Needs::On(May::Look)),
+];
 
 /// Who came through the door: stands with every request that was let in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -276,7 +301,7 @@ async fn holds_key(State(room): State<Arc<Room>>, mut request: Request, next: Ne
     match (guest, asked) {
         (Some((guest, _)), Some(asked)) if guest.quilt == asked => {
             request.extensions_mut().insert(guest);
-            next.run(request).await
+            Viewer::guest(guest).answered(next.run(request).await).await
         }
         (Some(_), _) => Trouble::refused(&tr!("the key opens the sewing pages of one quilt, and this is none of them"))
             .into_page()

@@ -6,6 +6,7 @@ use super::needs::{Needs, needs};
 use super::{Guild, SIGNED_IN, now};
 use crate::asker::{Asker, asked_by};
 use crate::keys::{self, Key};
+use crate::offered::Viewer;
 use crate::trouble::Trouble;
 use axum::RequestExt;
 use axum::extract::connect_info::ConnectInfo;
@@ -35,7 +36,7 @@ pub struct From(pub IpAddr);
 /// Lets a request through if she who asks may.
 pub async fn check(State(guild): State<Arc<Guild>>, mut request: Request, next: Next) -> Response {
     let route = request.extensions().get::<MatchedPath>().map(|route| route.as_str().to_owned());
-    let is_page = *request.method() == Method::GET;
+    let as_page = *request.method() == Method::GET && !wants_data(request.headers());
     let from = from(&guild, &request);
     let asks = Asks {
         // What is nowhere is nothing that a stranger is told.
@@ -47,22 +48,33 @@ pub async fn check(State(guild): State<Arc<Guild>>, mut request: Request, next: 
     };
     let needed = asks.needs;
     match guild.ask(move |guild| let_in(guild, asks)).await {
-        Ok(Let::In(session, asker)) => {
-            request.extensions_mut().insert(From(from));
-            request.extensions_mut().insert(session);
-            asked_by(asker, next.run(request)).await
+        Ok(Let::In(session, asker, may)) => {
+            let viewer = Viewer::member(&asker);
+            let answer = match may {
+                Ok(()) => {
+                    request.extensions_mut().insert(From(from));
+                    request.extensions_mut().insert(session);
+                    asked_by(asker, next.run(request)).await
+                }
+                Err(trouble) => refused(trouble, as_page),
+            };
+            match viewer {
+                Some(viewer) => viewer.answered(answer).await,
+                None => answer,
+            }
         }
         Ok(Let::Stranger) if needed == Needs::Nothing => {
             request.extensions_mut().insert(From(from));
             next.run(request).await
         }
-        Ok(Let::Stranger) if is_page && !wants_data(request.headers()) => {
-            Redirect::to(&to_sign_in(request.uri().path())).into_response()
-        }
+        Ok(Let::Stranger) if as_page => Redirect::to(&to_sign_in(request.uri().path())).into_response(),
         Ok(Let::Stranger) => Trouble::signed_out().into_response(),
-        Err(trouble) if is_page && !wants_data(request.headers()) => trouble.into_page().into_response(),
-        Err(trouble) => trouble.into_response(),
+        Err(trouble) => refused(trouble, as_page),
     }
+}
+
+fn refused(trouble: Trouble, as_page: bool) -> Response {
+    if as_page { trouble.into_page().into_response() } else { trouble.into_response() }
 }
 
 /// What is asked, and by whom as she says.
@@ -75,7 +87,8 @@ struct Asks {
 }
 
 enum Let {
-    In(SignedIn, Asker),
+    /// A member, and whether she may do what she asks.
+    In(SignedIn, Asker, Result<(), Trouble>),
     Stranger,
 }
 
@@ -104,16 +117,17 @@ fn let_in(guild: &Guild, asks: Asks) -> Result<Let, Trouble> {
     }
     let is_keeper = asking.role == Role::Keeper;
     let may = if is_keeper { asking.may.max(quilt.map(|_| May::Look)) } else { asking.may };
-    match asks.needs {
-        Needs::Nothing | Needs::Member => {}
-        Needs::Keeper if is_keeper => {}
-        Needs::Keeper => return Err(Trouble::refused(&tr!("only a keeper of the guild may do this; ask one"))),
-        Needs::On(needed) => held(may, needed, quilt)?,
-        Needs::Photo => photo(guild, asking.member, is_keeper, asks.photo.as_deref())?,
-        Needs::Shut => return Err(Trouble::refused(&tr!("this is not to be had in a guild"))),
-    }
-    let asker = Asker { id: asking.member, name: asking.name.into(), role: asking.role, may, guild: Arc::clone(&guild.name) };
-    Ok(Let::In(session, asker))
+    let is_met = match asks.needs {
+        Needs::Nothing | Needs::Member => Ok(()),
+        Needs::Keeper if is_keeper => Ok(()),
+        Needs::Keeper => Err(Trouble::refused(&tr!("only a keeper of the guild may do this; ask one"))),
+        Needs::On(needed) => held(may, needed, quilt),
+        Needs::Photo => photo(guild, asking.member, is_keeper, asks.photo.as_deref()),
+        Needs::Shut => Err(Trouble::refused(&tr!("this is not to be had in a guild"))),
+    };
+    let (name, maker) = (asking.name.into(), asking.maker.map(Into::into));
+    let asker = Asker { id: asking.member, name, role: asking.role, may, maker, guild: Arc::clone(&guild.name) };
+    Ok(Let::In(session, asker, is_met))
 }
 
 /// Refuses what she may not do with a quilt.

@@ -9,7 +9,7 @@
 
 mod address;
 pub(crate) mod door;
-mod needs;
+pub(crate) mod needs;
 
 pub use address::{Address, AddressError};
 

@@ -140,6 +140,23 @@ pub const TABLE: &[(&str, &str, Needs)] = &[
     ("POST", "/q/{id}/members", On(Make)),
 ];
 
+/// What a request to an address needs by a table of this form; of addresses that fit, the one with fewer parts left open is meant, as the router has it.
+pub fn of(table: &[(&str, &str, Needs)], method: &str, address: &str) -> Needs {
+    let fits = |path: &str| {
+        let (mut open, mut parts) = (0, address.split('/'));
+        for part in path.split('/') {
+            match parts.next() {
+                Some(here) if part == here => {}
+                Some(here) if part.starts_with('{') && !here.is_empty() => open += 1,
+                _ => return None,
+            }
+        }
+        parts.next().is_none().then_some(open)
+    };
+    let fitting = table.iter().filter(|(each, ..)| *each == method).filter_map(|(_, path, needs)| Some((fits(path)?, *needs)));
+    fitting.min_by_key(|(open, _)| *open).map_or(Shut, |(_, needs)| needs)
+}
+
 /// What a request needs; what is not in the table is shut.
 pub fn needs(method: &Method, route: &str) -> Needs {
     let method = if method == Method::HEAD { "GET" } else { method.as_str() };
@@ -206,5 +223,16 @@ mod tests {
         assert_eq!(needs(&Method::GET, "/q/{id}/edit"), Shut);
         assert_eq!(needs(&Method::GET, "/elsewhere"), Shut);
         assert_eq!(needs(&Method::HEAD, "/quilts"), Member);
+    }
+
+    #[test]
+    fn an_address_needs_what_its_route_needs() {
+        for (method, path, needs) in TABLE {
+            let address = path.replace('{', "").replace('}', "");
+            assert_eq!(of(TABLE, method, &address), *needs, "{method} {path}");
+        }
+        assert_eq!(of(TABLE, "GET", "/q/1/edit"), Shut);
+        assert_eq!(of(TABLE, "GET", "/q/1/file/more"), Shut);
+        assert_eq!(of(TABLE, "GET", "/q//file"), Shut);
     }
 }

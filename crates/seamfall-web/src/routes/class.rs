@@ -5,6 +5,7 @@ use super::print::unset;
 use crate::address::{Path, Query};
 use crate::asker::signed;
 use crate::class::{WorkedClass, read};
+use crate::offered;
 use crate::room::Room;
 use crate::trouble::Trouble;
 use crate::view::class as view;
@@ -36,7 +37,7 @@ pub struct Shown {
 }
 
 fn shown(class: &WorkedClass, said: impl Into<String>) -> Json<Shown> {
-    Json(Shown { revision: class.stored.revision.0, html: view::region(class).into_string(), said: said.into() })
+    Json(Shown { revision: class.stored.revision.0, html: offered::to_her(view::region(class).into_string()), said: said.into() })
 }
 
 /// The page.

@@ -2,6 +2,7 @@
 //! shows how far it is and can stop.
 
 use crate::address::{Path, Query};
+use crate::offered;
 use crate::repaint::{Repaint, Shown};
 use crate::room::Room;
 use crate::trouble::Trouble;
@@ -47,7 +48,7 @@ pub async fn turning(
         let Some(tried) = tried(&worked.quilt, &worked.plan, asked.step) else {
             return Ok(Json(Turned { steps: asked.step, stacks: None, html: String::new() }));
         };
-        let html = tried.best.as_ref().map(|turning| fall::turning(&worked.plan, turning).into_string());
+        let html = tried.best.as_ref().map(|turning| offered::to_her(fall::turning(&worked.plan, turning).into_string()));
         Ok(Json(Turned { steps: tried.steps, stacks: tried.best.map(|turning| turning.stacks), html: html.unwrap_or_default() }))
     })
     .await

@@ -2,7 +2,8 @@
 
 use super::numbered;
 use crate::address::Path;
-use crate::asker::{self, signed};
+use crate::asker::signed;
+use crate::offered::{self, Viewer};
 use crate::repaint::{Repaint, Shown};
 use crate::room::{Room, Worked};
 use crate::share::{self, Guest, Role};
@@ -16,7 +17,7 @@ use axum::response::{IntoResponse, Response};
 use maud::Markup;
 use seamfall_draw::join_step_svg;
 use seamfall_model::LedgerEdit;
-use seamfall_store::{May, QuiltId, Revision};
+use seamfall_store::{QuiltId, Revision};
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
 use std::time::Duration;
@@ -24,13 +25,9 @@ use tr::tr;
 
 /// The page to sew from, on this machine.
 pub async fn page(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Markup, Trouble> {
-    room.work(move |room| Ok(view::sewing::page(&*room.worked(QuiltId(id))?, limited()))).await.map_err(Trouble::into_page)
-}
-
-/// What a member of a guild may do here who may not edit the quilt.
-fn limited() -> Option<Role> {
-    let may = asker::here()?.may;
-    (may < Some(May::Edit)).then_some(if may == Some(May::Tick) { Role::Tick } else { Role::Look })
+    room.work(move |room| Ok(view::sewing::page(&*room.worked(QuiltId(id))?, &view::guild::whose())))
+        .await
+        .map_err(Trouble::into_page)
 }
 
 /// The page to sew from, through the door.
@@ -39,7 +36,8 @@ pub async fn shared_page(
     Path(id): Path<i64>,
     Extension(guest): Extension<Guest>,
 ) -> Result<Markup, Trouble> {
-    room.work(move |room| Ok(view::sewing::page(&*room.worked(QuiltId(id))?, Some(guest.role)))).await.map_err(Trouble::into_page)
+    let page = room.work(move |room| Ok(view::sewing::page(&*room.worked(QuiltId(id))?, &view::share::what(guest.role))));
+    page.await.map_err(Trouble::into_page)
 }
 
 /// The state that the quilt stands on: another when it has been changed.
@@ -55,13 +53,13 @@ pub struct Sewn {
     said: String,
 }
 
-fn sewn(worked: &Worked, role: Role, said: String) -> Json<Sewn> {
-    Json(Sewn { revision: worked.stored.revision.0, html: view::sewing::region(worked, role).into_string(), said })
+fn sewn(worked: &Worked, said: String) -> Sewn {
+    Sewn { revision: worked.stored.revision.0, html: offered::to_her(view::sewing::region(worked).into_string()), said }
 }
 
 /// All of it, for a page that has lost track.
 pub async fn all_sewn(State(room): State<Arc<Room>>, Path(id): Path<i64>) -> Result<Json<Sewn>, Trouble> {
-    room.work(move |room| Ok(sewn(&*room.worked(QuiltId(id))?, limited().unwrap_or(Role::Tick), String::new()))).await
+    room.work(move |room| Ok(Json(sewn(&*room.worked(QuiltId(id))?, String::new())))).await
 }
 
 /// All of it, through the door.
@@ -70,7 +68,8 @@ pub async fn shared_sewn(
     Path(id): Path<i64>,
     Extension(guest): Extension<Guest>,
 ) -> Result<Json<Sewn>, Trouble> {
-    room.work(move |room| Ok(sewn(&*room.worked(QuiltId(id))?, guest.role, String::new()))).await
+    let sewn = room.work(move |room| Ok(sewn(&*room.worked(QuiltId(id))?, String::new()))).await?;
+    Ok(Json(Sewn { html: Viewer::guest(guest).offered(&sewn.html), ..sewn }))
 }
 
 /// An edit of the ledger, as a sewing page sends it.
@@ -91,7 +90,7 @@ pub async fn tick(
     let Json(asked) = body?;
     room.work(move |room| {
         let worked = noted(room, QuiltId(id), Revision(asked.revision), &asked.edit)?;
-        Ok(sewn(&worked, Role::Tick, asked.edit.said()))
+        Ok(Json(sewn(&worked, asked.edit.said())))
     })
     .await
 }

@@ -137,7 +137,7 @@ fn about_patch(worked: &Worked, place: &PlacedBlock, title: &str, part: PartId, 
             }
             fieldset.palette {
                 legend { (tr!("Cloth of this part")) }
-                label.switch { input #everywhere type="checkbox" data-keep; " " (tr!("in every {block}, not only here", block = block.name)) }
+                label.switch data-for="edit" { input #everywhere type="checkbox" data-keep; " " (tr!("in every {block}, not only here", block = block.name)) }
                 div.swatches {
                     @for (i, each) in quilt.cloths.iter().enumerate() {
                         @let here = Edit::Swap { row: place.row, number: place.number, from: usual.clone(), to: each.key.clone() };

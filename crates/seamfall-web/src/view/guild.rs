@@ -3,7 +3,7 @@
 //! Plain forms, without script. What takes something away lies behind a summary that says what becomes of it.
 
 use super::page;
-use crate::asker::Asker;
+use crate::asker::{self, Asker};
 use crate::guild::DAYS;
 use crate::routes::LONGEST_NAME;
 use crate::share::code;
@@ -313,4 +313,22 @@ pub fn shared(asker: &Asker, quilt: QuiltId, name: &str, parts: &[(MemberId, Str
         p.quiet { (tr!("Keepers of the guild see every quilt. Whoever may look may also save the file and print the book.")) }
     };
     framed(&title, &asker.guild, Some(asker), &body)
+}
+
+/// Whose quilt it is, what she who looks at it may do, and whom to ask; nothing for its maker.
+pub fn whose() -> Markup {
+    let Some(asker) = asker::here().filter(|asker| asker.may.is_some_and(|may| may < May::Make)) else { return html! {} };
+    let maker = asker.maker.as_deref();
+    let said = match (asker.may, maker) {
+        (Some(May::Edit), Some(maker)) => tr!("{maker} makes this quilt, and lets you change it.", maker),
+        (Some(May::Edit), None) => tr!("Nobody in the guild makes this quilt; you may change it."),
+        (Some(May::Tick), Some(maker)) => {
+            tr!("{maker} makes this quilt. You may look, measure, and tick off what is sewn; to change it, ask {maker}.", maker)
+        }
+        (_, Some(maker)) => {
+            tr!("{maker} makes this quilt. You may look; to tick off what is sewn or to change it, ask {maker}.", maker)
+        }
+        (_, None) => tr!("Nobody in the guild makes this quilt. You may look."),
+    };
+    html! { p.whose { (said) } }
 }

@@ -155,7 +155,7 @@ pub fn steps(base: &str, quilt: &Quilt, plan: &Plan, how: &str) -> Markup {
             details.card #joins-done {
                 summary { b { (tr!("Sewn")) } " " span.quiet { (tr!("1 join" | "{n} joins" % done.len())) } }
                 ul.plain { @for at in done { li { (at + 1) ". " (names(plan, at).join(" to ")) " "
-                    @if how != "look" { button type="button" id={ "unjoin-" (at + 1) } data-note=[(how == "note").then(|| unjoin(plan, at))] data-tick=[(how == "tick").then(|| unjoin(plan, at))] { (tr!("↶ not sewn")) } }
+                    button type="button" id={ "unjoin-" (at + 1) } data-note=[(how == "note").then(|| unjoin(plan, at))] data-tick=[(how == "tick").then(|| unjoin(plan, at))] { (tr!("↶ not sewn")) }
                 } } }
             }
         }
@@ -194,7 +194,7 @@ fn step(base: &str, quilt: &Quilt, plan: &Plan, at: usize, ready: bool, open: bo
             summary { b { (tr!("{at}. {left} to {right}", at = at + 1, left, right)) } " " span.quiet { (words::length(quilt, step.join.length())) " " (quilt.measure.sign()) @if !ready { ", " (tr!("after earlier joins")) } } }
             img.step src={ (base) "join/" (at + 1) ".svg?" (look(plan, at)) } alt=(tr!("Join {at}: {left} to {right}", at = at + 1, left, right)) loading="lazy";
             ol.doing { @for sentence in instructions(quilt, &plan.top, &plan.join, at) { li { (sentence) } } }
-            @if ready && how != "look" {
+            @if ready {
                 p { button.tick type="button" id={ "sewn-join-" (at + 1) } data-note=[(how == "note").then_some(&edit)] data-tick=[(how == "tick").then_some(&edit)] { (tr!("✓ sewn")) } }
             }
         }

@@ -3,6 +3,7 @@
 use super::{about, guild};
 use crate::asker;
 use crate::language;
+use crate::offered;
 use crate::room::Worked;
 use crate::trouble::Body;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
@@ -18,7 +19,7 @@ fn page(title: &str, body: &Markup, cloths: Option<&str>) -> Markup {
 pub fn page_with(title: &str, body: &Markup, cloths: Option<&str>, own: Option<&str>) -> Markup {
     html! {
         (DOCTYPE)
-        html lang=(language::tag()) {
+        html lang=(language::tag()) data-may=[asker::here().and_then(|asker| asker.may).map(offered::word)] {
             head {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
@@ -46,32 +47,33 @@ pub fn page_with(title: &str, body: &Markup, cloths: Option<&str>, own: Option<&
 }
 
 /// The keys of the workroom, and what they do.
-fn keys() -> [(String, String); 17] {
+/// Each with what it needs that the server is asked for, below the quilt, if anything.
+fn keys() -> [(String, String, Option<&'static str>); 17] {
+    const EDIT: Option<&str> = Some("edit");
     [
-        ("/".to_owned(), tr!("find a stage, cloth, block, place, setting or finding")),
-        ("[, ]".to_owned(), tr!("go to the stage before, to the next")),
-        (tr!("arrows"), tr!("go from place to place on the drawing")),
-        (tr!("Enter"), tr!("choose what the drawing's focus is on")),
-        ("l, r".to_owned(), tr!("turn the block a quarter to the left, to the right")),
-        ("m".to_owned(), tr!("mirror the block")),
-        ("x".to_owned(), tr!("exchange the block with another place")),
-        ("p".to_owned(), tr!("go to the next patch of the block")),
-        ("f".to_owned(), tr!("show to which side the seams fall, or hide it")),
-        ("q".to_owned(), tr!("show the quilting lines, or hide them")),
-        (tr!("s, arrows"), tr!("go from seam to seam of the block")),
-        ("a, b, o, n".to_owned(), tr!("let the seam fall to its one side, its other side, open, or as the plan chooses")),
-        ("Ctrl+Z".to_owned(), tr!("undo")),
-        ("Ctrl+Y, Ctrl+Shift+Z".to_owned(), tr!("redo")),
-        ("+, −, 0".to_owned(), tr!("zoom in, out, show the whole quilt")),
-        (tr!("Esc"), tr!("let go of what is chosen")),
-        ("?".to_owned(), tr!("show these keys")),
+        ("/".to_owned(), tr!("find a stage, cloth, block, place, setting or finding"), None),
+        ("[, ]".to_owned(), tr!("go to the stage before, to the next"), None),
+        (tr!("arrows"), tr!("go from place to place on the drawing"), None),
+        (tr!("Enter"), tr!("choose what the drawing's focus is on"), None),
+        ("l, r".to_owned(), tr!("turn the block a quarter to the left, to the right"), EDIT),
+        ("m".to_owned(), tr!("mirror the block"), EDIT),
+        ("x".to_owned(), tr!("exchange the block with another place"), EDIT),
+        ("p".to_owned(), tr!("go to the next patch of the block"), None),
+        ("f".to_owned(), tr!("show to which side the seams fall, or hide it"), None),
+        ("q".to_owned(), tr!("show the quilting lines, or hide them"), None),
+        (tr!("s, arrows"), tr!("go from seam to seam of the block"), None),
+        ("a, b, o, n".to_owned(), tr!("let the seam fall to its one side, its other side, open, or as the plan chooses"), EDIT),
+        ("Ctrl+Z".to_owned(), tr!("undo"), EDIT),
+        ("Ctrl+Y, Ctrl+Shift+Z".to_owned(), tr!("redo"), EDIT),
+        ("+, −, 0".to_owned(), tr!("zoom in, out, show the whole quilt"), None),
+        (tr!("Esc"), tr!("let go of what is chosen"), None),
+        ("?".to_owned(), tr!("show these keys"), None),
     ]
 }
 
 /// The workroom on a quilt.
 pub fn workroom(worked: &Worked) -> Markup {
     let stored = &worked.stored;
-    let asker = asker::here();
     let region = |id: &str| PreEscaped(worked.region(id).unwrap_or_default());
     // Written when it is shown.
     let later = |id: &str| html! { div id=(id) data-stale {} };
@@ -86,8 +88,8 @@ pub fn workroom(worked: &Worked) -> Markup {
                 a.brand href="/quilts" title=(tr!("All quilts")) { (mark()) span { "Seamfall" } }
                 div #head { (region("head")) }
                 div.tools {
-                    button #undo type="button" aria-keyshortcuts="Control+Z" disabled[stored.undo.is_none()] title=[&stored.undo] { span aria-hidden="true" { "↶ " } (tr!("Undo")) }
-                    button #redo type="button" aria-keyshortcuts="Control+Y" disabled[stored.redo.is_none()] title=[&stored.redo] { span aria-hidden="true" { "↷ " } (tr!("Redo")) }
+                    button #undo type="button" data-for="undo" aria-keyshortcuts="Control+Z" disabled[stored.undo.is_none()] title=[&stored.undo] { span aria-hidden="true" { "↶ " } (tr!("Undo")) }
+                    button #redo type="button" data-for="redo" aria-keyshortcuts="Control+Y" disabled[stored.redo.is_none()] title=[&stored.redo] { span aria-hidden="true" { "↷ " } (tr!("Redo")) }
                     button #show-find type="button" aria-keyshortcuts="/" { (tr!("Find")) " " kbd { "/" } }
                     button #show-keys type="button" aria-keyshortcuts="?" { (tr!("Keys")) " " kbd { "?" } }
                     details.menu #menu {
@@ -105,16 +107,14 @@ pub fn workroom(worked: &Worked) -> Markup {
                             li { a href={ (base) "cut-list.csv" } download { (tr!("Cut list (CSV)")) } }
                             li { a href={ (base) "ledger" } download { (tr!("Save the ledger of what is sewn")) } }
                             li { a href={ (base) "sewing" } { (tr!("Sewing, to tick off")) } }
-                            @match asker.as_ref().map(|asker| asker.may) {
-                                None => li { a href={ (base) "share" } { (tr!("Sew with a phone")) } },
-                                Some(Some(May::Make)) => li { a href={ (base) "members" } { (tr!("Share it with members")) } },
-                                Some(_) => {},
-                            }
+                            @if asker::here().is_none() { li { a href={ (base) "share" } { (tr!("Sew with a phone")) } } }
+                            @else { li { a href={ (base) "members" } { (tr!("Share it with members")) } } }
                             li { a href={ (base) "class" } { (tr!("A class that makes it")) } }
                             li { (light()) }
                         }
                     }
                 }
+                (guild::whose())
             }
             main {
                 section.top aria-label=(tr!("Drawing of the quilt")) {
@@ -140,7 +140,6 @@ pub fn workroom(worked: &Worked) -> Markup {
                     div #drawing tabindex="-1" { (PreEscaped(&worked.painted.drawing.svg)) }
                     div #message role="alert" hidden {}
                     p #said role="status" aria-live="polite" {}
-                    @if !asker::may_edit() { p.looking { (tr!("You may look at this quilt and not change it; only its maker can let you.")) } }
                 }
                 section.side aria-label=(tr!("What it is and what can be changed")) {
                     nav.stages aria-label=(tr!("Stages of the work")) {
@@ -182,7 +181,7 @@ pub fn workroom(worked: &Worked) -> Markup {
             }
             dialog #keys aria-labelledby="keys-title" {
                 h2 #keys-title { (tr!("Keys")) }
-                dl { @for (key, what) in keys() { div { dt { kbd { (key) } } dd { (what) } } } }
+                dl { @for (key, what, needed) in keys() { div data-for=[needed] { dt { kbd { (key) } } dd { (what) } } } }
                 form method="dialog" { button { (tr!("Close")) } }
             }
             noscript { p.trouble { (tr!("The workroom needs JavaScript, which it brings itself. The book and the plan can be had without: see the menu.")) } }

@@ -6,29 +6,28 @@ use super::fields::json;
 use super::{answers, join, page, words};
 use crate::asker;
 use crate::room::Worked;
-use crate::share::Role;
 use maud::{Markup, PreEscaped, html};
 use seamfall_draw::progress_svg;
 use seamfall_model::{LedgerEdit, SewnState};
 use seamfall_plan::caution::{MACHINE, NEEDLES};
 use tr::tr;
 
-/// The page: on this machine, from where the workroom can be reached, or for a guest who has a role.
-pub fn page(worked: &Worked, guest: Option<Role>) -> Markup {
-    let (at_home, is_member) = (guest.is_none(), asker::here().is_some());
+/// The page, with all that a maker may do; `whose` says to others whose quilt it is and what they may.
+pub fn page(worked: &Worked, whose: &Markup) -> Markup {
     let base = format!("/q/{}/", worked.id);
     let body = html! {
         body.plain.sewing data-base=(base) data-revision=(worked.stored.revision.0) {
             main {
-                @if at_home || is_member { p.back {
+                p.back {
                     a href=(base.trim_end_matches('/')) { (tr!("Back to the workroom")) }
-                    @if !is_member { " · " a href={ (base) "share" } { (tr!("Sew with a phone")) } }
-                } }
+                    @if asker::here().is_none() { " · " a href={ (base) "share" } { (tr!("Sew with a phone")) } }
+                }
+                (whose)
                 h1 { (worked.quilt.name) }
                 div #message role="alert" hidden {}
                 p #said role="status" aria-live="polite" {}
-                div #sewn { (region(worked, guest.unwrap_or(Role::Tick))) }
-                @if at_home {
+                div #sewn { (region(worked)) }
+                section {
                     h2 { (tr!("The ledger as a file")) }
                     p { a href={ (base) "ledger" } download { (tr!("Save it")) } }
                     label.field for="ledger-file" { span { (tr!("Bring one in, in place of this: a file that ends in .ledger.toml")) } input #ledger-file type="file" accept=".toml" data-bring={ (base) "ledger/import" }; }
@@ -39,9 +38,8 @@ pub fn page(worked: &Worked, guest: Option<Role>) -> Markup {
     page::plain(&tr!("Sewing {name}", name = worked.quilt.name), &body)
 }
 
-/// The picture of it, then sections by how far they are; buttons to tick off where the role allows it.
-pub fn region(worked: &Worked, role: Role) -> Markup {
-    let ticks = role == Role::Tick;
+/// The picture of it, then sections by how far they are, with buttons to tick off.
+pub fn region(worked: &Worked) -> Markup {
     let (quilt, plan) = (&worked.quilt, &worked.plan);
     let at = |state: SewnState| -> Vec<usize> {
         (0..plan.top.sections.len()).filter(|&section| plan.sewn.sections[section].state == state).collect()
@@ -54,10 +52,10 @@ pub fn region(worked: &Worked, role: Role) -> Markup {
             @if !sections.is_empty() {
                 details.sewn id={ "state-" (state.word()) } open[open == Some(state)] {
                     summary { b { (state.said()) } " " span.quiet { (tr!("1 section" | "{n} sections" % sections.len())) } }
-                    @if ticks && let Some(next) = next(state) && sections.len() > 1 {
+                    @if let Some(next) = next(state) && sections.len() > 1 {
                         p { button type="button" id={ "all-" (state.word()) } data-tick=(ticked(worked, &sections, next)) { (tr!("All of these are {next}", next = next.said())) } }
                     }
-                    ul { @for section in sections { (line(worked, section, ticks)) } }
+                    ul { @for section in sections { (line(worked, section)) } }
                 }
             }
         }
@@ -65,7 +63,7 @@ pub fn region(worked: &Worked, role: Role) -> Markup {
             details.sewn #joins {
                 summary { b { (tr!("joins")) } " " span.quiet { (tr!("{count} of {joins} sewn", count = plan.join.steps.iter().filter(|step| step.join.sewn).count(), joins = plan.join.steps.len())) } }
                 (answers::cautions(&[NEEDLES, MACHINE]))
-                (join::steps(&format!("/q/{}/", worked.id), quilt, plan, if ticks { "tick" } else { "look" }))
+                (join::steps(&format!("/q/{}/", worked.id), quilt, plan, "tick"))
             }
         }
     }
@@ -82,7 +80,7 @@ fn ticked(worked: &Worked, sections: &[usize], state: SewnState) -> String {
     json(&LedgerEdit::State { sections: names, state: state.word().to_owned(), from, date: Some("$today".to_owned()) })
 }
 
-fn line(worked: &Worked, number: usize, ticks: bool) -> Markup {
+fn line(worked: &Worked, number: usize) -> Markup {
     let (quilt, plan) = (&worked.quilt, &worked.plan);
     let (section, sewn) = (&plan.top.sections[number], &plan.sewn.sections[number]);
     let places: Vec<&str> = section.places.iter().map(|&place| plan.top.places[place].name.as_str()).collect();
@@ -99,14 +97,14 @@ fn line(worked: &Worked, number: usize, ticks: bool) -> Markup {
                 @if sewn.state == SewnState::Layered && !pattern.paths.is_empty() { br; span.quiet { (words::quilted(quilt, pattern)) } }
                 br; a href={ "/q/" (worked.id) "/section/" (section.name) } { (tr!("How it is quilted")) }
             }
-            @if ticks { div.ticks {
+            div.ticks {
                 @if let Some(next) = next(sewn.state) {
                     button.tick type="button" id={ "tick-" (section.name) } data-tick=(ticked(worked, &[number], next)) { "✓ " (next.said()) }
                 }
                 @if let Some(before) = before && sewn.state != SewnState::Joined {
                     button type="button" id={ "untick-" (section.name) } data-tick=(ticked(worked, &[number], before)) aria-label=(tr!("Only {before}", before = before.said())) { "↶" }
                 }
-            } }
+            }
         }
     }
 }

@@ -39,6 +39,14 @@ fn allows(role: Role) -> String {
     }
 }
 
+/// What one may do who holds a key, for the page that she sees.
+pub fn what(role: Role) -> Markup {
+    html! { p.whose { (match role {
+        Role::Look => tr!("With this key you may look; to tick off what is sewn, ask for a key that may."),
+        Role::Tick => tr!("With this key you may look, and tick off what is sewn."),
+    }) } }
+}
+
 /// `3 h 20 min`.
 fn left(left: Duration) -> String {
     let minutes = left.as_secs().div_ceil(60);

@@ -111,7 +111,7 @@ fn measures(quilt: &Quilt, plan: &Plan) -> Markup {
                     th scope="row" { button.plain type="button" data-go=[element(plan, number)] { (section.name) } }
                     td.nowrap { (show(quilt, section.size.x + allowance)) " × " (show(quilt, section.size.y + allowance)) }
                     td { input.measure id={ "measure-" (section.name) } type="text" inputmode="text" autocomplete="off" aria-label=(tr!("Measured sides of {section}", section = section.name))
-                        value=(sewn.measured.map_or(String::new(), |sides| typed(quilt, sides))) data-section=(section.name); }
+                        value=(sewn.measured.map_or(String::new(), |sides| typed(quilt, sides))) data-section=(section.name) data-for="ledger"; }
                     td { @if let Some(trued) = plan.truing.sections.iter().find(|one| one.section == number) { (verdict(quilt, trued)) } }
                 }
             } }

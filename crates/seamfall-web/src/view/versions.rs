@@ -1,6 +1,6 @@
 //! Versions of a quilt side by side: how they look and what each costs, and the way back to one.
 
-use super::page;
+use super::{guild, page};
 use crate::room::Worked;
 use maud::{Markup, html};
 use seamfall_plan::costs::Cost;
@@ -40,6 +40,7 @@ pub fn page(worked: &Worked, kept: &[Version], columns: &[Column]) -> Markup {
         body.plain.versions {
             main {
                 p.back { a href=(base) { (tr!("Back to {name}", name = quilt.name)) } }
+                (guild::whose())
                 h1 { (tr!("Versions of {name}", name = quilt.name)) }
                 div #message role="alert" hidden {}
                 form.keep data-send=(here) {

@@ -101,7 +101,7 @@ impl Browser {
         self.get(path).status().as_u16()
     }
 
-    fn text(&self, path: &str) -> String {
+    pub fn text(&self, path: &str) -> String {
         let answer = self.get(path);
         assert_eq!(answer.status(), 200, "{path}");
         answer.text().expect("a page")
@@ -113,26 +113,26 @@ impl Browser {
         request.header("content-type", "application/x-www-form-urlencoded").body(body).send().expect("an answer")
     }
 
-    fn post(&self, path: &str, body: &Value) -> Response {
+    pub fn post(&self, path: &str, body: &Value) -> Response {
         self.client.post(format!("{}{path}", self.at)).header("cookie", &self.cookie).json(body).send().expect("an answer")
     }
 
     /// Invites, and gives the key of the link.
-    fn invite(&self, role: &str) -> String {
+    pub fn invite(&self, role: &str) -> String {
         let page = self.form("/members/invite", &[("role", role), ("days", "7")]).text().expect("a page");
         let (_, rest) = page.split_once("/join/").expect("the link is shown");
         rest.split(['"', '<']).next().expect("it ends").to_owned()
     }
 
     /// Brings a quilt in, and gives its number.
-    fn quilt(&self, text: &str) -> i64 {
+    pub fn quilt(&self, text: &str) -> i64 {
         let request = self.client.post(format!("{}/import", self.at)).header("cookie", &self.cookie).body(text.to_owned());
         let open: Value = request.send().expect("an answer").json().expect("where it is");
         open["open"].as_str().expect("a page").rsplit('/').next().expect("a number").parse().expect("a number")
     }
 
     /// Tries an edit, and gives what became of it.
-    fn edits(&self, quilt: i64) -> u16 {
+    pub fn edits(&self, quilt: i64) -> u16 {
         let revision =
             self.get(&format!("/q/{quilt}/revision")).text().ok().and_then(|text| text.parse::<i64>().ok()).unwrap_or(1);
         let edit = json!({ "do": "turn", "row": 0, "number": 0, "times": 1 });
@@ -140,14 +140,14 @@ impl Browser {
     }
 
     /// Tries to tick something off.
-    fn ticks(&self, quilt: i64) -> u16 {
+    pub fn ticks(&self, quilt: i64) -> u16 {
         let revision =
             self.get(&format!("/q/{quilt}/revision")).text().ok().and_then(|text| text.parse::<i64>().ok()).unwrap_or(1);
         let edit = json!({ "do": "state", "sections": ["S1"], "state": "cut", "date": "2026-03-07" });
         self.post(&format!("/q/{quilt}/tick"), &json!({ "revision": revision, "edit": edit })).status().as_u16()
     }
 
-    fn shares(&self, quilt: i64, member: i64, may: &str) -> u16 {
+    pub fn shares(&self, quilt: i64, member: i64, may: &str) -> u16 {
         self.form(&format!("/q/{quilt}/members"), &[("member", &member.to_string()), ("may", may)]).status().as_u16()
     }
 }

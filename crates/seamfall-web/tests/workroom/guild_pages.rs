@@ -15,13 +15,13 @@ async fn sound(page: &Page, what: &str) {
     assert_eq!(page.read(small).await, json!([]), "{what}");
 }
 
-async fn go(page: &Page, path: &str) {
+pub async fn go(page: &Page, path: &str) {
     page.read(&format!("location.assign('{path}'); return 0")).await;
     page.until(&format!("return location.pathname === '{path}' && document.readyState === 'complete'")).await;
 }
 
 /// Presses Enter in a form's field, as a hand does, and waits for the page that answers.
-async fn sends(page: &Page, form: &str, heading: &str) {
+pub async fn sends(page: &Page, form: &str, heading: &str) {
     page.read(&format!("document.querySelector('{form}').requestSubmit(); return 0")).await;
     page.until(&format!(
         "return document.readyState === 'complete' && document.querySelector('h1')?.textContent.includes('{heading}')"

@@ -20,6 +20,7 @@ mod load;
 mod longer;
 mod look;
 mod mind;
+mod offered;
 mod print;
 mod sewing;
 mod words;

@@ -13,7 +13,7 @@ mod students;
 pub use said::said;
 
 use super::fields::json;
-use super::page;
+use super::{guild, page};
 use crate::class::WorkedClass;
 use maud::{Markup, html};
 use seamfall_class::ClassPlan;
@@ -40,6 +40,7 @@ pub fn page(worked: &WorkedClass) -> Markup {
             script src="/assets/class.js" defer {}
             main {
                 p.back { a href=(base.trim_end_matches('/')) { (tr!("Back to {name}", name = quilt.name)) } }
+                (guild::whose())
                 div #message role="alert" hidden {}
                 p #said role="status" aria-live="polite" {}
                 div #class { (region(worked)) }
