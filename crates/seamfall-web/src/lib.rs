@@ -35,7 +35,7 @@ mod view;
 mod wanted;
 
 pub use language::speak;
-pub use routes::api_json;
+pub use routes::{Server, api_json};
 
 use axum::Router;
 use room::Room;

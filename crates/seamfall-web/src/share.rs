@@ -404,6 +404,23 @@ mod tests {
     }
 
     #[test]
+    fn a_page_leads_nowhere_that_the_key_does_not_open() {
+        let Opened { address, keys, .. } = &opened(&[(Role::Look, HOUR), (Role::Tick, HOUR)]);
+        for (key, what) in keys.iter().zip(["you may look; to tick off", "you may look, and tick off"]) {
+            for path in ["/q/1/sewing", "/q/1/section/S1"] {
+                let page = asked(address, path, Some(key)).1;
+                assert_eq!(page.contains(what), path.ends_with("sewing"), "{path}");
+                let links: Vec<&str> = page.split(" href=\"/").skip(1).filter_map(|rest| rest.split(['"', '#']).next()).collect();
+                assert!(links.len() > 4, "{path}: {links:?}");
+                for link in links {
+                    assert_eq!(asked(address, &format!("/{link}"), Some(key)).0, 200, "{path}: {link}");
+                }
+                assert!(!page.contains("ledger/import"), "{path}");
+            }
+        }
+    }
+
+    #[test]
     fn a_key_ends_at_its_hour_and_can_be_taken_back() {
         let Opened { runtime, room, address, keys, .. } = &opened(&[(Role::Tick, HOUR), (Role::Look, HOUR)]);
         let short = Duration::from_millis(300);

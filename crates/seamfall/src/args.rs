@@ -366,4 +366,8 @@ pub enum Schema {
     ClassPlan,
     /// What the workroom's server can be asked for (OpenAPI)
     Api,
+    /// What a guild's server can be asked for (OpenAPI)
+    GuildApi,
+    /// What can be asked for through the door to the local network (OpenAPI)
+    DoorApi,
 }

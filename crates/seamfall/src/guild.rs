@@ -7,7 +7,12 @@ use crate::args::Guild;
 use crate::failure::Failure;
 use crate::workroom;
 use seamfall_web::guild;
+use std::future::Future;
+use std::time::Duration;
 use tr::tr;
+
+/// So long those who are being answered are waited for when the server is told to close; a book takes longer, and is asked for again.
+const LAST_ANSWERS: Duration = Duration::from_secs(10);
 
 /// Serves until interrupted.
 pub fn serve(how: &Guild) -> Result<(), Failure> {
@@ -39,6 +44,47 @@ pub fn serve(how: &Guild) -> Result<(), Failure> {
     runtime.block_on(async {
         listener.set_nonblocking(true).map_err(cannot)?;
         let listener = tokio::net::TcpListener::from_std(listener).map_err(cannot)?;
-        guild::serve(listener, store, &how.name, address).await.map_err(cannot)
+        let closes = Closes::new().map_err(cannot)?;
+        let (close, closing) = tokio::sync::oneshot::channel::<()>();
+        let name = how.name.clone();
+        let serving = tokio::spawn(async move {
+            guild::serve(listener, store, &name, address, async { closing.await.unwrap_or_default() }).await
+        });
+        closes.wait().await;
+        drop(close);
+        // Who is still being answered is waited for, and not for ever.
+        if let Ok(Ok(served)) = tokio::time::timeout(LAST_ANSWERS, serving).await {
+            served.map_err(cannot)?;
+        }
+        eprintln!("{}", tr!("{guild} is closed; everything that was answered is kept.", guild = how.name));
+        Ok(())
     })
+}
+
+/// What closes the server: Ctrl+C, and what a system sends to a service that it stops.
+struct Closes {
+    #[cfg(unix)]
+    stop: tokio::signal::unix::Signal,
+}
+
+impl Closes {
+    #[cfg_attr(not(unix), expect(clippy::unnecessary_wraps, reason = "it cannot fail there"))]
+    fn new() -> std::io::Result<Self> {
+        Ok(Self {
+            #[cfg(unix)]
+            stop: tokio::signal::unix::signal(tokio::signal::unix::SignalKind::terminate())?,
+        })
+    }
+
+    async fn wait(mut self) {
+        let mut interrupt = std::pin::pin!(tokio::signal::ctrl_c());
+        std::future::poll_fn(|turn| {
+            #[cfg(unix)]
+            if self.stop.poll_recv(turn).is_ready() {
+                return std::task::Poll::Ready(());
+            }
+            interrupt.as_mut().poll(turn).map(drop)
+        })
+        .await;
+    }
 }

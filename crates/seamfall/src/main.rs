@@ -169,7 +169,9 @@ fn run(args: Args) -> Result<ExitCode, Failure> {
                     Schema::Plan => seamfall_plan::wire::json_schema(),
                     Schema::Class => seamfall_model::class_json_schema(),
                     Schema::ClassPlan => seamfall_class::json_schema(),
-                    Schema::Api => seamfall_web::api_json(),
+                    Schema::Api => seamfall_web::api_json(seamfall_web::Server::Workroom),
+                    Schema::GuildApi => seamfall_web::api_json(seamfall_web::Server::Guild),
+                    Schema::DoorApi => seamfall_web::api_json(seamfall_web::Server::Door),
                 }
             );
             Ok(ExitCode::SUCCESS)

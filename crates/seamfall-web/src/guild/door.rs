@@ -2,7 +2,7 @@
 //!
 //! In: every request. Out: the request, with her who asks; or a refusal. A quilt that is not hers is refused in the words of one that is not there.
 
-use super::needs::{Needs, needs};
+use super::needs::{Needs, needs, other_methods};
 use super::{Guild, SIGNED_IN, now};
 use crate::asker::{Asker, asked_by};
 use crate::keys::{self, Key};
@@ -11,8 +11,8 @@ use crate::trouble::Trouble;
 use axum::RequestExt;
 use axum::extract::connect_info::ConnectInfo;
 use axum::extract::{MatchedPath, RawPathParams, Request, State};
-use axum::http::Method;
-use axum::http::header::HeaderMap;
+use axum::http::header::{ALLOW, HeaderMap};
+use axum::http::{Method, StatusCode};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Redirect, Response};
 use seamfall_store::{May, MemberId, QuiltId, Role, SessionId, StoreError};
@@ -38,6 +38,8 @@ pub async fn check(State(guild): State<Arc<Guild>>, mut request: Request, next: 
     let route = request.extensions().get::<MatchedPath>().map(|route| route.as_str().to_owned());
     let as_page = *request.method() == Method::GET && !wants_data(request.headers());
     let from = from(&guild, &request);
+    // An address that knows other methods says so to a member, as it does without a guild.
+    let others = route.as_deref().map_or_else(String::new, |route| other_methods(request.method(), route));
     let asks = Asks {
         // What is nowhere is nothing that a stranger is told.
         needs: route.map_or(Needs::Member, |route| needs(request.method(), &route)),
@@ -51,6 +53,7 @@ pub async fn check(State(guild): State<Arc<Guild>>, mut request: Request, next: 
         Ok(Let::In(session, asker, may)) => {
             let viewer = Viewer::member(&asker);
             let answer = match may {
+                _ if !others.is_empty() => (StatusCode::METHOD_NOT_ALLOWED, [(ALLOW, others)]).into_response(),
                 Ok(()) => {
                     request.extensions_mut().insert(From(from));
                     request.extensions_mut().insert(session);

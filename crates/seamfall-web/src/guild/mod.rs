@@ -22,6 +22,7 @@ use crate::share::{A_SECOND, AT_ONCE};
 use crate::trouble::Trouble;
 use axum::Router;
 use seamfall_store::{MemberId, Role, Store, StoreError};
+use std::future::Future;
 use std::io;
 use std::net::{IpAddr, SocketAddr};
 use std::sync::Arc;
@@ -84,12 +85,19 @@ pub fn is_new(store: &Store) -> Result<bool, StoreError> {
     Ok(store.members()?.is_empty())
 }
 
-/// Serves a guild until the future is dropped or the listener fails.
+/// Serves a guild until the future is dropped, the listener fails, or `closing` is over: then what was asked is still answered, and nothing more is heard.
 ///
 /// # Errors
 /// When the listener fails.
-pub async fn serve(listener: TcpListener, store: Store, name: &str, address: Address) -> io::Result<()> {
-    axum::serve(listener, pages(store, name, address).into_make_service_with_connect_info::<SocketAddr>()).await
+pub async fn serve(
+    listener: TcpListener,
+    store: Store,
+    name: &str,
+    address: Address,
+    closing: impl Future<Output = ()> + Send + 'static,
+) -> io::Result<()> {
+    let pages = pages(store, name, address).into_make_service_with_connect_info::<SocketAddr>();
+    axum::serve(listener, pages).with_graceful_shutdown(closing).await
 }
 
 /// What is served, without the network. From where a request comes stands with it as axum's `ConnectInfo`.

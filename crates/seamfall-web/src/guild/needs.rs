@@ -157,6 +157,13 @@ pub fn of(table: &[(&str, &str, Needs)], method: &str, address: &str) -> Needs {
     fitting.min_by_key(|(open, _)| *open).map_or(Shut, |(_, needs)| needs)
 }
 
+/// The methods that a route knows, where it does not know this one.
+pub fn other_methods(method: &Method, route: &str) -> String {
+    let known: Vec<&str> = TABLE.iter().filter(|(_, path, _)| *path == route).map(|(method, ..)| *method).collect();
+    let is_known = known.contains(&method.as_str()) || (method == Method::HEAD && known.contains(&"GET"));
+    if is_known { String::new() } else { known.join(",") }
+}
+
 /// What a request needs; what is not in the table is shut.
 pub fn needs(method: &Method, route: &str) -> Needs {
     let method = if method == Method::HEAD { "GET" } else { method.as_str() };
@@ -195,18 +202,19 @@ mod tests {
         let mut served = routes(single);
         assert!(served.len() > 80, "{}", served.len());
         served.append(&mut routes(include_str!("../routes/guild.rs")));
-        let known: BTreeSet<_> = TABLE.iter().map(|(method, path, _)| ((*method).to_owned(), (*path).to_owned())).collect();
-        assert_eq!(known.len(), TABLE.len(), "each stands there once");
-        assert_eq!(
-            served.difference(&known).collect::<Vec<_>>(),
-            Vec::<&(String, String)>::new(),
-            "served, and not in the table"
-        );
-        assert_eq!(
-            known.difference(&served).collect::<Vec<_>>(),
-            Vec::<&(String, String)>::new(),
-            "in the table, and not served"
-        );
+        agree(&served, TABLE);
+        // The door to the local network has a table of its own.
+        let all = include_str!("../routes/mod.rs");
+        let shared = &all[all.find("pub fn shared(").expect("it is there")..all.find("fn numbered(").expect("it is there")];
+        agree(&routes(shared), crate::share::TABLE);
+    }
+
+    fn agree(served: &BTreeSet<(String, String)>, table: &[(&str, &str, Needs)]) {
+        let known: BTreeSet<_> = table.iter().map(|(method, path, _)| ((*method).to_owned(), (*path).to_owned())).collect();
+        assert_eq!(known.len(), table.len(), "each stands there once");
+        let none = Vec::<&(String, String)>::new();
+        assert_eq!(served.difference(&known).collect::<Vec<_>>(), none, "served, and not in the table");
+        assert_eq!(known.difference(served).collect::<Vec<_>>(), none, "in the table, and not served");
     }
 
     #[test]

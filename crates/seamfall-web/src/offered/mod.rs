@@ -83,6 +83,16 @@ pub const fn word(may: May) -> &'static str {
     }
 }
 
+/// Whether the member who asks would be let in with a request; anybody is where there are no members.
+pub fn may_ask(method: &str, address: &str) -> bool {
+    asker::here().as_ref().and_then(Viewer::member).is_none_or(|viewer| viewer.allows(method, address))
+}
+
+/// Whether she may change the quilt.
+pub fn may_edit() -> bool {
+    may_ask("POST", "/q/0/edit")
+}
+
 /// What of a part of a page is offered to the member who asks; all of it where there are no members.
 pub fn to_her(html: String) -> String {
     match asker::here().as_ref().and_then(Viewer::member) {

@@ -66,7 +66,7 @@ async fn sign_in_page(State(guild): State<Arc<Guild>>, Query(To { to }): Query<T
 }
 
 /// A key that was typed.
-#[derive(Deserialize)]
+#[derive(Deserialize, schemars::JsonSchema)]
 pub struct Typed {
     key: String,
     #[serde(default)]
@@ -144,7 +144,7 @@ async fn join_page(
 }
 
 /// A name that is given.
-#[derive(Deserialize)]
+#[derive(Deserialize, schemars::JsonSchema)]
 pub struct Named {
     name: String,
 }
@@ -256,7 +256,7 @@ fn role_of(word: &str) -> Result<Role, Trouble> {
 }
 
 /// Whom to invite.
-#[derive(Deserialize)]
+#[derive(Deserialize, schemars::JsonSchema)]
 pub struct Invite {
     role: String,
     days: i64,
@@ -292,7 +292,7 @@ async fn take_back(State(guild): State<Arc<Guild>>, Path(invitation): Path<i64>)
 }
 
 /// A role that is given.
-#[derive(Deserialize)]
+#[derive(Deserialize, schemars::JsonSchema)]
 pub struct As {
     role: String,
 }
@@ -341,7 +341,7 @@ async fn shared(State(guild): State<Arc<Guild>>, Path(id): Path<i64>) -> Result<
 }
 
 /// With whom to share.
-#[derive(Deserialize)]
+#[derive(Deserialize, schemars::JsonSchema)]
 pub struct ShareWith {
     member: i64,
     may: String,

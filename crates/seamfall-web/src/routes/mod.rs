@@ -19,7 +19,7 @@ mod print;
 mod sewing;
 mod versions;
 
-pub use api::api_json;
+pub use api::{Server, api_json};
 pub use guild::{LONGEST_NAME, guild};
 pub use pages::scripts;
 

@@ -2,6 +2,7 @@
 
 use super::fields::{self, how, json, swatch};
 use super::{cut, lap, seam, setting, truing, words};
+use crate::offered;
 use crate::room::Worked;
 use crate::seams;
 use maud::{Markup, html};
@@ -38,7 +39,12 @@ pub fn region(worked: &Worked, element: &str) -> Markup {
 }
 
 fn invitation() -> Markup {
-    html! { p.quiet { (tr!("Point at a patch, a frame, the sashing or a band to see what it is and to change it. With the falls shown")) " (" kbd { "f" } "), " (tr!("point at a seam. With the keyboard: move to the drawing, then use the arrows;")) " " kbd { "?" } " " (tr!("lists all keys.")) } }
+    let what = if offered::may_edit() {
+        tr!("Point at a patch, a frame, the sashing or a band to see what it is and to change it. With the falls shown")
+    } else {
+        tr!("Point at a patch, a frame, the sashing or a band to see what it is. With the falls shown")
+    };
+    html! { p.quiet { (what) " (" kbd { "f" } "), " (tr!("point at a seam. With the keyboard: move to the drawing, then use the arrows;")) " " kbd { "?" } " " (tr!("lists all keys.")) } }
 }
 
 fn about_place(worked: &Worked, place: &PlacedBlock, piece: &str) -> Markup {

@@ -65,7 +65,7 @@ fn everywhere(quilt: &Quilt) -> Markup {
         select id=(id) name=(name) data-keep-choice { @for (i, cloth) in quilt.cloths.iter().enumerate() { option value=(cloth.key) selected[i == first] { (cloth.name) } } } } }
     };
     html! {
-        form.card.fields #cloth-everywhere {
+        form.card.fields #cloth-everywhere data-for="edit" {
             h3 { (tr!("Change cloths everywhere")) }
             (pick("everywhere-from", "from", &tr!("This cloth"), 0))
             (pick("everywhere-to", "to", &tr!("And this one"), 1))

@@ -25,7 +25,7 @@ pub fn region(quilt: &Quilt, plan: &Plan) -> Markup {
             0 => { b { (tr!("No meeting stacks.")) } " " (tr!("Wherever seams meet, they fall to opposite sides and nest.")) },
             many => { b { (tr!("1 meeting stacks." | "{n} meetings stack." % many)) } " " (tr!("Everywhere else seams fall to opposite sides and nest.")) },
         } " " (proof(falls.count())) }
-        p.quiet { (tr!("Show the falls on the drawing")) " (" kbd { "f" } ") " (tr!("and point at a seam to set its fall by hand.")) }
+        p.quiet data-for="edit" { (tr!("Show the falls on the drawing")) " (" kbd { "f" } ") " (tr!("and point at a seam to set its fall by hand.")) }
         (answers::cautions(&[IRON]))
         (pressings(quilt, plan))
         (longer(falls))

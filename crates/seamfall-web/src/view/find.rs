@@ -4,6 +4,7 @@
 
 use super::findings;
 use crate::asker;
+use crate::offered;
 use maud::{Markup, html};
 use seamfall_model::{Quilt, starter_blocks};
 use seamfall_plan::Plan;
@@ -81,6 +82,7 @@ pub fn found(base: &str, quilt: &Quilt, plan: &Plan, typed: &str) -> Markup {
     let asked: Vec<String> = parts(typed);
     let mut hits: Vec<(bool, Hit)> = all(base, quilt, plan)
         .into_iter()
+        .filter(is_offered)
         .filter_map(|hit| {
             let own = parts(&format!("{} {}", hit.what, hit.kind));
             let is_met = asked.iter().all(|word| own.iter().any(|each| each.starts_with(word)));
@@ -101,6 +103,18 @@ pub fn found(base: &str, quilt: &Quilt, plan: &Plan, typed: &str) -> Markup {
                 To::Page(to) => a href=(to) { span { (hit.what) } span.quiet { (hit.kind) } },
             } }
         } }
+    }
+}
+
+/// Whether she who asks is offered what is found: a page that she may see, and not what only changes the quilt.
+fn is_offered(hit: &Hit) -> bool {
+    let changes = ["starter-", "cloth-add-name", "everywhere-from", "band-add", "shuffle-block"];
+    match &hit.to {
+        To::Page(page) => offered::may_ask("GET", page),
+        To::Go(to) => {
+            let id = to.strip_prefix("stage:").and_then(|to| to.split(' ').nth(1));
+            !id.is_some_and(|id| changes.iter().any(|each| id.starts_with(each))) || offered::may_edit()
+        }
     }
 }
 

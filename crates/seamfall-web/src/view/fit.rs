@@ -17,7 +17,7 @@ pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
     html! {
         h2 { (tr!("The bed")) }
         @if quilt.bed.is_none() {
-            p { (tr!("For which bed is it? Choose the nearest, then type what you measured: makers differ by an inch.")) }
+            p data-for="edit" { (tr!("For which bed is it? Choose the nearest, then type what you measured: makers differ by an inch.")) }
         }
         div.fields { (standard(quilt)) @if let Some(bed) = &quilt.bed { (sizes(quilt, bed)) } }
         @if let Some(fit) = &plan.fit {

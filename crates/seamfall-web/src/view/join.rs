@@ -31,7 +31,7 @@ pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
         (manner(quilt, plan))
         h2 { (tr!("Step by step")) }
         @if !joins.steps.is_empty() {
-            p { b { (tr!("{done} of {joins}", done, joins = tr!("1 join" | "{n} joins" % joins.steps.len()))) } " " (tr!("sewn.")) " " a href={ (base) "sewing#joins" } { (tr!("To tick off at the machine")) } }
+            p { b { (tr!("{done} of {joins}", done, joins = tr!("1 join" | "{n} joins" % joins.steps.len()))) } " " (tr!("sewn.")) " " a data-for="tick" href={ (base) "sewing#joins" } { (tr!("To tick off at the machine")) } }
             (answers::cautions(&[NEEDLES, MACHINE]))
             div.join-map { (PreEscaped(join_map_svg(quilt, plan))) }
             (steps(base, quilt, plan, "note"))

@@ -32,7 +32,7 @@ pub fn section(base: &str, quilt: &Quilt, id: ClothId, photos: &Photos) -> Marku
                 input id=(named("across")) name="width" type="text" required autocomplete="off" placeholder=(usual_width(quilt)); }
             button type="submit" { (tr!("Bring it in")) }
         }
-        p.quiet { (tr!("Lay a ruler along the lower edge when you take it. It is made smaller, and what the camera noted with it, such as the place, is thrown away.")) }
+        p.quiet data-for="edit" { (tr!("Lay a ruler along the lower edge when you take it. It is made smaller, and what the camera noted with it, such as the place, is thrown away.")) }
     }
 }
 

@@ -49,7 +49,7 @@ fn turns(quilt: &Quilt) -> Markup {
         ("chance", tr!("By chance")),
     ];
     html! {
-        section.card {
+        section.card data-for="shuffle" {
             h3 { (tr!("Try other turns")) }
             label.field for="shuffle-block" { span { (tr!("Of")) }
                 select #shuffle-block data-keep-choice {

@@ -20,7 +20,7 @@ pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
     html! {
         h2 { (tr!("To what size to trim")) }
         @if truing.sections.is_empty() {
-            p { (tr!("Nothing is measured yet. Measure each section from raw edge to raw edge when it is quilted, and type it in below: one number where all sides are alike, width x height, or lower; right; upper; left.")) }
+            p { (tr!("Nothing is measured yet.")) " " span data-for="ledger" { (tr!("Measure each section from raw edge to raw edge when it is quilted, and type it in below: one number where all sides are alike, width x height, or lower; right; upper; left.")) } }
         } @else {
             (sizes(quilt, plan))
             @if let Some(size) = &truing.size {
@@ -31,7 +31,7 @@ pub fn region(base: &str, quilt: &Quilt, plan: &Plan) -> Markup {
         }
         h2 { (tr!("What is there")) }
         div.progress-picture { (PreEscaped(progress_svg(quilt, plan))) }
-        p { a href={ (base) "sewing" } { (tr!("To tick off, on a phone too")) } }
+        p data-for="tick" { a href={ (base) "sewing" } { (tr!("To tick off, on a phone too")) } }
         (measures(quilt, plan))
     }
 }

@@ -170,6 +170,27 @@ impl Page {
         self.settle().await;
     }
 
+    /// Presses keys one after another, wherever the focus is, and waits for nothing: the last may lead to another page.
+    pub async fn keys(&self, keys: &str) {
+        let mut chain = self.handle().action_chain();
+        for key in keys.chars() {
+            chain = chain.key_down(key).key_up(key);
+        }
+        chain.perform().await.expect("keys are pressed");
+    }
+
+    /// Presses Tab until the focus is on an element.
+    pub async fn tab_to(&self, css: &str) {
+        let is_there = format!("return document.activeElement?.matches('{css}') ?? false");
+        for _ in 0..100 {
+            if self.read(&is_there).await == json!(true) {
+                return;
+            }
+            self.keys("\u{e004}").await;
+        }
+        panic!("the focus does not come to {css}");
+    }
+
     /// Types over what a field holds and leaves it.
     pub async fn fill(&self, css: &str, text: &str) {
         let field = self.driver.find(By::Css(css)).await.unwrap_or_else(|error| panic!("{css}: {error}"));

@@ -36,7 +36,7 @@ impl Guild {
         let public = name.map_or_else(|| seamfall_web::guild::Address::plain(address), |name| name.parse().expect("an address"));
         let first = seamfall_web::guild::invite_keeper(&store, &public).expect("it is written");
         let first = first.split_once("/join/").expect("a link").1.to_owned();
-        runtime.spawn(seamfall_web::guild::serve(listener, store, "Patch and Thimble", public));
+        runtime.spawn(seamfall_web::guild::serve(listener, store, "Patch and Thimble", public, std::future::pending()));
         Self { address, first, folder, _runtime: runtime }
     }
 

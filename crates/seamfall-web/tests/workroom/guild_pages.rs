@@ -80,3 +80,43 @@ fn the_pages_of_a_guild_hold_on_a_phone() {
 fn the_pages_of_a_guild_hold_on_a_desk() {
     walk(Window::Desk);
 }
+
+const ENTER: &str = "\u{e007}";
+
+/// Goes to an element with Tab, presses Enter there, and waits for what follows.
+async fn enters(page: &Page, css: &str, then: &str) {
+    page.tab_to(css).await;
+    page.keys(ENTER).await;
+    page.until(&format!("return document.readyState === 'complete' && Boolean({then})")).await;
+}
+
+/// Source: WCAG 2.2, 2.1.1: all that the pages do can be done by keyboard alone.
+#[test]
+fn a_keeper_joins_changes_a_role_and_takes_a_member_away_by_keyboard_alone() {
+    let guild = Guild::new();
+    let runtime = tokio::runtime::Builder::new_multi_thread().worker_threads(1).enable_all().build().expect("a runtime");
+    runtime.block_on(async {
+        let page = Page::open(&format!("http://{}/join/{}", guild.address, guild.first), Window::Desk).await;
+        page.tab_to("#join-name").await;
+        page.keys(&format!("Ada Lovejoy{ENTER}")).await;
+        page.until("return document.querySelector('h1')?.textContent.includes('You are a member')").await;
+        enters(&page, "a[href=\"/quilts\"]", "location.pathname === '/quilts'").await;
+        enters(&page, "nav a[href=\"/members\"]", "document.getElementById('invite-role')").await;
+        enters(&page, "form[action=\"/members/invite\"] button", "document.getElementById('made')").await;
+        let link = page.read("return document.querySelector('#made .written').textContent").await;
+        let link = link.as_str().and_then(|link| link.rsplit('/').next()).expect("a key").to_owned();
+        std::thread::scope(|other| other.spawn(|| guild.joined(&link, "Ruth")).join().expect("she joins"));
+        enters(&page, "nav a[href=\"/members\"]", "document.querySelector('#member-2')").await;
+        for (role, word) in [("keeper", "keeper"), ("member", "member")] {
+            let summary = "#member-2 summary";
+            enters(&page, summary, "document.querySelector('#member-2 details').open").await;
+            let changes = format!("form[action$=\"/2/role\"]:has([value={role}]) button");
+            enters(&page, &changes, &format!("document.querySelector('#member-2 p.quiet')?.textContent.startsWith('{word}')"))
+                .await;
+        }
+        enters(&page, "#member-2 summary", "document.querySelector('#member-2 details').open").await;
+        enters(&page, "form[action$=\"/2/remove\"] button", "!document.querySelector('#member-2')").await;
+        assert_eq!(page.read("return document.querySelectorAll('.members > li').length").await, 1);
+        page.close().await;
+    });
+}

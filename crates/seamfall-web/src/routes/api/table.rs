@@ -40,6 +40,8 @@ pub enum Body {
     None,
     /// Data of a type.
     Json(Make),
+    /// The fields of a form, as a browser sends it.
+    Form(Make),
     /// A file, said to be of one of these kinds.
     Bytes(&'static [&'static str]),
 }
@@ -55,13 +57,16 @@ pub enum Answer {
     Goes(&'static str),
 }
 
-const PAGE: Answer = Answer::Is(&["text/html"]);
-const SVG: Answer = Answer::Is(&["image/svg+xml"]);
+/// A page.
+pub const PAGE: Answer = Answer::Is(&["text/html"]);
+/// A drawing.
+pub const SVG: Answer = Answer::Is(&["image/svg+xml"]);
 const TOML: Answer = Answer::Is(&["application/toml"]);
 const PDF: Answer = Answer::Is(&["application/pdf"]);
 const TEXT: Body = Body::Bytes(&["application/toml", "text/plain"]);
 
-fn of<T: schemars::JsonSchema>(generator: &mut SchemaGenerator) -> Schema {
+/// The schema of a type.
+pub fn of<T: schemars::JsonSchema>(generator: &mut SchemaGenerator) -> Schema {
     generator.subschema_for::<T>()
 }
 
@@ -69,15 +74,18 @@ const fn must(name: &'static str, kind: &'static str) -> Query {
     Query { name, required: true, kind }
 }
 
-const fn may(name: &'static str, kind: &'static str) -> Query {
+/// What may be asked.
+pub const fn may(name: &'static str, kind: &'static str) -> Query {
     Query { name, required: false, kind }
 }
 
-const fn get(path: &'static str, what: &'static str, query: &'static [Query], answer: Answer) -> Endpoint {
+/// Something to get.
+pub const fn get(path: &'static str, what: &'static str, query: &'static [Query], answer: Answer) -> Endpoint {
     Endpoint { method: "get", path, what, query, body: Body::None, answer }
 }
 
-const fn post(path: &'static str, what: &'static str, body: Body, answer: Answer) -> Endpoint {
+/// Something to do.
+pub const fn post(path: &'static str, what: &'static str, body: Body, answer: Answer) -> Endpoint {
     Endpoint { method: "post", path, what, query: &[], body, answer }
 }
 
@@ -87,6 +95,15 @@ macro_rules! data {
         post($path, $what, Body::Json(of::<$in>), Answer::Json(of::<$out>))
     };
 }
+
+/// A form in, and what comes back.
+macro_rules! form {
+    ($path:literal, $what:literal, $in:ty => $out:expr) => {
+        post($path, $what, Body::Form(of::<$in>), $out)
+    };
+}
+
+pub(super) use {data, form};
 
 type Open = routes::files::Open;
 type Repaint = repaint::Repaint;
@@ -240,15 +257,15 @@ pub const ENDPOINTS: &[Endpoint] = &[
 
 #[cfg(test)]
 mod tests {
-    use super::ENDPOINTS;
+    use super::super::guild::{DOOR, GUILD};
+    use super::{ENDPOINTS, Endpoint};
     use std::collections::BTreeSet;
 
-    /// Whatever the router of the workroom names, by its text: `.route("/begin", get(begin::page).post(begin::create))`.
-    #[test]
-    fn exactly_what_is_served_is_described() {
-        let source = include_str!("../mod.rs");
-        let all =
-            source.split("pub fn all(").nth(1).and_then(|rest| rest.split("\n}").next()).expect("the router of the workroom");
+    const WORKROOM_AND_DOOR: &str = include_str!("../mod.rs");
+
+    /// Whatever a router names, by its text: `.route("/begin", get(begin::page).post(begin::create))`.
+    fn served<'a>(source: &'a str, router: &str) -> BTreeSet<(&'a str, &'static str)> {
+        let all = source.split(router).nth(1).and_then(|rest| rest.split("\n}").next()).expect("the router");
         let mut served = BTreeSet::new();
         for route in all.split(".route(\"").skip(1) {
             let (path, rest) = route.split_once('"').expect("an address in quotes");
@@ -259,14 +276,27 @@ mod tests {
                 }
             }
         }
-        let described: BTreeSet<_> = ENDPOINTS.iter().map(|endpoint| (endpoint.path, endpoint.method)).collect();
-        assert_eq!(described.len(), ENDPOINTS.len(), "one is described twice");
-        let missing: Vec<_> = served.difference(&described).collect();
-        let gone: Vec<_> = described.difference(&served).collect();
-        assert!(
-            missing.is_empty() && gone.is_empty(),
-            "write into the table of `routes/api/table.rs`: {missing:?}; take out of it: {gone:?}"
-        );
-        assert!(served.len() > 80);
+        served
+    }
+
+    #[test]
+    fn exactly_what_is_served_is_described() {
+        let guild = include_str!("../guild.rs");
+        for (source, router, table, least) in [
+            (WORKROOM_AND_DOOR, "pub fn all(", ENDPOINTS, 80),
+            (guild, "pub fn guild(", GUILD, 15),
+            (WORKROOM_AND_DOOR, "pub fn shared(", DOOR, 9),
+        ] {
+            let served = served(source, router);
+            let described: BTreeSet<_> = table.iter().map(|endpoint: &Endpoint| (endpoint.path, endpoint.method)).collect();
+            assert_eq!(described.len(), table.len(), "one is described twice");
+            let missing: Vec<_> = served.difference(&described).collect();
+            let gone: Vec<_> = described.difference(&served).collect();
+            assert!(
+                missing.is_empty() && gone.is_empty(),
+                "{router}: write into the table in `routes/api`: {missing:?}; take out of it: {gone:?}"
+            );
+            assert!(served.len() >= least, "{router}");
+        }
     }
 }

@@ -88,7 +88,7 @@ fn begin() -> Markup {
             label.field for="begin-last" { span { (tr!("The day on which all quilts are done")) } input #begin-last name="last_day" type="date" required; }
             div.whole { button type="submit" { (tr!("Begin the class")) } }
         }
-        p.quiet { (tr!("Students begin as Student 1, Student 2 and so on; names you write stay on this machine.")) }
+        p.quiet data-for="class/begin" { (tr!("Students begin as Student 1, Student 2 and so on; names you write stay on this machine.")) }
     }
 }
 
