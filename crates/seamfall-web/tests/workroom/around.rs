@@ -42,7 +42,7 @@ fn what_is_looked_for_is_found_by_the_keyboard() {
         assert_eq!(page.wait_for(&axe_on("$('find')")).await, json!([]));
         page.press(&[], '\u{e007}').await;
         page.until(
-            "return !$('find').open && !$('stage-cloths').hidden && $('cloth-rust-card').contains(document.activeElement)",
+            "return !$('find').open && !$('stage-cloths').hidden && $('cloth-rust-card')?.contains(document.activeElement)",
         )
         .await;
 
