@@ -29,14 +29,14 @@ KEEPER, LEAVER, *MEMBERS = os.environ.get("SEAMFALL_COOKIES", "  ").split(" ")
 KEEPS = "/members/invit"
 
 
-def cookie(path):
+def cookie(method, path):
     if path.startswith(KEEPS):
         return KEEPER
-    return LEAVER if path.startswith("/sign-out") else chance.choice(MEMBERS)
+    return LEAVER if method == "POST" and path.startswith("/sign-out") else chance.choice(MEMBERS)
 
 
 def revision(base, quilt):
-    asked = urllib.request.Request(f"{base}/q/{quilt}/revision", headers={"cookie": cookie("")} if KEEPER else {})
+    asked = urllib.request.Request(f"{base}/q/{quilt}/revision", headers={"cookie": cookie("GET", "")} if KEEPER else {})
     try:
         with urllib.request.urlopen(asked, timeout=30) as answer:
             return int(answer.read())
@@ -56,7 +56,7 @@ def map_path_parameters(context, path_parameters):
 def before_call(context, case, kwargs):
     if KEEPER:
         case.cookies = {}
-        case.headers = {**(case.headers or {}), "Cookie": cookie(case.operation.path)}
+        case.headers = {**(case.headers or {}), "Cookie": cookie(case.method.upper(), case.operation.path)}
     body = case.body
     if isinstance(body, dict) and isinstance(body.get("revision"), int) and chance.random() < 0.75:
         base = case.operation.base_url

@@ -20,6 +20,9 @@ const ASKS: &str = "6";
 /// And of a guild, whose workroom is that of a single maker.
 const GUILD_ASKS: &str = "1";
 
+/// And to what it has of its own.
+const GUILDS_OWN_ASKS: &str = "4";
+
 /// What is asked of every answer: that the server has no fault, and that status, kind and form are those that are described; that no method is served that
 /// is not described, and what breaks the form of a question is refused.
 const CHECKS: &str =
@@ -31,8 +34,9 @@ fn fuzzer() -> PathBuf {
     readers.join("bin/schemathesis")
 }
 
-/// Has the fuzzer ask a server for everything that it says it has, `asks` questions to each address. In a guild it is given the `cookies` that it comes with.
-fn asked_for_everything(url: &str, folder: &Path, asks: &str, phases: &str, cookies: &[String]) {
+/// Has the fuzzer ask a server for everything that it says it has, `asks` questions to each address, in `words` of the fuzzer's own. In a guild it is
+/// given the `cookies` that it comes with.
+fn asked_for_everything(url: &str, folder: &Path, asks: &str, words: &[&str], cookies: &[String]) {
     let asks = std::env::var("SEAMFALL_ASKS").unwrap_or_else(|_| asks.to_owned());
     let hooks = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../xtask/readers");
     // What a guild does not tell a stranger its description is told here.
@@ -44,7 +48,8 @@ fn asked_for_everything(url: &str, folder: &Path, asks: &str, phases: &str, cook
         .arg("run")
         .arg(&description)
         .args(["--url", url, "--seed", "20261126", "--max-examples", &asks, "--checks", CHECKS])
-        .args(["--phases", phases, "--request-timeout", "120", "--no-shrink", "--no-color"])
+        .args(words)
+        .args(["--request-timeout", "120", "--no-shrink", "--no-color"])
         .args(["--generation-database", "none"])
         .current_dir(folder)
         .env("PYTHONPATH", &hooks)
@@ -85,7 +90,7 @@ fn the_server_answers_as_it_is_described() {
     for demo in ["tide-pool", "market-rows"] {
         assert!(client().post(format!("{}/new/{demo}", server.url)).send().expect("it answers").status().is_success());
     }
-    asked_for_everything(&server.url, folder.path(), ASKS, "examples,coverage,fuzzing", &[]);
+    asked_for_everything(&server.url, folder.path(), ASKS, &["--phases", "examples,coverage,fuzzing"], &[]);
     // It still serves.
     assert!(client().get(format!("{}/quilts", server.url)).send().expect("it answers").status().is_success());
     server.kill();
@@ -117,7 +122,9 @@ fn a_guild_answers_a_member_as_it_is_described() {
     let described: serde_json::Value = guild.get("/api.json", &maker).json().expect("a description");
     assert_eq!(described["paths"]["/q/{id}/edit"]["post"]["x-needs"], "edit");
     let all: Vec<String> = std::iter::once(keeper).chain(cookies).collect();
-    asked_for_everything(&guild.url, folder.path(), GUILD_ASKS, "fuzzing", &all);
+    asked_for_everything(&guild.url, folder.path(), GUILD_ASKS, &["--phases", "fuzzing"], &all);
+    let its_own = ["--phases", "coverage,fuzzing", "--include-path-regex", r"^/(sign|join|me)|/members"];
+    asked_for_everything(&guild.url, folder.path(), GUILDS_OWN_ASKS, &its_own, &all);
     assert_eq!(guild.get("/quilts", &maker).status(), 200, "it still serves");
     drop(guild);
     holds(folder.path());

@@ -236,7 +236,7 @@ mod tests {
     #[test]
     fn an_address_needs_what_its_route_needs() {
         for (method, path, needs) in TABLE {
-            let address = path.replace('{', "").replace('}', "");
+            let address = path.replace(['{', '}'], "");
             assert_eq!(of(TABLE, method, &address), *needs, "{method} {path}");
         }
         assert_eq!(of(TABLE, "GET", "/q/1/edit"), Shut);

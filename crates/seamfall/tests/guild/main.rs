@@ -52,13 +52,13 @@ fn what_cannot_be_right_is_refused_with_what_to_do() {
     let cases: [(&[&str], i32, &[&str]); 9] = [
         (&[], 2, &["it is not said where the guild is kept", "--data"]),
         (&["--data", &data, "--listen", "everywhere"], 2, &["everywhere", "--listen"]),
-        (&["--data", &data, "--listen", &taken.0], 2, &[&taken.0, "is another program listening there"]),
+        (&["--data", &data, "--listen", &taken.0], 4, &[&taken.0, "is another program listening there"]),
         (&["--data", &data, "--address", "ftp://quilts.example"], 2, &["ftp://quilts.example", "https://"]),
         (&["--data", &data, "--address", "https://quilts.example/guild"], 2, &["https://quilts.example/guild"]),
         (&["--data", &data, "--database", "postgres://localhost/x"], 2, &["--data", "--database"]),
-        (&["--data", &path(&file)], 2, &["a-file"]),
-        (&["--data", &path(broken.path())], 2, &["cannot be used", "nothing was changed"]),
-        (&["--database", "postgres://seamfall@127.0.0.1:1/seamfall"], 2, &["cannot be used", "docs/guild.md"]),
+        (&["--data", &path(&file)], 4, &["a-file"]),
+        (&["--data", &path(broken.path())], 4, &["cannot be used", "nothing was changed"]),
+        (&["--database", "postgres://seamfall@127.0.0.1:1/seamfall"], 4, &["cannot be used", "docs/guild.md"]),
     ];
     for (words, code, wanted) in cases {
         let Output { status, stdout, stderr } =
