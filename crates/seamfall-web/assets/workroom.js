@@ -274,10 +274,13 @@ function lessCloth() {
     busy.then(() => { if ($("less-cloth")?.dataset.left === left && mayLook && !lookingAt) step(); });
   }
   async function step() {
+    const left = line.dataset.left;
     lookingAt = true;
     await send("cloth/search");
     lookingAt = false;
-    lessCloth();
+    // Nothing came of it: the server is away, or asks for patience.
+    if ($("less-cloth")?.dataset.left === left) setTimeout(lessCloth, 4000);
+    else lessCloth();
   }
 }
 

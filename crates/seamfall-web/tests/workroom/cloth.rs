@@ -121,3 +121,15 @@ fn the_page_for_the_table_fits_a_phone() {
         page.close().await;
     });
 }
+
+/// A server that was stopped is asked now and then whether it is back, not as fast as the browser can.
+#[test]
+fn what_goes_on_by_itself_waits_where_nobody_answers() {
+    on(SMALL, Window::Desk, "~", |page, _| async move {
+        let nobody = "window.asked_for = 0; window.fetch = () => { asked_for += 1; return Promise.reject(new TypeError('nobody')); };
+            $('cut').innerHTML = '<p id=\"less-cloth\" data-left=\"3\"></p><button id=\"less-cloth-stop\"></button><button id=\"less-cloth-go\"></button>';
+            delete $('cut').dataset.stale; stage('cut'); setTimeout(() => done(asked_for), 1500);";
+        let asked = page.wait_for(nobody).await.as_u64().expect("a number");
+        assert!((1..=3).contains(&asked), "{asked} requests in a second and a half");
+    });
+}

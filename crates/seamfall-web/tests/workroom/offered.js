@@ -91,24 +91,27 @@ function kinds() {
   return [...first.values()];
 }
 
-/** Goes through the whole workroom. */
-async function useWorkroom() {
-  for (const { dataset } of document.querySelectorAll("[data-stage]")) {
-    stage(dataset.stage);
+/** Uses what a stage has. */
+async function useStage(name) {
+  stage(name);
+  await settled();
+  await useAll($(`stage-${name}`));
+}
+
+/** Uses what is offered about each kind of thing that the drawing has, in a stage. */
+async function useAbout(name) {
+  for (const id of name === "set" ? kinds() : [document.querySelector("g.place").id]) {
+    stage(name);
+    await choose(id, true);
     await settled();
-    await useAll(document.querySelector(".side"));
+    if (!chosen) continue;
+    if (name === "set") await pressAll();
+    await useAll($("about"));
   }
-  await useAll();
-  for (const name of ["set", "lap", "true"]) {
-    for (const id of name === "set" ? kinds() : [document.querySelector("g.place").id]) {
-      stage(name);
-      await choose(id, true);
-      await settled();
-      if (!chosen) continue;
-      if (name === "set") await pressAll();
-      await useAll($("about"));
-    }
-  }
+}
+
+/** The same of a seam. */
+async function useSeam() {
   await choose(document.querySelector("g.place").id, true);
   await settled();
   document.querySelector("#seams-of-place")?.click();

@@ -100,16 +100,22 @@ async fn asked(shared: &Shared, page: &Page) -> BTreeSet<String> {
     let mut all = BTreeSet::new();
     for path in ["", "/sewing", "/versions", "/class", "/print", "/drape", "/section/S1", "/cloth/night"] {
         go(page, &shared.path(path)).await;
-        let using = if path.is_empty() { "useWorkroom()" } else { "useAll()" };
-        let script = format!(
-            "{}\n{using}.then(() => done([...recorded]), (error) => done([`${{error.stack}}`]));",
-            include_str!("offered.js")
-        );
-        let found = page.wait_long_for(&script).await;
-        for one in found.as_array().expect("a list") {
-            let one = one.as_str().expect("a text");
-            assert!(one.starts_with("GET /") || one.starts_with("POST /"), "{path}: {one}");
-            all.insert(one.to_owned());
+        // A script of its own for each step: a browser on a busy machine takes its time.
+        let mut steps = vec!["useAll()".to_owned()];
+        if path.is_empty() {
+            steps.extend(STAGES.iter().map(|stage| format!("useStage('{stage}')")));
+            steps.extend(["set", "lap", "true"].map(|stage| format!("useAbout('{stage}')")));
+            steps.push("useSeam()".to_owned());
+        }
+        page.read(&format!("(0, eval)({}); return 0", json!(include_str!("offered.js")))).await;
+        for step in steps {
+            let script = format!("{step}.then(() => done([...recorded]), (error) => done([`${{error.stack}}`]));");
+            let found = page.wait_long_for(&script).await;
+            for one in found.as_array().expect("a list") {
+                let one = one.as_str().expect("a text");
+                assert!(one.starts_with("GET /") || one.starts_with("POST /"), "{path}: {one}");
+                all.insert(one.to_owned());
+            }
         }
     }
     all
