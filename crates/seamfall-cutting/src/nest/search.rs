@@ -212,13 +212,13 @@ impl Tried<'_> {
         self.keep(Bed::new(self.meetings, self.width, laid));
     }
 
-    /// Adds so many of a kind in the pattern that is shortest for that number.
+    /// Adds so many of a kind in the pattern that is shortest for that number; box beside box where it has none, as a needle.
     fn add_block(&mut self, laid: &mut Vec<Laid>, kind: usize, count: usize) {
         self.steps += (count * BLOCK_STEPS) as u64;
         let blocks = self.kinds[kind].patterns.iter().filter_map(|pattern| block(self.meetings, pattern, self.width, count));
-        if let Some(least) = blocks.min_by(|a, b| a.length.total_cmp(&b.length)) {
-            drop_block(self.meetings, laid, &least.laid, self.width);
-        }
+        let least = blocks.min_by(|a, b| a.length.total_cmp(&b.length)).map(|block| block.laid);
+        let block = least.unwrap_or_else(|| in_boxes(self.meetings, &self.kinds[kind].shapes, self.width, count));
+        drop_block(self.meetings, laid, &block, self.width);
     }
 
     /// One kind in its pattern of that rank, at the whole width and at less, and the others where there is room.
@@ -332,6 +332,18 @@ fn put(bed: &mut Bed, shapes: &[usize], count: usize, limit: f64, side: Side) ->
         bed.laid.push(laid);
     }
     count
+}
+
+/// So many pieces in rows, each in a box of its own, in the turn that is lowest.
+fn in_boxes(meetings: &Meetings, shapes: &[usize], width: f64, count: usize) -> Vec<Laid> {
+    let step =
+        |shape: usize| Vec2::new(meetings.shapes[shape].width + meetings.gap, meetings.shapes[shape].height + meetings.gap);
+    let in_a_row = |shape: usize| (((width + meetings.gap + HAIR) / step(shape).x) as usize).clamp(1, count);
+    let length = |shape: usize| count.div_ceil(in_a_row(shape)) as f64 * step(shape).y;
+    let lowest = shapes.iter().copied().min_by(|&a, &b| length(a).total_cmp(&length(b))).expect("a template has a shape");
+    let (step, in_a_row) = (step(lowest), in_a_row(lowest));
+    let place = |number: usize| Vec2::new((number % in_a_row) as f64 * step.x, (number / in_a_row) as f64 * step.y);
+    (0..count).map(|number| Laid { shape: lowest, at: place(number) }).collect()
 }
 
 /// Lets a block down on the pieces that lie, as one.

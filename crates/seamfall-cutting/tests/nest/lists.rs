@@ -81,6 +81,21 @@ fn very_many_copies_come_in_equal_strips() {
     assert!(nesting.strips.len() < 20 && nesting.density() > 0.75, "{} strips, {}", nesting.strips.len(), nesting.density());
 }
 
+/// Of needles no pattern is made; they were once left out.
+#[test]
+fn pieces_like_needles_are_laid_too() {
+    for gap in ["0", "0.25"] {
+        let list = format!(
+            r#"{{"strip_width": 42, "kerf": {gap}, "items": [
+            {{"id": "needle", "polygon": [[4.5, 1.9486], [3.37525, 0], [3.375, 0]], "count": 60}},
+            {{"id": "half", "polygon": [[4.5, 0], [3.375, 1.9486], [1.125, 1.9486], [0, 0]], "count": 6, "turns": [0, 180]}}]}}"#
+        );
+        let Task::Templates(list) = read(&list, None).expect("a good list").task else { panic!("it is a list of templates") };
+        let nesting = cut(&list.templates, list.cloth, Budget::QUICK).expect("they can be cut");
+        check::layout(&list.templates, list.cloth, &nesting);
+    }
+}
+
 #[test]
 fn a_layout_is_written_strip_by_strip() {
     let list = instance("tumblers-54");
