@@ -130,7 +130,7 @@ impl Figure {
         match (self.name, self.working.rounding) {
             (name, _) if name.starts_with("remains") => format!("{} %", decimal(self.working.value * 100.0, 1)),
             ("weight", _) => format!("{} g", decimal(self.working.value, 0)),
-            ("hours", _) => crate::words::hours(self.working.value),
+            ("hours" | "sewing-down", _) => crate::words::hours(self.working.value),
             (name, _) if name.ends_with("-area") => format!("{} sq {}", decimal(self.working.value, 2), ruler.measure.sign()),
             // Tables round the side of a square up to a whole inch.
             (name, Rounding::Whole) if !name.starts_with("square") => decimal(self.working.value, 0),

@@ -238,6 +238,8 @@ mod tests {
         assert_eq!(value(&ask(52.0, 64.0, 2.25, 40.0, 20.0), "length"), 252.0);
         assert_eq!(value(&ask(63.0, 87.0, 2.5, 40.0, 0.0), "length"), 300.0);
         assert_eq!(value(&ask(63.0, 87.0, 2.5, 40.0, 0.0), "sewing-down"), 3.125);
+        let sewing_down = ask(63.0, 87.0, 2.5, 40.0, 0.0).figures.into_iter().find(|figure| figure.name == "sewing-down");
+        assert_eq!(sewing_down.expect("it is there").shown(inches()), "3.1 h");
         assert_eq!(value(&ask(50.0, 60.0, 2.0, 40.0, 2.0), "strips"), 6.0);
         // `edges.bind.cottonpatch_40x50`: 4.29 strips there, which cannot be cut: five here, as its note has it.
         assert_eq!(value(&ask(40.0, 50.0, 3.5, 42.0, 0.0), "strips"), 5.0);
