@@ -30,9 +30,13 @@ fn any_outline() -> impl Strategy<Value = Loop> {
     prop_oneof![3 => any_polygon(), 1 => any_blade()]
 }
 
-/// A star-shaped polygon: corners at rising angles, near and far. Hollow corners are likely.
+/// A star-shaped polygon: corners at rising angles, near and far, none half round from the last, or it might cross itself. Hollow corners are likely.
 fn any_polygon() -> impl Strategy<Value = Loop> {
-    prop::collection::vec((0.15f64..1.0, 0.6f64..3.0), 3..9).prop_map(|corners| {
+    let corners = prop::collection::vec((0.15f64..1.0, 0.6f64..3.0), 3..9).prop_filter("no step is half round", |corners| {
+        let whole: f64 = corners.iter().map(|(step, _)| step).sum();
+        corners.iter().all(|(step, _)| *step < whole / 2.0)
+    });
+    corners.prop_map(|corners| {
         let whole: f64 = corners.iter().map(|(step, _)| step).sum();
         let mut angle = 0.0;
         let points = corners.iter().map(|&(step, reach)| {
