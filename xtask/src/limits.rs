@@ -20,7 +20,7 @@ const GROUPS: &[Group] = &[
     (
         "What one request may take",
         "A body of more bytes than a quilt file may have is refused with 413 before it is read whole; a photograph has a limit of its own, below. Work is done by so many threads at a time and nobody else's; the wait for a turn \
-         counts. Work stops when the browser goes away, between one cloth and the next, between the steps of a photograph, and anywhere while a book is set.",
+         counts. Work stops when the browser goes away: in a plan, in a search, between the steps of a photograph, and anywhere while a book is set.",
         &[
             ("seamfall-web/src/wanted.rs", &["LONGEST"]),
             ("seamfall-web/src/room.rs", &["AT_ONCE", "ONE_MAKER", "GUILD", "LAYOUTS"]),
@@ -64,9 +64,10 @@ const GROUPS: &[Group] = &[
         "Searches are counted in steps, not in seconds, so that a plan is the same on every machine. What reaches a limit keeps the best that was found, with its bound, or is left \
          out with a finding.",
         &[
-            ("seamfall-plan/src/draft/crowd.rs", &["MOST"]),
+            ("seamfall-plan/src/draft/crowd.rs", &["MOST", "MOST_IN_ALL"]),
             ("seamfall-plan/src/lap/lines.rs", &["MOST_EDGES"]),
-            ("seamfall-plan/src/lap/pattern.rs", &["MOST_EDGES"]),
+            ("seamfall-plan/src/lap/sections.rs", &["MOST_IN_ALL"]),
+            ("seamfall-plan/src/lap/pattern.rs", &["MOST_EDGES", "MOST_CROSSINGS"]),
             ("seamfall-plan/src/lap/graph.rs", &["STEPS"]),
             ("seamfall-plan/src/piece/foundation.rs", &["BUDGET", "MOST"]),
             ("seamfall-plan/src/piece/bends.rs", &["BUDGET"]),

@@ -31,6 +31,7 @@ pub use wire::{json_schema, to_json};
 use seamfall_cutting::Budget;
 use seamfall_model::class::Class;
 use seamfall_model::{Finding, Quilt, Spot};
+use seamfall_plan::Wanted;
 use tr::tr;
 
 /// Sets the language of this crate's words; English unless said. Once, at the start of the program.
@@ -83,8 +84,13 @@ impl ClassPlan {
 /// Plans a class of `quilt`, searching each cloth as long as `budget` says.
 #[must_use]
 pub fn class(quilt: &Quilt, class: &Class, budget: Budget) -> ClassPlan {
+    class_while(quilt, class, budget, &|| true).expect("it is wanted")
+}
+
+/// The same; nothing once nobody wants it any more, which every plan of a student's quilt asks.
+pub fn class_while(quilt: &Quilt, class: &Class, budget: Budget, wanted: Wanted) -> Option<ClassPlan> {
     let mut findings = Vec::new();
-    let (looks, of) = looks::looks(quilt, class, budget, &mut findings);
+    let (looks, of) = looks::looks(quilt, class, budget, &mut findings, wanted)?;
     let students: Vec<StudentPlan> = class
         .students
         .iter()
@@ -92,9 +98,10 @@ pub fn class(quilt: &Quilt, class: &Class, budget: Budget) -> ClassPlan {
         .map(|(student, look)| StudentPlan { look, hours: hours::hours(class, student, &looks[look]) })
         .collect();
     let mut timetable = schedule::timetable(class, &students, &mut findings);
-    timetable.remedies = remedy::remedies(class, &looks, &students, &timetable);
+    timetable.remedies = remedy::remedies(class, &looks, &students, &timetable, wanted)?;
     schedule::say(class, &timetable, &mut findings);
     let pool = pool::pool(quilt, class, &looks, &students, budget, &mut findings);
+    wanted().then_some(())?;
     let supplies = supplies::supplies(class, &looks, &students, &pool);
     let handouts = handout::handouts(class, &looks, &students, &timetable);
     if class.students.is_empty() {
@@ -103,5 +110,5 @@ pub fn class(quilt: &Quilt, class: &Class, budget: Budget) -> ClassPlan {
     hours::say(class, &mut findings);
     findings.sort();
     findings.dedup();
-    ClassPlan { looks, students, timetable, pool, supplies, handouts, findings }
+    Some(ClassPlan { looks, students, timetable, pool, supplies, handouts, findings })
 }

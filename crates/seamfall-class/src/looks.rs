@@ -8,7 +8,7 @@ use seamfall_cutting::Budget;
 use seamfall_model::class::{Class, Student, StudentSize};
 use seamfall_model::{Bed, ClothId, Edit, Finding, Grade, Layout, Ledger, Quilt, Spot, StandardBed, apply, read, write};
 use seamfall_plan::answer::Ruler;
-use seamfall_plan::{Effort, Plan, fall, fit, plan_with, set, truing};
+use seamfall_plan::{Effort, Memo, Plan, Wanted, fall, fit, plan_while, set, truing};
 use tr::tr;
 
 /// A quilt that somebody in the class makes.
@@ -27,8 +27,14 @@ pub struct Look {
 /// What tells looks apart.
 type Key = (Option<[usize; 2]>, Vec<ClothId>);
 
-/// All looks, and that of each student.
-pub(crate) fn looks(quilt: &Quilt, class: &Class, budget: Budget, findings: &mut Vec<Finding>) -> (Vec<Look>, Vec<usize>) {
+/// All looks, and that of each student; nothing once nobody wants them any more.
+pub(crate) fn looks(
+    quilt: &Quilt,
+    class: &Class,
+    budget: Budget,
+    findings: &mut Vec<Finding>,
+    wanted: Wanted,
+) -> Option<(Vec<Look>, Vec<usize>)> {
     let own = off_the_bolt(quilt, findings);
     let mut keys: Vec<Key> = vec![(None, (0..quilt.cloths.len()).map(ClothId).collect())];
     let mut of = Vec::new();
@@ -40,7 +46,7 @@ pub(crate) fn looks(quilt: &Quilt, class: &Class, budget: Budget, findings: &mut
             keys.push(key);
         }
     }
-    let looks: Vec<Look> = keys.into_iter().map(|key| look(&own, class, key, budget)).collect();
+    let looks: Vec<Look> = keys.into_iter().map(|key| look(&own, class, key, budget, wanted)).collect::<Option<_>>()?;
     for (student, &look) in class.students.iter().zip(&of) {
         let stops = looks[look].plan.findings.iter().filter(|finding| finding.grade == Grade::Stop);
         for stop in stops {
@@ -50,7 +56,7 @@ pub(crate) fn looks(quilt: &Quilt, class: &Class, budget: Budget, findings: &mut
             findings.push(finding);
         }
     }
-    (looks, of)
+    Some((looks, of))
 }
 
 /// The quilt with every cloth off the bolt, and batting off the roll where there is one.
@@ -138,7 +144,7 @@ fn covering(quilt: &Quilt, standard: &'static StandardBed) -> Option<[usize; 2]>
     Some([least(1, length, columns)?, least(0, width, rows)?])
 }
 
-fn look(own: &Quilt, class: &Class, (size, cloths): Key, budget: Budget) -> Look {
+fn look(own: &Quilt, class: &Class, (size, cloths): Key, budget: Budget, wanted: Wanted) -> Option<Look> {
     let mut quilt = size.and_then(|size| resized(own, size)).unwrap_or_else(|| own.clone());
     for (at, id) in cloths.iter().enumerate() {
         if id.0 != at {
@@ -151,12 +157,12 @@ fn look(own: &Quilt, class: &Class, (size, cloths): Key, budget: Budget) -> Look
             }
         }
     }
-    let plan = planned(&quilt, budget);
-    Look { blocks: blocks(&quilt), quilt, cloths, plan }
+    let plan = planned(&quilt, budget, wanted)?;
+    Some(Look { blocks: blocks(&quilt), quilt, cloths, plan })
 }
 
-/// A quilt of which nothing is sewn, planned as far as a class needs it.
-pub(crate) fn planned(quilt: &Quilt, budget: Budget) -> Plan {
+/// A quilt of which nothing is sewn, planned as far as a class needs it; nothing once nobody wants it any more.
+pub(crate) fn planned(quilt: &Quilt, budget: Budget, wanted: Wanted) -> Option<Plan> {
     let effort = Effort { falls: fall::Effort(1), cutting: budget, placing: truing::Effort::FIRST };
-    plan_with(quilt, &Ledger::default(), effort)
+    plan_while(quilt, &Ledger::default(), effort, &mut Memo::default(), wanted)
 }

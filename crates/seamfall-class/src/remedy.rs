@@ -10,7 +10,9 @@ use jiff::ToSpan;
 use seamfall_cutting::Budget;
 use seamfall_model::class::{Class, Day};
 use seamfall_model::decimal;
+use seamfall_plan::Wanted;
 use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
 use tr::tr;
 
 /// Most hours a week at home that are offered, and the step in which they are tried.
@@ -46,14 +48,20 @@ impl Remedy {
     }
 }
 
-/// The ways there are, where the timetable is short.
-pub(crate) fn remedies(class: &Class, looks: &[Look], students: &[StudentPlan], timetable: &Timetable) -> Vec<Remedy> {
-    let (Some(_), Some(first)) = (timetable.short, timetable.lessons.first()) else { return Vec::new() };
+/// The ways there are, where the timetable is short; nothing once nobody wants them any more.
+pub(crate) fn remedies(
+    class: &Class,
+    looks: &[Look],
+    students: &[StudentPlan],
+    timetable: &Timetable,
+    wanted: Wanted,
+) -> Option<Vec<Remedy>> {
+    let (Some(_), Some(first)) = (timetable.short, timetable.lessons.first()) else { return Some(Vec::new()) };
     let mut ways = vec![Remedy::Begin(first.day)];
     ways.extend(more_hours(class, students));
     ways.extend(later(class, students));
-    ways.extend(smaller(class, looks, students));
-    ways
+    ways.extend(smaller(class, looks, students, wanted)?);
+    Some(ways)
 }
 
 fn meets(class: &Class, students: &[StudentPlan], least: f64) -> bool {
@@ -84,8 +92,9 @@ fn later(class: &Class, students: &[StudentPlan]) -> Option<Remedy> {
     })
 }
 
-/// The largest quilt, one row or column less at a time, the longer side first, that nobody's may be larger than.
-fn smaller(class: &Class, looks: &[Look], students: &[StudentPlan]) -> Option<Remedy> {
+/// The largest quilt, one row or column less at a time, the longer side first, that nobody's may be larger than, if there is one; nothing once nobody wants
+/// it any more.
+fn smaller(class: &Class, looks: &[Look], students: &[StudentPlan], wanted: Wanted) -> Option<Option<Remedy>> {
     let size = |plan: &StudentPlan| looks[plan.look].blocks;
     let most = students.iter().map(size).fold([1, 1], |[rows, columns], [r, c]| [rows.max(r), columns.max(c)]);
     let mut sizes = vec![most];
@@ -96,30 +105,36 @@ fn smaller(class: &Class, looks: &[Look], students: &[StudentPlan]) -> Option<Re
     }
     let mut known = BTreeMap::new();
     let mut does = |[rows, columns]: [usize; 2]| {
-        let capped = class.students.iter().zip(students).map(|(student, plan)| {
-            let now = size(plan);
-            let size = [now[0].min(rows), now[1].min(columns)];
-            if size == now {
-                return plan.clone();
-            }
-            let times = student.times.or(class.pace.times).unwrap_or(1.0);
-            let (quilt, planned) = known.entry(size).or_insert_with(|| {
-                let quilt = resized(&looks[0].quilt, size).unwrap_or_else(|| looks[0].quilt.clone());
-                let plan = planned(&quilt, Budget::FIRST);
-                (quilt, plan)
-            });
-            StudentPlan { look: plan.look, hours: hours::of_plan(class, times, quilt, planned, &looks[0].cloths) }
-        });
-        meets(class, &capped.collect::<Vec<_>>(), 0.0)
+        let capped: Option<Vec<StudentPlan>> = class
+            .students
+            .iter()
+            .zip(students)
+            .map(|(student, plan)| {
+                let now = size(plan);
+                let size = [now[0].min(rows), now[1].min(columns)];
+                if size == now {
+                    return Some(plan.clone());
+                }
+                let times = student.times.or(class.pace.times).unwrap_or(1.0);
+                if let Entry::Vacant(entry) = known.entry(size) {
+                    let quilt = resized(&looks[0].quilt, size).unwrap_or_else(|| looks[0].quilt.clone());
+                    let plan = planned(&quilt, Budget::FIRST, wanted)?;
+                    entry.insert((quilt, plan));
+                }
+                let (quilt, planned) = &known[&size];
+                Some(StudentPlan { look: plan.look, hours: hours::of_plan(class, times, quilt, planned, &looks[0].cloths) })
+            })
+            .collect();
+        Some(meets(class, &capped?, 0.0))
     };
     // Fewer blocks take fewer hours: the first that does is found by halving.
     let (mut too_large, mut fits) = (0, sizes.len() - 1);
-    if fits == 0 || !does(sizes[fits]) {
-        return None;
+    if fits == 0 || !does(sizes[fits])? {
+        return Some(None);
     }
     while fits - too_large > 1 {
         let middle = usize::midpoint(too_large, fits);
-        if does(sizes[middle]) { fits = middle } else { too_large = middle }
+        if does(sizes[middle])? { fits = middle } else { too_large = middle }
     }
-    Some(Remedy::Smaller(sizes[fits]))
+    Some(Some(Remedy::Smaller(sizes[fits])))
 }

@@ -219,7 +219,7 @@ fn a_last_day_that_cannot_be_met_is_told_with_what_would_do() {
     assert_eq!(short(&class, &lessons), Some(7));
     let plan = super::class(&tide_pool(), &class, Budget::FIRST);
     let timetable = crate::Timetable { lessons, kits: None, begin: LAST, short: Some(7), remedies: Vec::new() };
-    let ways = remedy::remedies(&class, &plan.looks, &students, &timetable);
+    let ways = remedy::remedies(&class, &plan.looks, &students, &timetable, &|| true).expect("it is wanted");
     let day = |month, day| Day { year: 2027, month, day };
     assert_eq!(ways[..3], [Remedy::Begin(day(3, 25)), Remedy::HomeHours(5.5), Remedy::LastDay(day(7, 1))]);
     assert!(matches!(ways[3], Remedy::Smaller(_)), "{ways:?}");

@@ -22,7 +22,7 @@ mod search;
 pub mod sheets;
 pub mod steps;
 
-pub use search::{Budget, Cutting, cut};
+pub use search::{Budget, Cutting, cut, cut_while};
 
 /// Sets the language of this crate's words; English unless said. Once, at the start of the program.
 pub fn speak(language: impl tr::Translator + 'static) {

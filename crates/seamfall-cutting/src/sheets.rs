@@ -141,7 +141,15 @@ pub struct SheetCutting {
 /// # Errors
 /// [`JobError::SheetsRunOut`] when the sheets there are do not hold all the pieces, as far as was found.
 pub fn cut_sheets(job: &SheetJob, budget: Budget) -> Result<SheetCutting, JobError> {
-    let sheets = search::sheets::cut_sheets(job, budget).ok_or(JobError::SheetsRunOut)?;
+    cut_sheets_while(job, budget, &|| true)
+}
+
+/// The same. Once nobody wants it any more (who has said no once says it from then on) what comes out is worth nothing.
+///
+/// # Errors
+/// As [`cut_sheets`].
+pub fn cut_sheets_while(job: &SheetJob, budget: Budget, wanted: &dyn Fn() -> bool) -> Result<SheetCutting, JobError> {
+    let sheets = search::sheets::cut_sheets(job, budget, wanted).ok_or(JobError::SheetsRunOut)?;
     let price = sheets.iter().map(|sheet| u64::from(sheet.times) * job.sheets[sheet.sheet].price).sum();
     Ok(SheetCutting { sheets, price, bound: bound(job) })
 }

@@ -32,7 +32,7 @@ fn under(paint: Paint, cloth: Option<ClothId>) -> Option<ClothId> {
 /// Unit `unit` as it lies where it is first used, its cloths in `paint`. The viewBox is in the document's unit.
 #[must_use]
 pub fn unit_svg(quilt: &Quilt, unit: &Unit, paint: Paint) -> String {
-    let mut pieces: Vec<(&Loop, Option<ClothId>)> = unit.pieces.iter().map(|piece| (&piece.outline, piece.cloth)).collect();
+    let mut pieces: Vec<(&Loop, Option<ClothId>)> = unit.pieces.iter().map(|piece| (&*piece.outline, piece.cloth)).collect();
     // A piece with a hole lies below what fills it.
     pieces.sort_by(|a, b| b.0.area().total_cmp(&a.0.area()));
     let bounds = around(pieces.iter().map(|piece| piece.0.bounds()));

@@ -7,6 +7,7 @@
 //! Two points closer than [`TOLERANCE`] are one point. Nothing else is approximate: arcs stay arcs throughout.
 
 mod arrange;
+mod beside;
 mod cell;
 mod clip;
 mod edge;
@@ -19,6 +20,7 @@ mod pose;
 mod svg_path;
 
 pub use arrange::{ArrangedEdge, Arrangement, Face, LooseEnd, Noded, NodedEdge, Overlap, Source, arrange, node};
+pub use beside::Beside;
 pub use clip::{Inset, Run};
 pub use edge::{Edge, Turn};
 pub use gap::{Gap, largest_gap};

@@ -6,7 +6,7 @@
 
 use divan::Bencher;
 use seamfall_model::{Quilt, read};
-use seamfall_plan::lap::{Memo, derive, derive_with};
+use seamfall_plan::lap::{Memo, derive, derive_while};
 use seamfall_plan::{Plan, plan};
 
 fn main() {
@@ -132,8 +132,8 @@ fn again(bencher: Bencher, kind: &str) {
     bencher
         .with_inputs(|| {
             let mut memo = Memo::default();
-            let _ = derive_with(&quilt, &first.drafts, &first.top, &mut memo);
+            let _ = derive_while(&quilt, &first.drafts, &first.top, &mut memo, &|| true);
             memo
         })
-        .bench_local_values(|mut memo| derive_with(divan::black_box(&other), &second.drafts, &second.top, &mut memo));
+        .bench_local_values(|mut memo| derive_while(divan::black_box(&other), &second.drafts, &second.top, &mut memo, &|| true));
 }

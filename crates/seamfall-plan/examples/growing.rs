@@ -63,7 +63,7 @@ fn staged(quilt: &Quilt) -> (usize, Vec<f64>) {
     lap_time();
     let _ = cut::derive(quilt, &drafts, &top, &making, &finish.pieces, effort.cutting);
     lap_time();
-    let lap = lap::derive_with(quilt, &drafts, &top, &mut lap::Memo::default()).result;
+    let lap = lap::derive(quilt, &drafts, &top).result;
     lap_time();
     let measured = truing::Before { drafts: &drafts, top: &top, sewn: &sewn, falls: &falls, lap: &lap };
     let _ = truing::derive(quilt, measured, effort.placing);

@@ -96,6 +96,10 @@ pub struct Memo {
     pub lap: lap::Memo,
 }
 
+/// Whether anybody still waits for what is worked out. Asked between stages, and within those that can take long; a no ends the work without a result,
+/// and changes none. Who has said no once says it from then on.
+pub type Wanted<'a> = &'a dyn Fn() -> bool;
+
 /// Plans `quilt`, of which nothing has been sewn, as far as can be had at once.
 #[must_use]
 pub fn plan(quilt: &Quilt) -> Plan {
@@ -111,25 +115,56 @@ pub fn plan_with(quilt: &Quilt, ledger: &Ledger, effort: Effort) -> Plan {
 /// The same; what `memo` knows from a run before is not worked out again. The plan is the same with any memo.
 #[must_use]
 pub fn plan_again(quilt: &Quilt, ledger: &Ledger, effort: Effort, memo: &mut Memo) -> Plan {
+    plan_while(quilt, ledger, effort, memo, &|| true).expect("it is wanted")
+}
+
+/// The same; nothing once nobody wants it any more. What `memo` has learnt until then it keeps.
+pub fn plan_while(quilt: &Quilt, ledger: &Ledger, effort: Effort, memo: &mut Memo, wanted: Wanted) -> Option<Plan> {
+    let on = || wanted().then_some(());
     let mut findings = Vec::new();
-    let drafts: Vec<_> = quilt.blocks.iter().map(|block| draft::derive(quilt, block).into_parts(&mut findings)).collect();
+    let drafts = draft::derive_all(quilt, wanted)?;
+    let drafts: Vec<_> = drafts.into_iter().map(|draft| draft.into_parts(&mut findings)).collect();
     let top = set::derive(quilt).into_parts(&mut findings);
+    on()?;
     let fit = fit::derive(quilt, pieced(&top)).into_parts(&mut findings);
     let sewn = sewn::derive(quilt, ledger, &top).into_parts(&mut findings);
-    let piecing = piece::derive_with(quilt, &drafts, &top, &mut memo.piecing).into_parts(&mut findings);
-    let falls = fall::derive(quilt, &sewn.pressed, &top, &piecing, effort.falls).into_parts(&mut findings);
+    let piecing = piece::derive_while(quilt, &drafts, &top, &mut memo.piecing, wanted)?.into_parts(&mut findings);
+    let falls = fall::derive_while(quilt, &sewn.pressed, &top, &piecing, effort.falls, wanted)?.into_parts(&mut findings);
     let units = piece::units(&drafts, &top, &piecing, &falls.orders);
+    on()?;
     let making = cut::making(quilt, &piecing, &falls.orders, &units).into_parts(&mut findings);
     let finish = finish::derive(quilt, &top).into_parts(&mut findings);
-    let cutting = cut::derive(quilt, &drafts, &top, &making, &finish.pieces, effort.cutting).into_parts(&mut findings);
-    let lap = lap::derive_with(quilt, &drafts, &top, &mut memo.lap).into_parts(&mut findings);
+    let cutting = cut::derive_while(quilt, &drafts, &top, &making, &finish.pieces, effort.cutting, wanted)?;
+    let cutting = cutting.into_parts(&mut findings);
+    let lap = lap::derive_while(quilt, &drafts, &top, &mut memo.lap, wanted)?.into_parts(&mut findings);
     let measured = truing::Before { drafts: &drafts, top: &top, sewn: &sewn, falls: &falls, lap: &lap };
     let truing = truing::derive(quilt, measured, effort.placing).into_parts(&mut findings);
+    on()?;
     let before = join::Before { drafts: &drafts, top: &top, piecing: &piecing, falls: &falls, lap: &lap };
     let join = join::derive(quilt, before, &sewn.joined(), effort.falls).into_parts(&mut findings);
     findings.sort();
     findings.dedup();
-    Plan { fit, drafts, top, sewn, piecing, falls, units, making, cutting, lap, truing, join, finish, findings }
+    Some(Plan { fit, drafts, top, sewn, piecing, falls, units, making, cutting, lap, truing, join, finish, findings })
+}
+
+/// What a section is made of, whatever has been sewn: what a change of the design is asked about before it is made.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Designed {
+    /// As in [`Plan::drafts`].
+    pub drafts: Vec<draft::Draft>,
+    /// As in [`Plan::top`].
+    pub top: set::Top,
+    /// As in [`Plan::lap`].
+    pub lap: lap::LapWork,
+}
+
+/// The stages that [`sewn::wasted`] looks at, with what `memo` knows; nothing once nobody wants them any more. A plan that follows has their quilting from
+/// `memo`.
+pub fn designed_while(quilt: &Quilt, memo: &mut Memo, wanted: Wanted) -> Option<Designed> {
+    let drafts: Vec<_> = draft::derive_all(quilt, wanted)?.into_iter().map(|draft| draft.result).collect();
+    let top = set::derive(quilt).result;
+    let lap = lap::derive_while(quilt, &drafts, &top, &mut memo.lap, wanted)?.result;
+    Some(Designed { drafts, top, lap })
 }
 
 /// A top as it is hung over a bed.

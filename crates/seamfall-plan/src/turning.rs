@@ -7,7 +7,7 @@
 
 use crate::draft::{Draft, Patch};
 use crate::fall::{Effort, SeamRef};
-use crate::{Plan, fall, piece, set};
+use crate::{Plan, Wanted, fall, piece, set};
 use seamfall_geom::{Point, TOLERANCE};
 use seamfall_model::{Quilt, SewnState};
 
@@ -46,21 +46,26 @@ const A_STEP: usize = 8;
 /// One step of trying; nothing when all have been done.
 #[must_use]
 pub fn tried(quilt: &Quilt, plan: &Plan, step: usize) -> Option<Tried> {
+    tried_while(quilt, plan, step, &|| true).expect("it is wanted")
+}
+
+/// The same; nothing at all once nobody wants it any more.
+pub fn tried_while(quilt: &Quilt, plan: &Plan, step: usize, wanted: Wanted) -> Option<Option<Tried>> {
     let now = plan.falls.count().stacks;
     let quilt = Quilt { pressings: Some(plan.falls.count().pressings), ..quilt.clone() };
     let all = if now == 0 { Vec::new() } else { candidates(&quilt, plan) };
     let steps = all.len().min(TRIES).div_ceil(A_STEP);
     if step >= steps {
-        return None;
+        return Some(None);
     }
     let mut best: Option<Turning> = None;
     for (places, keeps_look) in all.into_iter().take(TRIES).skip(step * A_STEP).take(A_STEP) {
-        let stacks = stacks(&quilt, plan, &places);
+        let stacks = stacks(&quilt, plan, &places, wanted)?;
         if stacks < best.as_ref().map_or(now, |best| best.stacks) {
             best = Some(Turning { places, stacks, keeps_look });
         }
     }
-    Some(Tried { best, steps })
+    Some(Some(Tried { best, steps }))
 }
 
 /// The better of two: fewer stacks, and of equal ones the earlier.
@@ -74,8 +79,8 @@ pub fn better(one: Tried, other: Tried) -> Tried {
     if fewer { other } else { one }
 }
 
-/// Stacks once places are turned.
-fn stacks(quilt: &Quilt, plan: &Plan, places: &[(usize, u8)]) -> usize {
+/// Stacks once places are turned; nothing once nobody wants to know.
+fn stacks(quilt: &Quilt, plan: &Plan, places: &[(usize, u8)], wanted: Wanted) -> Option<usize> {
     let mut turned = quilt.clone();
     for &(place, turns) in places {
         let at = &plan.top.places[place];
@@ -83,8 +88,9 @@ fn stacks(quilt: &Quilt, plan: &Plan, places: &[(usize, u8)]) -> usize {
         place.turns = (place.turns + turns) % 4;
     }
     let top = set::derive(&turned).result;
-    let piecing = piece::derive(&turned, &plan.drafts, &top).result;
-    fall::derive(&turned, &plan.sewn.pressed, &top, &piecing, Effort::default()).result.count().stacks
+    let piecing = piece::derive_while(&turned, &plan.drafts, &top, &mut piece::Memo::default(), wanted)?.result;
+    let falls = fall::derive_while(&turned, &plan.sewn.pressed, &top, &piecing, Effort::default(), wanted)?.result;
+    Some(falls.count().stacks)
 }
 
 /// What to try, those that keep the look first.

@@ -5,7 +5,8 @@
 
 use crate::room::{Room, Worked};
 use crate::trouble::Trouble;
-use seamfall_class::ClassPlan;
+use crate::wanted::while_wanted;
+use seamfall_class::{ClassPlan, class_while};
 use seamfall_cutting::Budget;
 use seamfall_model::class::Class;
 use seamfall_model::{ClassEdit, FileError, apply_class, read_class};
@@ -46,12 +47,14 @@ impl Room {
             // After an undo the same state has another redo.
             Some(class) if class.stored == stored => return Ok(class),
             Some(class) => class.planned.clone(),
-            None => (!stored.text.is_empty()).then(|| {
-                Arc::new(read(&worked, &stored.text).map(|(_, class)| {
-                    let plan = seamfall_class::class(&worked.quilt, &class, Budget::QUICK);
-                    (class, plan)
-                }))
-            }),
+            None if stored.text.is_empty() => None,
+            None => Some(Arc::new(match read(&worked, &stored.text) {
+                Ok((_, class)) => {
+                    let plan = while_wanted(|wanted| class_while(&worked.quilt, &class, Budget::QUICK, wanted))?;
+                    Ok((class, plan))
+                }
+                Err(error) => Err(error),
+            })),
         };
         let class = Arc::new(WorkedClass { worked, stored, planned });
         let mut all = self.classes.0.lock().unwrap_or_else(PoisonError::into_inner);

@@ -41,6 +41,8 @@ use axum::Router;
 use room::Room;
 use seamfall_store::{QuiltId, Store, StoreError};
 use std::io;
+use std::sync::Arc;
+use std::time::Duration;
 use tokio::net::TcpListener;
 use tr::tr;
 
@@ -85,6 +87,14 @@ pub fn last_or_demo(store: &Store) -> Result<QuiltId, StoreError> {
 /// # Errors
 /// When the listener is not on the loopback, which is refused, or fails.
 pub async fn serve(listener: TcpListener, store: Store) -> io::Result<()> {
+    serve_hurried(listener, store, wanted::LONGEST).await
+}
+
+/// The same, where a request is worked at no longer than this.
+///
+/// # Errors
+/// As [`serve`].
+pub async fn serve_hurried(listener: TcpListener, store: Store, longest: Duration) -> io::Result<()> {
     let address = listener.local_addr()?;
     if !address.ip().is_loopback() {
         return Err(io::Error::other(tr!(
@@ -92,10 +102,14 @@ pub async fn serve(listener: TcpListener, store: Store) -> io::Result<()> {
             address
         )));
     }
-    axum::serve(listener, pages(store, address.port())).await
+    axum::serve(listener, around(Room::hurried(store, longest), address.port())).await
 }
 
 /// What is served at a port of the loopback, without the network.
 pub fn pages(store: Store, port: u16) -> Router {
-    routes::all(Room::new(store)).layer(axum::middleware::from_fn_with_state(guard::Hosts::own(port), guard::check))
+    around(Room::new(store), port)
+}
+
+fn around(room: Arc<Room>, port: u16) -> Router {
+    routes::all(room).layer(axum::middleware::from_fn_with_state(guard::Hosts::own(port), guard::check))
 }

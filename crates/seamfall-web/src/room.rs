@@ -12,12 +12,12 @@ use crate::share::Door;
 use crate::trouble::Trouble;
 use crate::wanted::{self, Waiting};
 use seamfall_model::{Ledger, Quilt};
-use seamfall_plan::Plan;
-use seamfall_plan::cut::{ToBuy, searched};
-use seamfall_plan::{Effort, Memo, fall};
+use seamfall_plan::cut::{ToBuy, searched_while};
+use seamfall_plan::{Designed, Effort, Memo, Plan, Wanted, designed_while, fall, plan_while};
 use seamfall_store::{Edited, QuiltId, Revision, Store, StoreError, Stored};
 use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, PoisonError};
+use std::time::Duration;
 use tokio::sync::Semaphore;
 use tr::tr;
 
@@ -49,7 +49,8 @@ pub struct Room {
     pub classes: Classes,
     remembered: Mutex<Remembered<Arc<Worked>>>,
     turns: Arc<Semaphore>,
-    long: Semaphore,
+    long: Arc<Semaphore>,
+    longest: Duration,
     /// How much longer than usual a proof was searched for, of the state of a quilt that this was last asked of.
     effort: Mutex<Option<(QuiltId, Revision, fall::Effort)>>,
     /// Layouts that were searched, each behind the one that stood there at first: the same cut list gives the same layout.
@@ -86,15 +87,20 @@ impl Worked {
 impl Room {
     /// A room around a store, for a single maker.
     pub fn new(store: Store) -> Arc<Self> {
-        Self::with(store, ONE_MAKER)
+        Self::with(store, ONE_MAKER, wanted::LONGEST)
     }
 
     /// A room around the store of a guild.
     pub fn for_guild(store: Store) -> Arc<Self> {
-        Self::with(store, GUILD)
+        Self::with(store, GUILD, wanted::LONGEST)
     }
 
-    fn with(store: Store, most: Most) -> Arc<Self> {
+    /// The same for a single maker, where a request is worked at no longer than this.
+    pub fn hurried(store: Store, longest: Duration) -> Arc<Self> {
+        Self::with(store, ONE_MAKER, longest)
+    }
+
+    fn with(store: Store, most: Most, longest: Duration) -> Arc<Self> {
         Arc::new(Self {
             store,
             door: Door::default(),
@@ -102,7 +108,8 @@ impl Room {
             classes: Classes::default(),
             remembered: Mutex::new(Remembered::new(most)),
             turns: Arc::new(Semaphore::new(AT_ONCE)),
-            long: Semaphore::new(AT_ONCE - 1),
+            long: Arc::new(Semaphore::new(AT_ONCE - 1)),
+            longest,
             effort: Mutex::default(),
             laid: Mutex::default(),
             memos: Mutex::new(Remembered::new(Most { all: most.all / 3, of_one: 1, ..most })),
@@ -114,24 +121,7 @@ impl Room {
         self: &Arc<Self>,
         work: impl FnOnce(&Self) -> Result<T, Trouble> + Send + 'static,
     ) -> Result<T, Trouble> {
-        let (_waiting, wanted) = Waiting::new();
-        let (room, asker) = (Arc::clone(self), asker::here());
-        let done = async move {
-            let turn = Arc::clone(&room.turns).acquire_owned().await.expect("the turns are never closed");
-            let work = move || {
-                let done = asker::for_her(asker, || wanted.work(|| work(&room)));
-                drop(turn);
-                done
-            };
-            tokio::task::spawn_blocking(work).await
-        };
-        match tokio::time::timeout(wanted::LONGEST, done).await {
-            Ok(Ok(done)) => done,
-            Ok(Err(_)) => {
-                Err(Trouble::fault(tr!("this could not be worked out, which is a fault of the program; nothing was changed")))
-            }
-            Err(_) => Err(wanted::too_long()),
-        }
+        self.in_turn(&[&self.turns], work).await
     }
 
     /// The same for what takes long, such as a book or a search: one at a time, so that an edit never waits for two of them.
@@ -139,8 +129,35 @@ impl Room {
         self: &Arc<Self>,
         work: impl FnOnce(&Self) -> Result<T, Trouble> + Send + 'static,
     ) -> Result<T, Trouble> {
-        let _long = self.long.acquire().await.expect("the turns are never closed");
-        self.work(work).await
+        self.in_turn(&[&self.long, &self.turns], work).await
+    }
+
+    async fn in_turn<T: Send + 'static>(
+        self: &Arc<Self>,
+        of: &[&Arc<Semaphore>],
+        work: impl FnOnce(&Self) -> Result<T, Trouble> + Send + 'static,
+    ) -> Result<T, Trouble> {
+        let (_waiting, wanted) = Waiting::new();
+        let (room, asker) = (Arc::clone(self), asker::here());
+        let done = async move {
+            let mut turns = Vec::new();
+            for one in of {
+                turns.push(Arc::clone(one).acquire_owned().await.expect("the turns are never closed"));
+            }
+            let work = move || {
+                let done = asker::for_her(asker, || wanted.work(|| work(&room)));
+                drop(turns);
+                done
+            };
+            tokio::task::spawn_blocking(work).await
+        };
+        match tokio::time::timeout(self.longest, done).await {
+            Ok(Ok(done)) => done,
+            Ok(Err(_)) => {
+                Err(Trouble::fault(tr!("this could not be worked out, which is a fault of the program; nothing was changed")))
+            }
+            Err(_) => Err(wanted::too_long(self.longest)),
+        }
     }
 
     /// The quilt as it stands, worked out.
@@ -177,7 +194,7 @@ impl Room {
         let asked = *self.effort.lock().unwrap_or_else(PoisonError::into_inner);
         let effort = asked.filter(|(of, revision, _)| (*of, *revision) == (id, stored.revision)).map(|(.., effort)| effort);
         let effort = effort.map_or(Effort::EDIT, |falls| Effort { falls, ..Effort::EDIT });
-        let plan = self.plan(id, &quilt, &ledger, effort);
+        let plan = self.plan(id, &quilt, &ledger, effort)?;
         let painted = Painted::new(&quilt, &plan, self.photos(id, &quilt));
         Ok(self.remember(Worked { id, stored, quilt, plan, painted }))
     }
@@ -190,7 +207,7 @@ impl Room {
         let photos = self.photos(before.id, &quilt);
         std::thread::scope(|scope| {
             let written = scope.spawn(|| self.store.commit(before.id, before.stored.revision, edited));
-            let plan = self.plan(before.id, &quilt, &ledger, Effort::EDIT);
+            let plan = self.plan(before.id, &quilt, &ledger, Effort::EDIT)?;
             let painted = Painted::new(&quilt, &plan, photos);
             let written = written
                 .join()
@@ -200,14 +217,24 @@ impl Room {
     }
 
     /// Plans a quilt with what is remembered of it as it was planned last, and of layouts that were searched.
-    pub fn plan(&self, id: QuiltId, quilt: &Quilt, ledger: &Ledger, effort: Effort) -> Plan {
+    pub fn plan(&self, id: QuiltId, quilt: &Quilt, ledger: &Ledger, effort: Effort) -> Result<Plan, Trouble> {
+        let mut plan = self.with_memo(id, |memo, wanted| plan_while(quilt, ledger, effort, memo, wanted))?;
+        plan.cutting.bought.iter_mut().for_each(|bought| self.recall(bought));
+        Ok(plan)
+    }
+
+    /// What a quilt is made of, whatever has been sewn of it.
+    pub fn designed(&self, id: QuiltId, quilt: &Quilt) -> Result<Designed, Trouble> {
+        self.with_memo(id, |memo, wanted| designed_while(quilt, memo, wanted))
+    }
+
+    fn with_memo<T>(&self, id: QuiltId, work: impl FnOnce(&mut Memo, Wanted) -> Option<T>) -> Result<T, Trouble> {
         // Taken out while it is used, so that nobody need wait; a second window on the same quilt then begins without it.
         let mut memo = self.memos.lock().unwrap_or_else(PoisonError::into_inner).take(id).unwrap_or_default();
-        let mut plan = seamfall_plan::plan_again(quilt, ledger, effort, &mut memo);
+        let done = wanted::while_wanted(|wanted| work(&mut memo, wanted));
         let forgotten = self.memos.lock().unwrap_or_else(PoisonError::into_inner).remember(id, 0, memo);
         drop(forgotten);
-        plan.cutting.bought.iter_mut().for_each(|bought| self.recall(bought));
-        plan
+        done
     }
 
     fn remember(&self, worked: Worked) -> Arc<Worked> {
@@ -255,20 +282,20 @@ impl Room {
         let mut plan = before.plan.clone();
         for number in open {
             // Each is remembered, so that nothing is lost when nobody waits any more.
-            wanted::still()?;
-            self.search(&before.quilt, &mut plan, number);
+            self.search(&before.quilt, &mut plan, number)?;
         }
         let painted = Painted::new(&before.quilt, &plan, before.painted.photos.clone());
         Ok(self.remember(Worked { id: before.id, stored: before.stored.clone(), quilt: before.quilt.clone(), plan, painted }))
     }
 
-    fn search(&self, quilt: &Quilt, plan: &mut Plan, number: usize) {
+    fn search(&self, quilt: &Quilt, plan: &mut Plan, number: usize) -> Result<(), Trouble> {
         let first = plan.cutting.bought[number].clone();
-        let found = searched(quilt, &plan.cutting, &first, Effort::FULL.cutting);
+        let found = wanted::while_wanted(|wanted| searched_while(quilt, &plan.cutting, &first, Effort::FULL.cutting, wanted))?;
         let mut laid = self.laid.lock().unwrap_or_else(PoisonError::into_inner);
         laid.push_front((first, found.clone()));
         laid.truncate(LAYOUTS);
         plan.cutting.bought[number] = found;
+        Ok(())
     }
 
     /// Puts the layout that was searched in the place of the first one, if it is remembered.

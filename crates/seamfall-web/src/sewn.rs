@@ -5,8 +5,8 @@
 
 use crate::room::{Room, Worked};
 use crate::trouble::Trouble;
-use seamfall_model::{Ledger, Quilt, apply_ledger, read_ledger};
-use seamfall_plan::{Effort, sewn};
+use seamfall_model::{Quilt, apply_ledger, read_ledger};
+use seamfall_plan::sewn;
 
 /// The ledger once the quilt is as it is `after`. What is sewn is wasted only if that is allowed.
 pub fn ledger_after(room: &Room, before: &Worked, after: &Quilt, allowed: bool) -> Result<String, Trouble> {
@@ -14,8 +14,7 @@ pub fn ledger_after(room: &Room, before: &Worked, after: &Quilt, allowed: bool) 
     if ledger.is_empty() {
         return Ok(String::new());
     }
-    let change =
-        sewn::wasted((&before.quilt, &before.plan), (after, &room.plan(before.id, after, &Ledger::default(), Effort::EDIT)));
+    let change = sewn::wasted((&before.quilt, &before.plan), (after, &room.designed(before.id, after)?));
     if !allowed && !change.wasted.is_empty() {
         return Err(Trouble::waste(change.wasted.iter().map(ToString::to_string).collect()));
     }

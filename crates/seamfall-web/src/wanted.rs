@@ -1,10 +1,11 @@
 //! Whether anybody still waits for what is being worked out.
 //!
 //! In: a request that is being answered. Out: for the work that is done for it, whether to go on. When the browser goes away the server drops the request, and
-//! with it [`Waiting`]; from then on [`still`] says no, and work stops where it asks: between cloths that are searched, while a book is set, between the
-//! steps of a photograph. What is not asked in between (one plan, one drawing) is finished, keeps its turn until then, and is thrown away.
+//! with it [`Waiting`]; from then on [`Wanted::still`] says no, and work stops where it asks: in every search for cloth, while a book is set, between the
+//! steps of a photograph, between and in the stages of a plan. What is not asked in between (one drawing) is finished, keeps its turn until then, and is
+//! thrown away.
 //!
-//! The same end comes when a request has taken [`LONGEST`].
+//! The same end comes when a request has taken [`LONGEST`], or less where the room was made so.
 
 use crate::trouble::Trouble;
 use std::cell::RefCell;
@@ -62,9 +63,10 @@ pub fn by() -> Wanted {
     WORK.with_borrow(|wanted| wanted.clone()).unwrap_or_else(|| Wanted(Arc::default()))
 }
 
-/// Goes on only if somebody still waits for the work of this thread.
-pub fn still() -> Result<(), Trouble> {
-    if by().still() { Ok(()) } else { Err(gone()) }
+/// What is worked out while it is wanted.
+pub fn while_wanted<T>(work: impl FnOnce(seamfall_plan::Wanted) -> Option<T>) -> Result<T, Trouble> {
+    let wanted = by();
+    work(&|| wanted.still()).ok_or_else(gone)
 }
 
 /// What is answered to one who does not wait any more.
@@ -73,9 +75,11 @@ pub fn gone() -> Trouble {
 }
 
 /// What is answered when a request took too long.
-pub fn too_long() -> Trouble {
+pub fn too_long(longest: Duration) -> Trouble {
+    let minutes = longest.as_secs().div_ceil(60);
     Trouble::busy(tr!(
-        "this took longer than {minutes} minutes and was stopped; ask for less at a time, or make the quilt of fewer pieces",
-        minutes = LONGEST.as_secs() / 60
+        "this took longer than a minute and was stopped; ask for less at a time, or make the quilt of fewer pieces"
+            | "this took longer than {n} minutes and was stopped; ask for less at a time, or make the quilt of fewer pieces"
+                % minutes
     ))
 }

@@ -45,6 +45,9 @@ pub(super) fn search<const N: usize>(grid: &Grid, stages: u8, goal: u64, steps: 
     let mut best = first(grid, Stages::TWO.limit(), steps);
     let long = (0..grid.wanted.len()).any(|kind| is_long(grid, kind));
     for limit in 3..=stages {
+        if !(steps.wanted)() {
+            return None;
+        }
         // Long bands lie badly with fewer than four stages.
         let needed = long && limit == 4;
         if steps.done * DEARER >= steps.most && !needed {

@@ -49,13 +49,18 @@ pub struct Cutting {
 /// The shortest layout that is found within a budget, and the bound beside it. Never longer than the handbook way.
 #[must_use]
 pub fn cut(job: &Job, budget: Budget) -> Cutting {
+    cut_while(job, budget, &|| true).expect("it is wanted")
+}
+
+/// The same; nothing once nobody wants it any more, which is asked whenever the steps are looked at. Who has said no once says it from then on.
+pub fn cut_while(job: &Job, budget: Budget, wanted: &dyn Fn() -> bool) -> Option<Cutting> {
     let bound = if job.stages().limit() == 2 { bound::two_stage(job) } else { bound::any_layout(job) };
     let mut layout = handbook(job);
     if budget == Budget::FIRST || layout.length == bound.length {
-        return Cutting { layout, bound, steps: 0 };
+        return wanted().then_some(Cutting { layout, bound, steps: 0 });
     }
     let grid = Grid::of(job);
-    let mut steps = Steps { done: 0, most: budget.0, seed: 1 };
+    let mut steps = Steps { done: 0, most: budget.0, seed: 1, wanted };
     let goal = bound.length;
     let found = match grid.wanted.len() {
         0..=16 => search::<16>(&grid, job, goal, &mut steps),
@@ -66,19 +71,21 @@ pub fn cut(job: &Job, budget: Budget) -> Cutting {
     if let Some(found) = found.filter(|found| found.length < layout.length) {
         layout = found;
     }
-    Cutting { layout, bound, steps: steps.done }
+    wanted().then_some(Cutting { layout, bound, steps: steps.done })
 }
 
 /// Steps done, and the chance that is drawn from: seeded, so that the same job gives the same layout.
-pub(crate) struct Steps {
+pub(crate) struct Steps<'a> {
     pub done: u64,
     pub most: u64,
     pub seed: u64,
+    pub wanted: &'a dyn Fn() -> bool,
 }
 
-impl Steps {
+impl Steps<'_> {
+    /// Whether no more are to be done: that many were, or nobody wants them.
     pub fn spent(&self) -> bool {
-        self.done >= self.most
+        self.done >= self.most || !(self.wanted)()
     }
 
     /// A number below `end`, drawn as by D. Knuth's MMIX generator.

@@ -47,8 +47,8 @@ struct Pattern<const N: usize> {
 type Sheets<const N: usize> = Vec<(Pattern<N>, u32)>;
 
 /// The sheets for the least price found; none when the sheets there are run out.
-pub(crate) fn cut_sheets(job: &SheetJob, budget: Budget) -> Option<Vec<CutSheet>> {
-    let mut steps = Steps { done: 0, most: budget.0, seed: 1 };
+pub(crate) fn cut_sheets(job: &SheetJob, budget: Budget, wanted: &dyn Fn() -> bool) -> Option<Vec<CutSheet>> {
+    let mut steps = Steps { done: 0, most: budget.0, seed: 1, wanted };
     match job.kinds().len() {
         0..=16 => Search::<16>::run(job, &mut steps),
         17..=32 => Search::<32>::run(job, &mut steps),

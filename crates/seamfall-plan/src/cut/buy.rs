@@ -7,8 +7,9 @@
 use super::kinds::{Lying, ticks_down, ticks_up};
 use super::nest::Nest;
 use super::{CutPiece, Cutting, Material, Way, rules};
+use crate::Wanted;
 use seamfall_cutting::job::{Job, JobError, Kind, Stages};
-use seamfall_cutting::sheets::{FirstCut, Sheet, SheetCutting, SheetJob, cut_sheets};
+use seamfall_cutting::sheets::{FirstCut, Sheet, SheetCutting, SheetJob, cut_sheets_while};
 use seamfall_cutting::{Budget, steps};
 use seamfall_model::{ClothId, Finding, Length, Measure, Price, Print, Quilt, Shrinkage, Spot, Step, Supply, Working};
 
@@ -145,13 +146,20 @@ fn shown_sizes(laid: &OutOfSizes) -> String {
     sizes.filter(|(count, _)| *count > 0).map(|(count, name)| format!("{count} × {name}")).collect::<Vec<_>>().join(", ")
 }
 
-/// Works out what to buy; a piece that fits on nothing, and a cloth that is not used, are findings.
-pub(super) fn derive(quilt: &Quilt, pieces: &[CutPiece], budget: Budget, findings: &mut Vec<Finding>) -> Vec<ToBuy> {
+/// Works out what to buy; a piece that fits on nothing, and a cloth that is not used, are findings. Nothing once nobody wants it any more.
+pub(super) fn derive(
+    quilt: &Quilt,
+    pieces: &[CutPiece],
+    budget: Budget,
+    findings: &mut Vec<Finding>,
+    wanted: Wanted,
+) -> Option<Vec<ToBuy>> {
     let cloths = (0..quilt.cloths.len()).map(|cloth| Material::Cloth(ClothId(cloth)));
     let materials = cloths.chain(quilt.batting.is_some().then_some(Material::Batting));
     let mut bought = Vec::new();
     for of in materials {
-        let material = one(quilt, pieces, of, budget, findings);
+        let material = one(quilt, pieces, of, (budget, wanted), findings);
+        wanted().then_some(())?;
         if let (None, Material::Cloth(cloth)) = (&material, of) {
             let key = &quilt.cloths[cloth.0].key;
             findings.push(
@@ -162,26 +170,35 @@ pub(super) fn derive(quilt: &Quilt, pieces: &[CutPiece], budget: Budget, finding
         }
         bought.extend(material);
     }
-    bought
+    Some(bought)
 }
 
+/// How long to search, and for as long as it is wanted: what was not looked at then is left out.
+type Search<'a> = (Budget, Wanted<'a>);
+
 /// What to buy of one material; nothing where it is not used.
-fn one(quilt: &Quilt, pieces: &[CutPiece], of: Material, budget: Budget, findings: &mut Vec<Finding>) -> Option<ToBuy> {
+fn one(quilt: &Quilt, pieces: &[CutPiece], of: Material, search: Search, findings: &mut Vec<Finding>) -> Option<ToBuy> {
     let own: Vec<(usize, &CutPiece)> = pieces.iter().enumerate().filter(|(_, piece)| piece.of == of).collect();
     if own.is_empty() {
         return None;
     }
     match of {
-        Material::Cloth(cloth) => Some(of_cloth(quilt, cloth, &own, budget, findings)),
-        Material::Batting => of_batting(quilt, &own, budget, findings),
+        Material::Cloth(cloth) => Some(of_cloth(quilt, cloth, &own, search, findings)),
+        Material::Batting => of_batting(quilt, &own, search, findings),
     }
 }
 
 /// What to buy of a material of a plan, searched for anew.
 #[must_use]
 pub fn searched(quilt: &Quilt, cutting: &Cutting, bought: &ToBuy, budget: Budget) -> ToBuy {
+    searched_while(quilt, cutting, bought, budget, &|| true).expect("it is wanted")
+}
+
+/// The same; nothing once nobody wants it any more, which is asked piece by piece.
+pub fn searched_while(quilt: &Quilt, cutting: &Cutting, bought: &ToBuy, budget: Budget, wanted: Wanted) -> Option<ToBuy> {
     // What is to be said was said of the plan; no search changes it.
-    one(quilt, &cutting.pieces, bought.of, budget, &mut Vec::new()).unwrap_or_else(|| bought.clone())
+    let found = one(quilt, &cutting.pieces, bought.of, (budget, wanted), &mut Vec::new());
+    wanted().then(|| found.unwrap_or_else(|| bought.clone()))
 }
 
 /// How one material comes, and what is cut from it.
@@ -190,6 +207,7 @@ struct Order<'a> {
     of: Material,
     own: &'a [(usize, &'a CutPiece)],
     budget: Budget,
+    wanted: Wanted<'a>,
 }
 
 /// Rectangles to cut from a material.
@@ -208,9 +226,9 @@ struct Offer {
     price: Option<u64>,
 }
 
-fn of_cloth(quilt: &Quilt, id: ClothId, own: &[(usize, &CutPiece)], budget: Budget, findings: &mut Vec<Finding>) -> ToBuy {
+fn of_cloth(quilt: &Quilt, id: ClothId, own: &[(usize, &CutPiece)], search: Search, findings: &mut Vec<Finding>) -> ToBuy {
     let cloth = &quilt.cloths[id.0];
-    let order = Order { quilt, of: Material::Cloth(id), own, budget };
+    let order = Order { quilt, of: Material::Cloth(id), own, budget: search.0, wanted: search.1 };
     let offer = if cloth.from.is_empty() {
         order.off_the_bolt(cloth.width, cloth.print, cloth.shrinkage, cloth.price, findings)
     } else {
@@ -219,9 +237,9 @@ fn of_cloth(quilt: &Quilt, id: ClothId, own: &[(usize, &CutPiece)], budget: Budg
     order.bought(offer, None)
 }
 
-fn of_batting(quilt: &Quilt, own: &[(usize, &CutPiece)], budget: Budget, findings: &mut Vec<Finding>) -> Option<ToBuy> {
+fn of_batting(quilt: &Quilt, own: &[(usize, &CutPiece)], search: Search, findings: &mut Vec<Finding>) -> Option<ToBuy> {
     let batting = quilt.batting.as_ref()?;
-    let order = Order { quilt, of: Material::Batting, own, budget };
+    let order = Order { quilt, of: Material::Batting, own, budget: search.0, wanted: search.1 };
     // What does not fit on the one is no finding as long as it fits on the other.
     let (mut of_roll, mut of_packages) = (Vec::new(), Vec::new());
     let roll = batting.roll.and_then(|roll| order.off_the_bolt(roll.width, Print::None, Shrinkage(0), roll.price, &mut of_roll));
@@ -295,7 +313,8 @@ impl Order<'_> {
     /// All rectangles to cut; those that `fits` does not hold for become findings.
     fn rectangles(&self, lying: Lying, fits: impl Fn(&Kind) -> bool, findings: &mut Vec<Finding>) -> Rectangles {
         let mut all = Rectangles::default();
-        for &(number, piece) in self.own {
+        // A template is laid in many patterns, so that this can take as long as the search.
+        for &(number, piece) in self.own.iter().take_while(|_| (self.wanted)()) {
             for (kind, mut of, nest) in lying.kinds(number, piece) {
                 if !fits(&kind) {
                     findings.push(self.too_large(piece, lying.print));
@@ -329,7 +348,7 @@ impl Order<'_> {
             return None;
         }
         let job = self.accepted(Job::new(usable, 0, stages(quilt), kinds), findings)?;
-        let cutting = seamfall_cutting::cut(&job, self.budget);
+        let cutting = seamfall_cutting::cut_while(&job, self.budget, self.wanted)?;
         let length = |ticks: f64| Length::new(ticks / f64::from(ticks_per_unit(quilt.step)));
         let strips = cutting.layout.strips.iter().map(|strip| (f64::from(strip.times), length(strip.panel.height.into())));
         let needed = rules::length_needed(strips);
@@ -362,8 +381,8 @@ impl Order<'_> {
         let sheets = supplies.iter().map(sheet).collect();
         let job = SheetJob::new(sheets, 0, stages(self.quilt), FirstCut::Any, kinds);
         let job = self.accepted(job, findings)?;
-        let cutting =
-            self.accepted(cut_sheets(&job, if self.budget == Budget::FIRST { Budget::QUICK } else { self.budget }), findings)?;
+        let budget = if self.budget == Budget::FIRST { Budget::QUICK } else { self.budget };
+        let cutting = self.accepted(cut_sheets_while(&job, budget, self.wanted), findings)?;
         let price = if free { 0 } else { cutting.price };
         Some(Offer { kinds: of, nests, laid: Laid::OutOfSizes(OutOfSizes { job, cutting }), price: Some(price) })
     }

@@ -21,13 +21,15 @@ mod table;
 mod tests;
 mod thread;
 
-use crate::{Staged, draft::Draft, set::Top};
+use crate::{Staged, Wanted, draft::Draft, set::Top};
 use list::List;
 use seamfall_cutting::Budget;
 use seamfall_geom::Loop;
 use seamfall_model::{BlockId, ClothId, Finding, FussyOf, Grain, Length, MakingWay, Quilt, Spot, Working};
 
-pub use buy::{KindOf, Laid, OffTheBolt, OutOfSizes, Part, ToBuy, price_of, searched, shown_length, ticks_per_unit};
+pub use buy::{
+    KindOf, Laid, OffTheBolt, OutOfSizes, Part, ToBuy, price_of, searched, searched_while, shown_length, ticks_per_unit,
+};
 pub use edge::{EdgePiece, EdgeUse};
 pub use fussy::MotifCut;
 pub use making::{CutFor, FasterWay, LookMaking, Making, StripSet, UnitMaking, making};
@@ -216,16 +218,29 @@ pub fn derive(
     edge: &[EdgePiece],
     budget: Budget,
 ) -> Staged<Cutting> {
+    derive_while(quilt, drafts, top, making, edge, budget, &|| true).expect("it is wanted")
+}
+
+/// The same; nothing once nobody wants it any more, which is asked cloth by cloth.
+pub fn derive_while(
+    quilt: &Quilt,
+    drafts: &[Draft],
+    top: &Top,
+    making: &Making,
+    edge: &[EdgePiece],
+    budget: Budget,
+    wanted: Wanted,
+) -> Option<Staged<Cutting>> {
     let mut findings = Vec::new();
     let mut list = List::new(quilt);
     patches::add(&mut list, quilt, drafts, top, making);
     strips::add(&mut list, quilt, top, &mut findings);
     layers::add(&mut list, quilt, top, edge);
     let pieces = list.finish();
-    let bought = buy::derive(quilt, &pieces, budget, &mut findings);
+    let bought = buy::derive(quilt, &pieces, budget, &mut findings, wanted)?;
     findings.extend(unsure(quilt, &pieces));
     let thread = thread::derive(quilt, drafts, top);
-    Staged { result: Cutting { pieces, bought, thread }, findings }
+    Some(Staged { result: Cutting { pieces, bought, thread }, findings })
 }
 
 /// Says of which motifs not even one is sure to lie whole on the width of its cloth.

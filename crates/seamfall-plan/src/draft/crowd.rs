@@ -1,11 +1,14 @@
 //! Whether seams cross so often that working out their patches would take too long.
 //!
-//! In: edges. Out: yes or no, before anything is made of them. Arcs are taken for four chords: a count need not be exact.
+//! In: edges. Out: how often they cross, before anything is made of them. Arcs are taken for four chords: a count need not be exact.
 
 use seamfall_geom::{Edge, Point};
 
 /// Crossings that are worked out at most, in one block. A sheet of 140 by 140 squares has fewer; a sewn block has a few dozen.
 pub(super) const MOST: usize = 20_000;
+
+/// Patches of all blocks of a quilt together, about: a king has a few hundred that differ. What is drawn beyond them is said and left out.
+pub(super) const MOST_IN_ALL: usize = 24_000;
 
 /// A piece of an edge, from left to right.
 struct Chord {
@@ -13,19 +16,24 @@ struct Chord {
     to: Point,
 }
 
-/// Whether `edges` cross more than [`MOST`] times; meeting at an end is no crossing. Stops counting there.
+/// Whether `edges` cross more than [`MOST`] times.
 pub(super) fn crosses_too_often(edges: &[Edge]) -> bool {
+    crossings(edges, MOST) > MOST
+}
+
+/// How often `edges` cross; meeting at an end is no crossing. Stops counting above `most`.
+pub(crate) fn crossings(edges: &[Edge], most: usize) -> usize {
     let mut chords: Vec<Chord> = edges.iter().flat_map(chords).collect();
     chords.sort_by(|a, b| a.from.x.total_cmp(&b.from.x));
     let mut count = 0;
     for (i, chord) in chords.iter().enumerate() {
         let reached = chords[i + 1..].iter().take_while(|other| other.from.x <= chord.to.x);
         count += reached.filter(|other| cross(chord, other)).count();
-        if count > MOST {
-            return true;
+        if count > most {
+            break;
         }
     }
-    false
+    count
 }
 
 fn chords(edge: &Edge) -> impl Iterator<Item = Chord> {

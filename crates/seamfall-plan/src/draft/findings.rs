@@ -98,6 +98,15 @@ impl<'a> Found<'a> {
         self.all.push((finding, None));
     }
 
+    pub fn too_many_in_all(&mut self) {
+        let reason = tr!(
+            "no patches were made of it, since the blocks before it have most of the {most} that all blocks together may have",
+            most = super::crowd::MOST_IN_ALL
+        );
+        let help = tr!("draw fewer seams, or take blocks out that stand nowhere");
+        self.all.push((Finding::stop(Spot::Block(self.block.key.clone()), reason).help(help), None));
+    }
+
     /// Seams that end nowhere, run along one another, leave the block or part nothing.
     pub fn seams(&mut self, drawn: &Drawn, arranged: &Arrangement) {
         let mut loose = vec![false; self.block.seams.len()];

@@ -8,7 +8,7 @@
 //! while the block is drawn.
 
 mod carry;
-mod crowd;
+pub(crate) mod crowd;
 mod findings;
 mod grain;
 mod kinds;
@@ -22,7 +22,7 @@ mod templates;
 mod tests;
 mod width;
 
-use crate::Staged;
+use crate::{Staged, Wanted};
 pub use carry::{carried, painted, rest_painted};
 use findings::Found;
 use seamfall_geom::{Arrangement, Edge, Loop, Point, Source, Vec2, arrange};
@@ -186,14 +186,25 @@ pub enum Kind {
 /// are said and left out, since nobody sews that many patches and they would take minutes.
 #[must_use]
 pub fn derive(quilt: &Quilt, block: &Block) -> Staged<Draft> {
-    let (result, found) = worked_out(quilt, block);
+    let (result, found) = worked_out(quilt, block, crowd::MOST_IN_ALL);
     Staged { result, findings: found.finish() }
+}
+
+/// Finds the patches of every block, as far as there may be so many in all; nothing once nobody wants them any more.
+pub(crate) fn derive_all(quilt: &Quilt, wanted: Wanted) -> Option<Vec<Staged<Draft>>> {
+    let mut left = crowd::MOST_IN_ALL;
+    let next = |block: &Block| {
+        let (result, found) = worked_out(quilt, block, left);
+        left = left.saturating_sub(result.patches.len());
+        wanted().then(|| Staged { result, findings: found.finish() })
+    };
+    quilt.blocks.iter().map(next).collect()
 }
 
 /// The same with the point that each finding is about, where it is about one: a loose end, the middle of a patch.
 #[must_use]
 pub fn derive_placed(quilt: &Quilt, block: &Block) -> (Draft, Vec<(Finding, Option<Point>)>) {
-    let (draft, found) = worked_out(quilt, block);
+    let (draft, found) = worked_out(quilt, block, crowd::MOST_IN_ALL);
     let mut placed = found.placed();
     for (finding, at) in &mut placed {
         if let Spot::Patch { patch, .. } = &finding.spot {
@@ -211,12 +222,18 @@ pub fn course(block: &Block, seam: &Seam) -> Vec<Edge> {
     edges
 }
 
-fn worked_out<'a>(quilt: &'a Quilt, block: &'a Block) -> (Draft, Found<'a>) {
+/// A block, where so many patches are `left` to all blocks together.
+fn worked_out<'a>(quilt: &'a Quilt, block: &'a Block, left: usize) -> (Draft, Found<'a>) {
     let mut found = Found::new(quilt, block);
     let outline = block.shape.outline();
     let drawn = seams::drawn(&mut found);
-    if crowd::crosses_too_often(&drawn.edges) {
-        found.too_many_crossings();
+    let crossings = crowd::crossings(&drawn.edges, crowd::MOST);
+    if crossings > crowd::MOST || crossings + drawn.edges.len() > left {
+        if crossings > crowd::MOST {
+            found.too_many_crossings()
+        } else {
+            found.too_many_in_all()
+        }
         let bare = Block { seams: Vec::new(), marks: Vec::new(), ..block.clone() };
         return (derive(quilt, &bare).result, found);
     }

@@ -21,10 +21,10 @@ mod stacks;
 #[cfg(test)]
 mod tests;
 
-use crate::Staged;
 use crate::piece::{Piecing, Sewing};
 use crate::set::Top;
 use crate::words;
+use crate::{Staged, Wanted};
 pub use hand::{SetBy, set_by_hand};
 use model::Model;
 pub use names::{patches_beside, pieces_beside, seam, seam_name};
@@ -222,16 +222,32 @@ impl Default for Effort {
 /// one another; a search that ended at its budget.
 #[must_use]
 pub fn derive(quilt: &Quilt, pressed: &[FixedFall], top: &Top, piecing: &Piecing, effort: Effort) -> Staged<Falls> {
+    derive_while(quilt, pressed, top, piecing, effort, &|| true).expect("it is wanted")
+}
+
+/// The same; nothing once nobody wants it any more, which is asked before every problem that the solver is given.
+pub fn derive_while(
+    quilt: &Quilt,
+    pressed: &[FixedFall],
+    top: &Top,
+    piecing: &Piecing,
+    effort: Effort,
+    wanted: Wanted,
+) -> Option<Staged<Falls>> {
     let mut findings = Vec::new();
     let hand = hand::read(quilt, pressed, top, piecing, &mut findings);
-    let search = Search::new(quilt, top, piecing, &hand, effort);
+    let search = Search::new(quilt, top, piecing, &hand, effort, wanted);
     let all = search.all();
     let wanted = quilt.pressings.unwrap_or_else(|| if all[1].cost < all[0].cost { all[1].pressings } else { all[0].pressings });
     let taken = all.iter().position(|best| best.pressings == wanted).unwrap_or(0);
     let counts = all.iter().map(|best| count(piecing, best, &hand)).collect();
-    let falls = read_back(quilt, top, piecing, &search.natural(&all[taken]), &hand, counts, taken);
+    let best = search.natural(&all[taken]);
+    if search.is_stopped() {
+        return None;
+    }
+    let falls = read_back(quilt, top, piecing, &best, &hand, counts, taken);
     said(&falls, &mut findings);
-    Staged { result: falls, findings }
+    Some(Staged { result: falls, findings })
 }
 
 fn count(piecing: &Piecing, best: &Best, hand: &hand::Hand) -> Count {

@@ -11,6 +11,7 @@ use super::hand::Hand;
 use super::model::{Across, Copies, Model, Orders};
 use super::redeal::redealt;
 use super::{Effort, Proof};
+use crate::Wanted;
 use crate::piece::Piecing;
 use crate::set::Top;
 use seamfall_model::{Pressings, Quilt};
@@ -55,6 +56,9 @@ pub(super) struct Search<'a> {
     pub piecing: &'a Piecing,
     pub hand: &'a Hand,
     effort: Effort,
+    wanted: Wanted<'a>,
+    /// Whether nobody wanted it any more. Then what comes out is nothing.
+    stopped: Cell<bool>,
     /// What is left for the way to share pressings that is looked at.
     budget: Cell<Budget>,
     kept: RefCell<Option<Kept>>,
@@ -64,8 +68,14 @@ pub(super) struct Search<'a> {
 type Kept = (Copies, BTreeMap<usize, Rc<Across>>);
 
 impl<'a> Search<'a> {
-    pub fn new(quilt: &'a Quilt, top: &'a Top, piecing: &'a Piecing, hand: &'a Hand, effort: Effort) -> Self {
-        Self { quilt, top, piecing, hand, effort, budget: Cell::new(Budget::steps(0)), kept: RefCell::default() }
+    pub fn new(quilt: &'a Quilt, top: &'a Top, piecing: &'a Piecing, hand: &'a Hand, effort: Effort, wanted: Wanted<'a>) -> Self {
+        let (stopped, budget) = (Cell::new(false), Cell::new(Budget::steps(0)));
+        Self { quilt, top, piecing, hand, effort, wanted, stopped, budget, kept: RefCell::default() }
+    }
+
+    /// Whether nobody wanted it any more while it was searched.
+    pub fn is_stopped(&self) -> bool {
+        self.stopped.get()
     }
 
     /// A new budget.
@@ -77,9 +87,10 @@ impl<'a> Search<'a> {
         if self.is_for_an_edit() { STEPS_OF_AN_EDIT } else { STEPS * u64::from(self.effort.0) }
     }
 
-    /// Whether an edit has waited for so much that no further orders are gone over: half of the steps are kept for what is pressed in the end.
+    /// Whether no further orders are gone over: nobody wants them any more, or an edit has waited for so much; half of its steps are kept for what is
+    /// pressed in the end.
     fn keeps_waiting(&self) -> bool {
-        self.is_for_an_edit() && self.budget.get().left() < self.steps() / 2
+        self.is_stopped() || self.is_for_an_edit() && self.budget.get().left() < self.steps() / 2
     }
 
     fn is_for_an_edit(&self) -> bool {
@@ -202,6 +213,9 @@ impl<'a> Search<'a> {
         let back = if self.is_for_an_edit() { BACK_FOR_AN_EDIT } else { BACK };
         let mut best = best.clone();
         for design in 0..best.orders.designs.len() {
+            if self.is_stopped() {
+                break;
+            }
             for order in 0..best.orders.designs[design].unwrap_or(0).min(back) {
                 let mut orders = best.orders.clone();
                 orders.designs[design] = Some(order);
@@ -248,6 +262,9 @@ impl<'a> Search<'a> {
         let design = |number: usize| {
             let places = self.piecing.holds.iter().filter(|held| held.design == number).count() as u64;
             let cost = |order: usize| {
+                if self.is_stopped() {
+                    return 0;
+                }
                 let mut orders = Orders { designs: vec![None; self.piecing.designs.len()], top: 0 };
                 orders.designs[number] = Some(order);
                 let model = Model::new(self.piecing, &orders, &copies, &none);
@@ -282,7 +299,8 @@ impl<'a> Search<'a> {
     }
 
     fn within_budget(&self, graph: &Signed) -> Proven<Vec<bool>> {
-        let mut budget = self.budget.get();
+        self.stopped.set(self.is_stopped() || !(self.wanted)());
+        let mut budget = if self.is_stopped() { Budget::steps(0) } else { self.budget.get() };
         let proven = if self.is_for_an_edit() { few(graph, &mut budget) } else { fewest(graph, &mut budget) };
         self.budget.set(budget);
         proven

@@ -9,6 +9,7 @@
 
 use super::memo::Memo;
 use super::sections::Placed;
+use crate::Wanted;
 use crate::set::Top;
 use seamfall_geom::{Edge, Gap, Loop, Point, Rect, Vec2, largest_gap};
 use seamfall_model::Quilt;
@@ -40,9 +41,12 @@ pub struct FoundGap {
 }
 
 /// Gaps wider than the limit, the widest first; and the widest of all, if it is wider than half the limit.
-pub(super) fn find(quilt: &Quilt, top: &Top, sections: &[Placed], memo: &mut Memo) -> (Vec<FoundGap>, Option<FoundGap>) {
+type Gaps = (Vec<FoundGap>, Option<FoundGap>);
+
+/// The gaps of all sections; nothing once nobody wants them any more.
+pub(super) fn find(quilt: &Quilt, top: &Top, sections: &[Placed], memo: &mut Memo, wanted: Wanted) -> Option<Gaps> {
     if quilt.quilting.is_empty() {
-        return (Vec::new(), None);
+        return Some((Vec::new(), None));
     }
     let limit = quilt.lap.largest_gap.value();
     let tolerance = TOLERANCE_IN * quilt.measure.inch();
@@ -50,6 +54,7 @@ pub(super) fn find(quilt: &Quilt, top: &Top, sections: &[Placed], memo: &mut Mem
     let edge = top.outline.clone();
     let mut found: Vec<(Vec<i64>, Gap, Vec<usize>)> = Vec::new();
     for number in 0..sections.len() {
+        wanted().then_some(())?;
         let near = neighbours(&bounds, number, limit);
         let key = key(sections, &near, number, limit, &edge);
         let gap = memo.gap(key.clone(), || {
@@ -71,7 +76,7 @@ pub(super) fn find(quilt: &Quilt, top: &Top, sections: &[Placed], memo: &mut Mem
     for gap in &mut wide {
         gap.line = to_the_next_lines(gap, &bounds, sections, &edge, tolerance);
     }
-    (wide, largest)
+    Some((wide, largest))
 }
 
 /// Sections within `reach` of one, itself first.

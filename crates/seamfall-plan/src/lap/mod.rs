@@ -27,9 +27,9 @@ pub use bag::Bag;
 pub use gaps::FoundGap;
 pub use memo::Memo;
 
-use crate::Staged;
 use crate::draft::Draft;
 use crate::set::Top;
+use crate::{Staged, Wanted};
 use pattern::Manner;
 use seamfall_geom::{Edge, Loop, Point, Vec2};
 use seamfall_model::{Quilt, QuiltedOn, Rounding, Rule, Working, term};
@@ -238,17 +238,17 @@ pub struct Totals {
 /// Works out the quilting of `quilt`.
 #[must_use]
 pub fn derive(quilt: &Quilt, drafts: &[Draft], top: &Top) -> Staged<LapWork> {
-    derive_with(quilt, drafts, top, &mut Memo::default())
+    derive_while(quilt, drafts, top, &mut Memo::default(), &|| true).expect("it is wanted")
 }
 
-/// Works out the quilting of `quilt`; what `memo` knows from before is not worked out again. The result is the same with any memo.
-#[must_use]
-pub fn derive_with(quilt: &Quilt, drafts: &[Draft], top: &Top, memo: &mut Memo) -> Staged<LapWork> {
+/// Works out the quilting of `quilt`; what `memo` knows from before is not worked out again. The result is the same with any memo; nothing
+/// once nobody wants it any more, which is asked section by section.
+pub fn derive_while(quilt: &Quilt, drafts: &[Draft], top: &Top, memo: &mut Memo, wanted: Wanted) -> Option<Staged<LapWork>> {
     let manner = Manner::new(quilt);
     let mut findings = Vec::new();
-    let laid = sections::lay(quilt, drafts, top, &manner, &mut findings);
-    let (patterns, sections) = sections::patterns(top, &laid, &manner, memo);
-    let (gaps, largest_gap) = gaps::find(quilt, top, &sections, memo);
+    let laid = sections::lay(quilt, drafts, top, &manner, &mut findings, wanted)?;
+    let (patterns, sections) = sections::patterns(top, &laid, &manner, memo, wanted)?;
+    let (gaps, largest_gap) = gaps::find(quilt, top, &sections, memo, wanted)?;
     memo.forget();
     let works: Vec<SectionWork> = sections.iter().map(|one| SectionWork { pattern: one.pattern, shift: one.shift }).collect();
     findings::sections(top, &patterns, &works, &mut findings);
@@ -267,7 +267,7 @@ pub fn derive_with(quilt: &Quilt, drafts: &[Draft], top: &Top, memo: &mut Memo) 
         totals,
         bags,
     };
-    Staged { result, findings }
+    Some(Staged { result, findings })
 }
 
 /// Hours that a length of quilting takes, at the maker's own pace.

@@ -8,6 +8,7 @@ use super::graph::Graph;
 use super::motifs::Chain;
 use super::needlefuls;
 use super::{Line, Path, Pattern};
+use crate::draft::crowd::crossings;
 use seamfall_geom::{Edge, Inset, Loop, Point, Turn, Vec2, node};
 use seamfall_model::Quilt;
 
@@ -19,6 +20,9 @@ pub(super) type Key = Vec<i64>;
 
 /// More edges than one section can have and still be routed.
 pub(super) const MOST_EDGES: usize = 12_000;
+
+/// How often the lines of one section may cross and still be routed: lines both ways a quarter of an inch apart, over three feet of quilt.
+const MOST_CROSSINGS: usize = 20_000;
 
 /// How the maker works, as it bears on a section. All in the document's unit.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -148,7 +152,7 @@ pub(super) fn pattern(key: &Key, manner: &Manner) -> Pattern {
     };
     let (now_length, after_length) = (length(true), length(false));
     let mut pattern = Pattern { outline, kept, now: now_length, after: after_length, hanging, lines, ..Pattern::default() };
-    if now.len() > MOST_EDGES {
+    if now.len() > MOST_EDGES || crossings(&now, MOST_CROSSINGS) > MOST_CROSSINGS {
         pattern.too_many = true;
         return pattern;
     }

@@ -6,11 +6,12 @@
 
 use super::areas::{Area, AreaShape, Areas, At, areas};
 use super::findings;
-use super::lines::{Given, lines};
+use super::lines::{Given, Misfit, lines};
 use super::memo::Memo;
 use super::motifs::Chain;
 use super::pattern::{Manner, key, pattern};
 use super::{Pattern, Proposal};
+use crate::Wanted;
 use crate::draft::Draft;
 use crate::set::Top;
 use seamfall_geom::{Edge, Inset, Loop, Rect, Vec2};
@@ -18,10 +19,22 @@ use seamfall_model::{Finding, Quilt, QuiltedOn, Quilting, QuiltingDesign};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+/// Lines and arcs of all sections together, at most: the closest stippling of a king has a tenth of it. What goes beyond is left out, design by design.
+const MOST_IN_ALL: usize = 500_000;
+
 /// Lines by section, each with the number of its design.
 pub(super) struct Laid {
     pub by_section: Vec<Vec<(usize, Chain)>>,
     pub proposals: Vec<Proposal>,
+    /// Lines and arcs in all.
+    edges: usize,
+}
+
+impl Laid {
+    fn put(&mut self, section: usize, of: usize, chain: Chain) {
+        self.edges += chain.len();
+        self.by_section[section].push((of, chain));
+    }
 }
 
 /// A section with its pattern.
@@ -33,9 +46,17 @@ pub(super) struct Placed {
     pub work: Arc<Pattern>,
 }
 
-pub(super) fn lay(quilt: &Quilt, drafts: &[Draft], top: &Top, manner: &Manner, findings: &mut Vec<Finding>) -> Laid {
+/// Nothing once nobody wants it any more.
+pub(super) fn lay(
+    quilt: &Quilt,
+    drafts: &[Draft],
+    top: &Top,
+    manner: &Manner,
+    findings: &mut Vec<Finding>,
+    wanted: Wanted,
+) -> Option<Laid> {
     let given = Given { clear: manner.clear, inch: quilt.measure.inch() };
-    let mut laid = Laid { by_section: vec![Vec::new(); top.sections.len()], proposals: Vec::new() };
+    let mut laid = Laid { by_section: vec![Vec::new(); top.sections.len()], proposals: Vec::new(), edges: 0 };
     let across: Vec<(Rect, Inset)> =
         top.sections.iter().map(|section| (section.outline.bounds(), Inset::new(&section.outline, 0.0))).collect();
     let mut known: Vec<(QuiltedOn, Areas)> = Vec::new();
@@ -49,7 +70,12 @@ pub(super) fn lay(quilt: &Quilt, drafts: &[Draft], top: &Top, manner: &Manner, f
             findings.push(findings::nowhere(quilt, *on));
         }
         for (area, places) in all.iter().filter(|(_, places)| !places.is_empty()) {
+            wanted().then_some(())?;
+            let all = |chains: &[Chain]| places.len() * chains.iter().map(Vec::len).sum::<usize>();
             match lines(design, area, &given) {
+                Ok(chains) if laid.edges + all(&chains) > MOST_IN_ALL => {
+                    findings.push(findings::misfit(quilt, *on, design, Misfit::TooMany));
+                }
                 Ok(chains) => {
                     places.iter().for_each(|at| put(&mut laid, &across, of, &chains, at));
                     if stands_up(quilt, *on, design, area, &chains) {
@@ -66,7 +92,7 @@ pub(super) fn lay(quilt: &Quilt, drafts: &[Draft], top: &Top, manner: &Manner, f
             *lines = within(kept, lines);
         }
     }
-    laid
+    Some(laid)
 }
 
 /// What is drawn within the parts that are kept of a section.
@@ -84,7 +110,7 @@ fn put(laid: &mut Laid, across: &[(Rect, Inset)], of: usize, chains: &[Chain], a
             share_out(laid, across, of, moved);
             continue;
         };
-        laid.by_section[section].push((of, moved));
+        laid.put(section, of, moved);
     }
 }
 
@@ -105,7 +131,7 @@ fn share_out(laid: &mut Laid, across: &[(Rect, Inset)], of: usize, chain: Chain)
             }
             for run in inside.cut(&part) {
                 if run.inside {
-                    laid.by_section[section].push((of, run.edges));
+                    laid.put(section, of, run.edges);
                 } else {
                     left.push(run.edges);
                 }
@@ -132,12 +158,16 @@ fn stands_up(quilt: &Quilt, on: QuiltedOn, design: &QuiltingDesign, area: &Area,
     area.mitres.iter().any(bare)
 }
 
-/// One pattern for every kind of section.
-pub(super) fn patterns(top: &Top, laid: &Laid, manner: &Manner, memo: &mut Memo) -> (Vec<Arc<Pattern>>, Vec<Placed>) {
+/// Patterns, and sections with theirs.
+pub(super) type Patterns = (Vec<Arc<Pattern>>, Vec<Placed>);
+
+/// One pattern for every kind of section; nothing once nobody wants it any more.
+pub(super) fn patterns(top: &Top, laid: &Laid, manner: &Manner, memo: &mut Memo, wanted: Wanted) -> Option<Patterns> {
     let mut numbers: BTreeMap<i64, usize> = BTreeMap::new();
     let mut all: Vec<Arc<Pattern>> = Vec::new();
     let mut placed = Vec::with_capacity(top.sections.len());
     for (section, lines) in top.sections.iter().zip(&laid.by_section) {
+        wanted().then_some(())?;
         let bounds = section.outline.bounds();
         let shift = Vec2::new(bounds.x0, bounds.y0);
         let (id, work) =
@@ -148,5 +178,5 @@ pub(super) fn patterns(top: &Top, laid: &Laid, manner: &Manner, memo: &mut Memo)
         });
         placed.push(Placed { pattern: number, shift, id, work });
     }
-    (all, placed)
+    Some((all, placed))
 }

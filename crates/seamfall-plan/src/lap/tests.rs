@@ -362,3 +362,30 @@ fn what_is_cut_off_whole_is_not_quilted() {
     assert!(plan.lap.gaps.iter().all(|gap| ![6, 8].contains(&gap.section)), "{:?}", plan.lap.gaps);
     assert!(said(&plan, "need not be made").is_some());
 }
+
+/// Lines both ways an eighth of an inch apart cross 96 by 96 times a square of 12 in less its margin; of the same at other angles, two hundred times, the
+/// crossings of one section and the lines of all are too many. Both are said, and neither takes long.
+#[test]
+fn more_lines_than_anybody_quilts_are_left_out_and_said() {
+    let crossed =
+        |angle: u32| format!("[[quilting]]\non = \"quilt\"\ndesign = \"crossed\"\nspacing = \"1/8\"\nangle = {angle}\n");
+    let one = plan(&quilted(&crossed(0)));
+    assert!(one.lap.patterns.iter().all(|pattern| !pattern.too_many), "{:?}", one.findings);
+    let three = plan(&quilted(&[0, 20, 40].map(crossed).concat()));
+    assert!(three.lap.patterns.iter().all(|pattern| pattern.too_many && pattern.paths.is_empty()));
+    assert!(said(&three, "more quilting lines than can be put into an order").is_some());
+}
+
+#[test]
+fn designs_beyond_the_lines_of_a_whole_quilt_are_left_out_and_said() {
+    let dense = "[[quilting]]\non = \"plain\"\ndesign = \"stippling\"\nspacing = \"1/8\"\n".repeat(40);
+    let plan = plan(&quilted(&dense));
+    let lines: usize = plan
+        .lap
+        .sections
+        .iter()
+        .map(|section| plan.lap.patterns[section.pattern].lines.iter().map(|line| line.edges.len()).sum::<usize>())
+        .sum();
+    assert!(lines <= 510_000, "{lines}");
+    assert!(said(&plan, "more lines than anybody quilts").is_some());
+}

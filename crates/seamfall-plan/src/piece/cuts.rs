@@ -10,12 +10,12 @@ use std::collections::BTreeMap;
 /// Of several directions in which full seams cross, so many are tried: those with the most seams, then the longest.
 const DIRECTIONS: usize = 4;
 
-/// Some of the pieces of a mesh.
+/// Some of the pieces of a mesh, in rising order.
 pub(super) struct Region<'a> {
     pub mesh: &'a Mesh,
     pub pieces: &'a [usize],
-    inside: Vec<bool>,
-    rim: Vec<bool>,
+    /// Points on its edge, in rising order.
+    rim: Vec<usize>,
 }
 
 /// A seam from edge to edge of a region, walked one way.
@@ -23,33 +23,32 @@ pub(super) type Chain = Vec<Half>;
 
 impl<'a> Region<'a> {
     pub fn new(mesh: &'a Mesh, pieces: &'a [usize]) -> Self {
-        let mut inside = vec![false; mesh.pieces];
-        for &piece in pieces {
-            inside[piece] = true;
-        }
-        let mut region = Self { mesh, pieces, inside, rim: vec![false; mesh.points.len()] };
-        for &piece in pieces {
-            for &number in mesh.around(piece) {
-                if !region.holds(Half::new(number, false)) {
-                    let stretch = &mesh.stretches[number];
-                    region.rim[stretch.from] = true;
-                    region.rim[stretch.to] = true;
-                }
+        let mut region = Self { mesh, pieces, rim: Vec::new() };
+        for &number in pieces.iter().flat_map(|&piece| mesh.around(piece)) {
+            if !region.holds(Half::new(number, false)) {
+                let stretch = &mesh.stretches[number];
+                region.rim.extend([stretch.from, stretch.to]);
             }
         }
+        region.rim.sort_unstable();
+        region.rim.dedup();
         region
+    }
+
+    /// Whether a piece is one of the region.
+    fn has(&self, piece: Option<usize>) -> bool {
+        piece.is_some_and(|piece| self.pieces.binary_search(&piece).is_ok())
     }
 
     /// Whether both sides of a stretch are pieces of the region.
     pub fn holds(&self, half: Half) -> bool {
         let stretch = &self.mesh.stretches[half.stretch()];
-        let has = |piece: Option<usize>| piece.is_some_and(|piece| self.inside[piece]);
-        has(stretch.left) && has(stretch.right)
+        self.has(stretch.left) && self.has(stretch.right)
     }
 
     /// Whether a point lies on the edge of the region.
     pub fn is_rim(&self, point: usize) -> bool {
-        self.rim[point]
+        self.rim.binary_search(&point).is_ok()
     }
 
     /// The stretches inside the region, each once, in the order of its pieces.
@@ -142,21 +141,24 @@ impl<'a> Region<'a> {
         let mut closed: Vec<usize> = cut.into_iter().flatten().map(|half| half.stretch()).collect();
         closed.sort_unstable();
         const NONE: usize = usize::MAX;
-        let mut part = vec![NONE; self.mesh.pieces];
+        // Of each piece, by where it stands among those of the region.
+        let mut part = vec![NONE; self.pieces.len()];
         let mut count = 0;
-        for &first in self.pieces {
+        for first in 0..self.pieces.len() {
             if part[first] != NONE {
                 continue;
             }
             let mut waiting = vec![first];
             part[first] = count;
-            while let Some(piece) = waiting.pop() {
-                for &number in self.mesh.around(piece) {
+            while let Some(at) = waiting.pop() {
+                for &number in self.mesh.around(self.pieces[at]) {
                     let stretch = &self.mesh.stretches[number];
-                    if !self.holds(Half::new(number, false)) || closed.binary_search(&number).is_ok() {
+                    if closed.binary_search(&number).is_ok() {
                         continue;
                     }
-                    for next in [stretch.left, stretch.right].into_iter().flatten() {
+                    let place = |piece: Option<usize>| self.pieces.binary_search(&piece?).ok();
+                    let (Some(left), Some(right)) = (place(stretch.left), place(stretch.right)) else { continue };
+                    for next in [left, right] {
                         if part[next] == NONE {
                             part[next] = count;
                             waiting.push(next);
@@ -167,8 +169,8 @@ impl<'a> Region<'a> {
             count += 1;
         }
         let mut parts = vec![Vec::new(); count];
-        for &piece in self.pieces {
-            parts[part[piece]].push(piece);
+        for (&piece, part) in self.pieces.iter().zip(part) {
+            parts[part].push(piece);
         }
         parts
     }
@@ -217,10 +219,7 @@ impl<'a> Region<'a> {
         self.mesh.stretches[first.stretch()].edge.radius().is_none()
             && [first, last].into_iter().all(|half| {
                 let way = self.mesh.course(half).direction_from();
-                let edge = |&other: &Half| {
-                    let has = |piece: Option<usize>| piece.is_some_and(|piece| self.inside[piece]);
-                    has(self.mesh.left(other)) != has(self.mesh.left(other.reversed()))
-                };
+                let edge = |&other: &Half| self.has(self.mesh.left(other)) != self.has(self.mesh.left(other.reversed()));
                 let mut edges = self.mesh.leaving(self.mesh.start(half)).iter().copied().filter(edge);
                 edges.all(|other| self.mesh.course(other).direction_from().dot(way).abs() <= 1e-6)
             })

@@ -5,6 +5,7 @@ use super::mesh::Mesh;
 use super::order::{Grouped, natural};
 use super::sew::sew;
 use super::{Bend, BendKind, Design, End, Held, RimEnd, Sewing, TopRef};
+use crate::Wanted;
 use crate::draft::Draft;
 use crate::set::{PieceKind, Top};
 use seamfall_geom::{Loop, Point};
@@ -18,8 +19,11 @@ const TOP_ORDERS: usize = 4;
 /// Points nearer than this to an outline lie on it.
 const NEAR: f64 = 2e-5;
 
-/// Every design once, and what each place holds.
-pub(super) fn designs(quilt: &Quilt, drafts: &[Draft], top: &Top, memo: &mut Memo) -> (Vec<Design>, Vec<Held>) {
+/// Designs, and what each place holds.
+type Designs = (Vec<Design>, Vec<Held>);
+
+/// Every design once, and what each place holds; nothing once nobody wants it any more.
+pub(super) fn designs(quilt: &Quilt, drafts: &[Draft], top: &Top, memo: &mut Memo, wanted: Wanted) -> Option<Designs> {
     let mut frames: Vec<Vec<usize>> = vec![Vec::new(); top.places.len()];
     for (number, strip) in top.strips.iter().enumerate() {
         if let PieceKind::Frame { place, .. } | PieceKind::FrameSquare { place, .. } = strip.kind {
@@ -29,6 +33,7 @@ pub(super) fn designs(quilt: &Quilt, drafts: &[Draft], top: &Top, memo: &mut Mem
     let mut designs: Vec<Design> = Vec::new();
     let mut holds = Vec::new();
     for (place, strips) in top.places.iter().zip(frames) {
+        wanted().then_some(())?;
         let back = place.pose.inverse();
         let mut lying: Vec<(Loop, usize)> = strips.iter().map(|&strip| (top.strips[strip].outline.moved(back), strip)).collect();
         lying.sort_by_key(|(outline, _)| {
@@ -40,7 +45,8 @@ pub(super) fn designs(quilt: &Quilt, drafts: &[Draft], top: &Top, memo: &mut Mem
             (design.block, design.mirrored, design.frame) == (place.block, place.pose.is_mirrored(), place.frame)
                 && design.frame_pieces.iter().zip(&frame_pieces).all(|(a, b)| is_same(a, b))
         };
-        let design = designs.iter().position(same).unwrap_or_else(|| {
+        let known = designs.iter().position(same);
+        if known.is_none() {
             let mirrored = place.pose.is_mirrored();
             let cloth = |&strip: &usize| top.strips[strip].cloth.0;
             let clothes: Vec<usize> = frame_strips.iter().map(cloth).collect();
@@ -57,15 +63,15 @@ pub(super) fn designs(quilt: &Quilt, drafts: &[Draft], top: &Top, memo: &mut Mem
             design.name = name(quilt, &design, &designs);
             match designs.iter().find(|other| other.is_image_of(&design)) {
                 Some(image) => (design.rim, design.orders) = (image.rim.clone(), Arc::clone(&image.orders)),
-                None => design.sew(&drafts[place.block.0], &clothes, memo),
+                None => design.sew(&drafts[place.block.0], &clothes, memo, wanted)?,
             }
             designs.push(design);
-            designs.len() - 1
-        });
+        }
+        let design = known.unwrap_or(designs.len() - 1);
         holds.push(Held { design, frame_strips });
     }
     memo.forget();
-    (designs, holds)
+    Some((designs, holds))
 }
 
 /// The name of a design: its block, whether it is mirrored, its frame, and a number where that is not enough.
@@ -113,12 +119,13 @@ impl Design {
         self.frame_pieces.iter().flat_map(Loop::corners).any(|corner| (corner - bend.at).hypot2() <= NEAR * NEAR)
     }
 
-    /// Finds its orders.
-    fn sew(&mut self, draft: &Draft, frame_cloths: &[usize], memo: &mut Memo) {
-        let find = || orders(draft, &self.frame_pieces, frame_cloths);
-        self.orders = memo.orders(draft, &self.frame_pieces, frame_cloths, find);
+    /// Finds its orders; nothing once nobody wants them any more.
+    fn sew(&mut self, draft: &Draft, frame_cloths: &[usize], memo: &mut Memo, wanted: Wanted) -> Option<()> {
+        let find = || orders(draft, &self.frame_pieces, frame_cloths, wanted);
+        self.orders = memo.orders(draft, &self.frame_pieces, frame_cloths, find)?;
         self.rim = self.orders[0].rim.iter().map(|end| end.at).collect();
         debug_assert!(self.orders.iter().all(|order| order.rim.len() == self.rim.len()), "seams end where they end in any order");
+        Some(())
     }
 
     /// Its outline with the frame.
@@ -128,8 +135,9 @@ impl Design {
     }
 }
 
-/// The natural orders of a block with the pieces of a frame, whose cloths are given by number. The block is sewn first.
-pub(super) fn orders(draft: &Draft, frame: &[Loop], frame_cloths: &[usize]) -> Vec<Sewing> {
+/// The natural orders of a block with the pieces of a frame, whose cloths are given by number. The block is sewn first. Nothing once nobody wants them any
+/// more.
+pub(super) fn orders(draft: &Draft, frame: &[Loop], frame_cloths: &[usize], wanted: Wanted) -> Option<Vec<Sewing>> {
     let patches = draft.patches.iter().map(|patch| (&patch.outline, patch.holes.as_slice()));
     let mesh = Mesh::new(patches.chain(frame.iter().map(|piece| (piece, [].as_slice()))));
     let count = draft.patches.len();
@@ -139,17 +147,20 @@ pub(super) fn orders(draft: &Draft, frame: &[Loop], frame_cloths: &[usize]) -> V
     let mut groups = vec![(0..count).collect::<Vec<usize>>()];
     groups.extend((count..mesh.pieces).map(|piece| vec![piece]));
     groups.retain(|group| !group.is_empty());
-    let orders = natural(&Grouped { mesh: &mesh, groups, colours: &colours }, ORDERS);
+    let orders = natural(&Grouped { mesh: &mesh, groups, colours: &colours }, ORDERS, wanted)?;
     let sewn = orders.iter().map(|order| {
         let mut sewing = sew(&mesh, order, &|_| Vec::new());
         sewing.rim.sort_by_key(|end| [end.at.x, end.at.y].map(|value| (value * 1e4).round() as i64));
         sewing
     });
-    sewn.collect()
+    Some(sewn.collect())
 }
 
-/// The pieces of the top, and the orders in which it is sewn: each lap section by itself first.
-pub(super) fn top(drafts: &[Draft], top: &Top, designs: &[Design], holds: &[Held]) -> (Vec<TopRef>, Vec<Sewing>) {
+/// Pieces, and the orders in which they are sewn.
+type Pieced = (Vec<TopRef>, Vec<Sewing>);
+
+/// The pieces of the top, and the orders in which it is sewn: each lap section by itself first. Nothing once nobody wants them any more.
+pub(super) fn top(drafts: &[Draft], top: &Top, designs: &[Design], holds: &[Held], wanted: Wanted) -> Option<Pieced> {
     let mut pieces: Vec<TopRef> = (0..top.places.len()).map(TopRef::Place).collect();
     let is_frame = |kind| matches!(kind, PieceKind::Frame { .. } | PieceKind::FrameSquare { .. });
     pieces.extend((0..top.strips.len()).filter(|&strip| !is_frame(top.strips[strip].kind)).map(TopRef::Strip));
@@ -173,7 +184,8 @@ pub(super) fn top(drafts: &[Draft], top: &Top, designs: &[Design], holds: &[Held
         groups.entry(section).or_default().push(number);
     }
     let colours: Vec<usize> = pieces.iter().map(|piece| usize::from(matches!(piece, TopRef::Strip(_)))).collect();
-    let orders = natural(&Grouped { mesh: &mesh, groups: groups.into_values().collect(), colours: &colours }, TOP_ORDERS);
+    let grouped = Grouped { mesh: &mesh, groups: groups.into_values().collect(), colours: &colours };
+    let orders = natural(&grouped, TOP_ORDERS, wanted)?;
     let open = |piece: usize| match pieces[piece] {
         TopRef::Strip(_) => Vec::new(),
         TopRef::Place(place) => {
@@ -183,5 +195,5 @@ pub(super) fn top(drafts: &[Draft], top: &Top, designs: &[Design], holds: &[Held
         }
     };
     let orders: Vec<Sewing> = orders.iter().map(|order| sew(&mesh, order, &open)).collect();
-    (pieces, orders)
+    Some((pieces, orders))
 }

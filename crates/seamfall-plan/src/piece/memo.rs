@@ -22,20 +22,20 @@ struct Kept {
 }
 
 impl Memo {
-    /// The orders of a block in its frame, found by `find` where they are not known.
+    /// The orders of a block in its frame, found by `find` where they are not known; nothing where it finds none.
     pub(super) fn orders(
         &mut self,
         draft: &Draft,
         frame: &[Loop],
         cloths: &[usize],
-        find: impl FnOnce() -> Vec<Sewing>,
-    ) -> Arc<Vec<Sewing>> {
+        find: impl FnOnce() -> Option<Vec<Sewing>>,
+    ) -> Option<Arc<Vec<Sewing>>> {
         let is_this = |kept: &&mut Kept| kept.cloths == cloths && kept.frame == frame && kept.draft == *draft;
         if let Some(kept) = self.0.iter_mut().find(is_this) {
             kept.is_asked = true;
-            return Arc::clone(&kept.orders);
+            return Some(Arc::clone(&kept.orders));
         }
-        let orders = Arc::new(find());
+        let orders = Arc::new(find()?);
         self.0.push(Kept {
             draft: draft.clone(),
             frame: frame.to_vec(),
@@ -43,7 +43,7 @@ impl Memo {
             orders: Arc::clone(&orders),
             is_asked: true,
         });
-        orders
+        Some(orders)
     }
 
     /// Ends a run: what it did not ask for goes.

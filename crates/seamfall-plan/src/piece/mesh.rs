@@ -3,7 +3,7 @@
 //! In: outlines (patches of a block, blocks and strips of a top). Out: every stretch once, with the piece on either side, and
 //! for each of its ends the stretch that goes straight on. Corners nearer to one another than [`SNAP`] are one point.
 
-use seamfall_geom::{Edge, Loop, Point, TOLERANCE, Vec2};
+use seamfall_geom::{Beside, Edge, Loop, Point, TOLERANCE, Vec2};
 use std::collections::BTreeMap;
 
 /// Corners of neighbours that are meant to be one differ by rounding only, which is far less.
@@ -99,11 +99,16 @@ impl Mesh {
 
     /// Puts sides that lie upon one another together.
     fn match_sides(&mut self, sides: &[Side]) {
-        let sorted = Sorted::new(&self.points);
+        let beside = Beside::new(&self.points);
         let mut open: BTreeMap<(usize, usize), Vec<usize>> = BTreeMap::new();
         let mut holes: BTreeMap<(usize, usize), Vec<Half>> = BTreeMap::new();
         for side in sides {
-            let on_the_way = sorted.along(&self.points, side);
+            // Arcs end where others meet them.
+            let on_the_way = match side.edge {
+                Edge::Line { from, to } => beside.along(from, to, SNAP),
+                Edge::Arc { .. } => Vec::new(),
+            };
+            let on_the_way = on_the_way.into_iter().filter(|&point| point != side.from && point != side.to);
             let stops: Vec<usize> = std::iter::once(side.from).chain(on_the_way).chain(std::iter::once(side.to)).collect();
             for pair in stops.windows(2) {
                 let edge = match side.edge {
@@ -291,49 +296,5 @@ impl Corners {
         self.numbers.insert(key, self.points.len());
         self.points.push(point);
         self.points.len() - 1
-    }
-}
-
-/// Points sorted both ways, to find those on a straight side quickly.
-struct Sorted {
-    by_x: Vec<usize>,
-    by_y: Vec<usize>,
-}
-
-impl Sorted {
-    fn new(points: &[Point]) -> Self {
-        let by = |value: fn(&Point) -> f64| {
-            let mut order: Vec<usize> = (0..points.len()).collect();
-            order.sort_by(|&a, &b| value(&points[a]).total_cmp(&value(&points[b])));
-            order
-        };
-        Self { by_x: by(|p| p.x), by_y: by(|p| p.y) }
-    }
-
-    /// Points on a straight side, its ends left out, in order from its start. None on an arc: those end where others meet them.
-    fn along(&self, points: &[Point], side: &Side) -> Vec<usize> {
-        let Edge::Line { from, to } = side.edge else { return Vec::new() };
-        fn within(order: &[usize], value: impl Fn(usize) -> f64, a: f64, b: f64) -> &[usize] {
-            let (low, high) = (f64::min(a, b) - SNAP, f64::max(a, b) + SNAP);
-            let first = order.partition_point(|&i| value(i) < low);
-            let last = order.partition_point(|&i| value(i) <= high);
-            &order[first..last]
-        }
-        let across = within(&self.by_x, |i| points[i].x, from.x, to.x);
-        let up = within(&self.by_y, |i| points[i].y, from.y, to.y);
-        let candidates = if across.len() <= up.len() { across } else { up };
-        let along = to - from;
-        let length_2 = along.hypot2();
-        let mut on: Vec<(f64, usize)> = candidates
-            .iter()
-            .filter_map(|&i| {
-                let away = points[i] - from;
-                let t = away.dot(along) / length_2;
-                let off = away - t * along;
-                (i != side.from && i != side.to && t > 0.0 && t < 1.0 && off.hypot2() <= SNAP * SNAP).then_some((t, i))
-            })
-            .collect();
-        on.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-        on.into_iter().map(|(_, i)| i).collect()
     }
 }

@@ -20,7 +20,7 @@ mod tests;
 mod units;
 mod ways;
 
-use crate::{Staged, draft::Draft, set::Top};
+use crate::{Staged, Wanted, draft::Draft, set::Top};
 use seamfall_geom::{Edge, Loop, Point};
 use seamfall_model::{BlockId, Finding, FrameId, PartId, Quilt, Spot};
 
@@ -268,28 +268,28 @@ pub struct RimEnd {
 /// order was found within the budget of steps.
 #[must_use]
 pub fn derive(quilt: &Quilt, drafts: &[Draft], top: &Top) -> Staged<Piecing> {
-    derive_with(quilt, drafts, top, &mut Memo::default())
+    derive_while(quilt, drafts, top, &mut Memo::default(), &|| true).expect("it is wanted")
 }
 
-/// The same; orders that `memo` knows are not found again. The result is the same with any memo.
-#[must_use]
-pub fn derive_with(quilt: &Quilt, drafts: &[Draft], top: &Top, memo: &mut Memo) -> Staged<Piecing> {
+/// The same; orders that `memo` knows are not found again. The result is the same with any memo; nothing once nobody wants it any more,
+/// which is asked unit by unit.
+pub fn derive_while(quilt: &Quilt, drafts: &[Draft], top: &Top, memo: &mut Memo, wanted: Wanted) -> Option<Staged<Piecing>> {
     let mut findings = Vec::new();
-    let (designs, holds) = design::designs(quilt, drafts, top, memo);
+    let (designs, holds) = design::designs(quilt, drafts, top, memo, wanted)?;
     for design in &designs {
         said_of(quilt, design, &mut findings);
     }
-    let (top_pieces, orders) = design::top(drafts, top, &designs, &holds);
+    let (top_pieces, orders) = design::top(drafts, top, &designs, &holds, wanted)?;
     if orders.iter().any(|order| !order.stuck.is_empty()) {
         findings.push(Finding::stop(Spot::Quilt, tr!("no order was found in which the top can be sewn together")));
     }
-    Staged { result: Piecing { designs, holds, top_pieces, top: orders }, findings }
+    Some(Staged { result: Piecing { designs, holds, top_pieces, top: orders }, findings })
 }
 
 /// The natural orders of a block by itself, without a frame.
 #[must_use]
 pub fn block_orders(draft: &Draft) -> Vec<Sewing> {
-    design::orders(draft, &[], &[])
+    design::orders(draft, &[], &[], &|| true).expect("they are wanted")
 }
 
 fn said_of(quilt: &Quilt, design: &Design, findings: &mut Vec<Finding>) {

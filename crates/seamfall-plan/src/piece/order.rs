@@ -8,6 +8,7 @@
 use super::bends::{self, BentCut};
 use super::cuts::{Chain, Region};
 use super::mesh::Mesh;
+use crate::Wanted;
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
@@ -56,8 +57,9 @@ pub(crate) struct Grouped<'a> {
     pub colours: &'a [usize],
 }
 
-/// All natural orders, those of seams with the most parallel neighbours first; at most `most`.
-pub(crate) fn natural(pieces: &Grouped, most: usize) -> Vec<Order> {
+/// All natural orders, those of seams with the most parallel neighbours first; at most `most`. Nothing once nobody wants them any more, which every unit
+/// that is taken apart asks.
+pub(crate) fn natural(pieces: &Grouped, most: usize, wanted: Wanted) -> Option<Vec<Order>> {
     let mut group = vec![0; pieces.mesh.pieces];
     for (number, members) in pieces.groups.iter().enumerate() {
         members.iter().for_each(|&piece| group[piece] = number);
@@ -68,9 +70,12 @@ pub(crate) fn natural(pieces: &Grouped, most: usize) -> Vec<Order> {
     let mut known = BTreeMap::new();
     let mut budget = bends::BUDGET;
     loop {
-        let mut sewing = Sewing { script: &mut script, known: &mut known, budget: &mut budget, met: 0, order: Order::default() };
+        let met = BTreeMap::new();
+        let order = Order::default();
+        let mut sewing = Sewing { wanted, script: &mut script, known: &mut known, budget: &mut budget, met, order };
         sewing.all(pieces, &outer);
-        let met = sewing.met;
+        wanted().then_some(())?;
+        let met = sewing.met.len();
         orders.push(sewing.order);
         script.truncate(met);
         while script.last().is_some_and(|choice: &Choice| choice.taken + 1 >= choice.of) {
@@ -78,27 +83,27 @@ pub(crate) fn natural(pieces: &Grouped, most: usize) -> Vec<Order> {
         }
         match script.last_mut() {
             Some(choice) if orders.len() < most => choice.taken += 1,
-            _ => return orders,
+            _ => return Some(orders),
         }
     }
 }
 
 /// Which of several directions is sewn last in every unit of one kind.
 struct Choice {
-    likeness: Vec<[i64; 3]>,
     taken: usize,
     of: usize,
 }
 
 /// One order while it is made.
 struct Sewing<'s> {
+    wanted: Wanted<'s>,
     script: &'s mut Vec<Choice>,
     /// How units were taken apart before, by the number of pieces of the mesh and those of the unit.
     known: &'s mut BTreeMap<(usize, Vec<usize>), Rc<Ways>>,
     /// Steps left for finding seams with bends.
     budget: &'s mut usize,
-    /// How many entries of the script this order has come to.
-    met: usize,
+    /// The entries of the script that this order has come to, by what the units have in common.
+    met: BTreeMap<Rc<[[i64; 3]]>, usize>,
     order: Order,
 }
 
@@ -129,6 +134,7 @@ impl Sewing<'_> {
         let mut parts = vec![Part { pieces: pieces.to_vec(), counted: false, split: None }];
         let mut next = 0;
         while next < parts.len() {
+            (self.wanted)().then_some(())?;
             if parts[next].pieces.len() > 1 {
                 let counted = parts[next].counted;
                 let apart = self.take_apart(mesh, &parts[next].pieces, colours, counted);
@@ -164,14 +170,12 @@ impl Sewing<'_> {
 
     /// Which direction is taken here: that of the first unit like it.
     fn choose(&mut self, ways: &Ways) -> usize {
-        if let Some(known) = self.script[..self.met].iter().find(|choice| choice.likeness == ways.likeness) {
-            return known.taken;
+        let next = self.met.len();
+        let entry = *self.met.entry(Rc::clone(&ways.likeness)).or_insert(next);
+        if entry == self.script.len() {
+            self.script.push(Choice { taken: 0, of: ways.families.len() });
         }
-        if self.met == self.script.len() {
-            self.script.push(Choice { likeness: ways.likeness.clone(), taken: 0, of: ways.families.len() });
-        }
-        self.met += 1;
-        self.script[self.met - 1].taken
+        self.script[entry].taken
     }
 
     /// Joins in the order of sewing: parts before wholes.
@@ -251,7 +255,7 @@ struct Ways {
     /// The seam with bends.
     bent: Option<BentCut>,
     /// What units alike have in common, where there is a choice.
-    likeness: Vec<[i64; 3]>,
+    likeness: Rc<[[i64; 3]]>,
 }
 
 impl Ways {
@@ -266,26 +270,30 @@ impl Ways {
             };
             let mut families: Vec<Split> = families.into_iter().filter_map(split).collect();
             if families.is_empty() {
-                families.extend(one_or_two(&region, &cuts).map(|(seams, parts)| (vec![seams], parts)));
+                families.extend(one_or_two(&region, &cuts, budget).map(|(seams, parts)| (vec![seams], parts)));
             }
             if !families.is_empty() {
                 let likeness = if families.len() > 1 { region.likeness(colours) } else { Vec::new() };
-                return Self { families, bent: None, likeness };
+                return Self { families, bent: None, likeness: likeness.into() };
             }
         }
         let bent = bends::least(mesh, pieces, budget);
         let families = bent.iter().map(|bent| (vec![vec![bent.cut.clone()]], region.parts([&bent.cut]))).collect();
-        Self { families, bent, likeness: Vec::new() }
+        Self { families, bent, likeness: Rc::default() }
     }
 }
 
-/// Where a region has a hole, a full seam need not part it: one that does, or two that do it together.
-fn one_or_two(region: &Region, cuts: &[Chain]) -> Option<(Vec<Chain>, Vec<Vec<usize>>)> {
-    let two_parts = |seams: Vec<Chain>| {
+/// Where a region has a hole, a full seam need not part it: one that does, or two that do it together. Takes its steps from `budget`, one for every
+/// piece whenever seams are tried.
+fn one_or_two(region: &Region, cuts: &[Chain], budget: &mut usize) -> Option<(Vec<Chain>, Vec<Vec<usize>>)> {
+    let mut two_parts = |seams: Vec<Chain>| {
+        *budget = budget.checked_sub(region.pieces.len())?;
         let parts = region.parts(&seams);
         (parts.len() == 2).then_some((seams, parts))
     };
-    let one = cuts.iter().find_map(|cut| two_parts(vec![cut.clone()]));
-    let pairs = || cuts.iter().enumerate().flat_map(|(i, a)| cuts[i + 1..].iter().map(move |b| vec![a.clone(), b.clone()]));
-    one.or_else(|| pairs().find_map(two_parts))
+    if let Some(one) = cuts.iter().find_map(|cut| two_parts(vec![cut.clone()])) {
+        return Some(one);
+    }
+    let mut pairs = cuts.iter().enumerate().flat_map(|(i, a)| cuts[i + 1..].iter().map(move |b| vec![a.clone(), b.clone()]));
+    pairs.find_map(two_parts)
 }

@@ -238,7 +238,8 @@ fn sewn(outlines: &[Loop]) -> Vec<Sewing> {
     let mesh = mesh::Mesh::new(outlines.iter().map(|outline| (outline, [].as_slice())));
     let colours = vec![0; outlines.len()];
     let groups = vec![(0..outlines.len()).collect()];
-    let orders = order::natural(&order::Grouped { mesh: &mesh, groups, colours: &colours }, 8);
+    let orders =
+        order::natural(&order::Grouped { mesh: &mesh, groups, colours: &colours }, 8, &|| true).expect("they are wanted");
     orders.iter().map(|order| sew::sew(&mesh, order, &|_| Vec::new())).collect()
 }
 

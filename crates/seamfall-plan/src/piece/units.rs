@@ -9,9 +9,10 @@ use super::mesh::middle;
 use super::{Piecing, Sewn};
 use crate::draft::{Draft, Lie, lie};
 use crate::set::Top;
-use seamfall_geom::{Edge, Loop, Point, Pose};
+use seamfall_geom::{Edge, Loop, Point, Pose, Vec2};
 use seamfall_model::{BlockId, ClothId};
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// Units of more pieces than this are compared by the block they belong to alone.
 const COMPARED: usize = 80;
@@ -51,8 +52,8 @@ pub enum UnitPart {
 /// A piece of a unit.
 #[derive(Debug, Clone, PartialEq)]
 pub struct UnitPiece {
-    /// Finished outline.
-    pub outline: Loop,
+    /// Finished outline, shared by all units that the piece is in: in a sheet of squares it is in hundreds.
+    pub outline: Arc<Loop>,
     /// Its cloth; none is a finding of the draft.
     pub cloth: Option<ClothId>,
     /// Patch of the block it is in the unit's first use, or a piece of its frame, numbered after the patches.
@@ -122,7 +123,7 @@ struct Gathered {
 
 /// A piece and how it lies.
 struct Lying {
-    outline: Loop,
+    outline: Arc<Loop>,
     shape: usize,
     lie: Lie,
     middle: Point,
@@ -143,7 +144,7 @@ impl Gathered {
                 let next = self.shapes.len();
                 let shape = *self.shapes.entry(lie.key.clone()).or_insert(next);
                 let (middle, _) = middle(&outline);
-                Lying { outline, shape, lie, middle }
+                Lying { outline: Arc::new(outline), shape, lie, middle }
             })
             .collect();
         let sewing = &design.orders[order];
@@ -172,7 +173,7 @@ impl Gathered {
                 });
                 let depth = below.max().unwrap_or(0);
                 let piece =
-                    |&piece: &usize| UnitPiece { outline: lying[piece].outline.clone(), cloth: look.cloths[piece], piece };
+                    |&piece: &usize| UnitPiece { outline: Arc::clone(&lying[piece].outline), cloth: look.cloths[piece], piece };
                 let edges = join.seams.iter().flat_map(|&seam| sewing.seams[seam].edges());
                 self.all.push(Unit {
                     name: String::new(),
@@ -227,8 +228,12 @@ fn key(lying: &[Lying], cloths: &[Option<ClothId>], pieces: &[usize], design: us
         let own = |&piece: &usize| (design, cloths[piece], piece as i64, -1, -1);
         return pieces.iter().map(own).collect();
     }
-    let first = pieces.iter().map(|&piece| (lying[piece].shape, cloths[piece])).min();
-    let candidates = pieces.iter().filter(|&&piece| Some((lying[piece].shape, cloths[piece])) == first);
+    // Of a row of squares the one or two in its middle, instead of all of them.
+    let sum = pieces.iter().fold(Vec2::ZERO, |sum, &piece| sum + lying[piece].middle.to_vec2());
+    let middle = (sum / pieces.len() as f64).to_point();
+    let rank = |piece: usize| (lying[piece].shape, cloths[piece], rounded((lying[piece].middle - middle).hypot2().sqrt()));
+    let first = pieces.iter().map(|&piece| rank(piece)).min();
+    let candidates = pieces.iter().filter(|&&piece| Some(rank(piece)) == first);
     let descriptions = candidates.flat_map(|&piece| &lying[piece].lie.starts).map(|start| {
         let mut all: Key = pieces
             .iter()

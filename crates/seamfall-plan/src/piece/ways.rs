@@ -189,7 +189,7 @@ mod tests {
     /// A unit of polygons, each with the number of its cloth.
     fn kind(pieces: &[(usize, &[(f64, f64)])]) -> Option<UnitKind> {
         let piece = |(cloth, corners): &(usize, &[(f64, f64)])| UnitPiece {
-            outline: Loop::polygon(&corners.iter().map(|&corner| corner.into()).collect::<Vec<Point>>()),
+            outline: Loop::polygon(&corners.iter().map(|&corner| corner.into()).collect::<Vec<Point>>()).into(),
             cloth: Some(ClothId(*cloth)),
             piece: 0,
         };

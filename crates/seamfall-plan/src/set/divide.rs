@@ -1,6 +1,6 @@
 //! Division into groups no longer than a limit, and the outline of pieces put together.
 
-use seamfall_geom::{Edge, Loop, Point, TOLERANCE, Vec2};
+use seamfall_geom::{Beside, Edge, Loop, Point, TOLERANCE, Vec2};
 use std::collections::BTreeMap;
 
 /// Divides consecutive `items` into the fewest groups whose sums do not exceed `limit`; among those the one whose largest
@@ -75,8 +75,11 @@ pub(super) fn union(outlines: &[&Loop]) -> Loop {
         sides.push((from, to));
     }
     let mut open: BTreeMap<(usize, usize), usize> = BTreeMap::new();
+    let beside = Beside::new(&corners);
     for (from, to) in sides {
-        for pair in split(from, to, &corners).windows(2) {
+        let between = beside.along(corners[from], corners[to], SNAP);
+        let stops: Vec<usize> = std::iter::once(from).chain(between).chain([to]).collect();
+        for pair in stops.windows(2) {
             let (a, b) = (pair[0], pair[1]);
             match open.get_mut(&(b, a)) {
                 Some(count) if *count > 0 => *count -= 1,
@@ -98,24 +101,6 @@ pub(super) fn union(outlines: &[&Loop]) -> Loop {
 
 /// Grid on which corners of neighbouring pieces are recognised as one: their rounding differs by far less.
 const SNAP: f64 = 1e-5;
-
-/// The corners along the side from `from` to `to`, both included.
-fn split(from: usize, to: usize, corners: &[Point]) -> Vec<usize> {
-    let (a, b) = (corners[from], corners[to]);
-    let along = b - a;
-    let length_2 = along.hypot2();
-    let mut on: Vec<(f64, usize)> = corners
-        .iter()
-        .enumerate()
-        .filter_map(|(i, &corner)| {
-            let t = (corner - a).dot(along) / length_2;
-            let off = corner - (a + t * along);
-            (t > 0.0 && t < 1.0 && i != from && i != to && off.hypot2() < SNAP * SNAP).then_some((t, i))
-        })
-        .collect();
-    on.sort_by(|x, y| x.0.total_cmp(&y.0));
-    std::iter::once(from).chain(on.into_iter().map(|(_, i)| i)).chain(std::iter::once(to)).collect()
-}
 
 /// `points` less those at which a polygon goes straight on.
 fn without_straight_corners(points: &[Point]) -> Vec<Point> {

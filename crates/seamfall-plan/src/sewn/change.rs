@@ -7,9 +7,10 @@
 //! How much must be the same depends on how far it is: cut and pieced blocks may still be turned and get more strips round them, framed ones
 //! may get more strips, what is layered stays as it is, and what is quilted has its quilting.
 
-use crate::Plan;
 use crate::draft::Draft;
-use crate::set::{PieceKind, PlacedBlock, Section};
+use crate::lap::LapWork;
+use crate::set::{PieceKind, PlacedBlock, Section, Top};
+use crate::{Designed, Plan};
 use seamfall_geom::{Loop, Point, Vec2};
 use seamfall_model::{ClothId, Corners, FrameId, LedgerEdit, Quilt, SewnState, mark, spoken};
 use std::collections::{BTreeMap, BTreeSet};
@@ -58,9 +59,10 @@ impl Change {
 
 /// What becomes of the sections when the design changes.
 #[must_use]
-pub fn wasted(before: (&Quilt, &Plan), after: (&Quilt, &Plan)) -> Change {
-    let (before, after) = (Side::new(before), Side::new(after));
-    let sewn = &before.plan.sewn;
+pub fn wasted((before, plan): (&Quilt, &Plan), (after, designed): (&Quilt, &Designed)) -> Change {
+    let sewn = &plan.sewn;
+    let before = Side { quilt: before, drafts: &plan.drafts, top: &plan.top, lap: &plan.lap };
+    let after = Side { quilt: after, drafts: &designed.drafts, top: &designed.top, lap: &designed.lap };
     let mut places = same_places(&before, &after);
     let states: Vec<SewnState> = sewn.sections.iter().map(|section| section.state).collect();
     let mut why: BTreeMap<usize, String> = BTreeMap::new();
@@ -82,7 +84,7 @@ pub fn wasted(before: (&Quilt, &Plan), after: (&Quilt, &Plan)) -> Change {
     for section in homeless {
         let fits =
             |place: &usize| !taken.contains(place) && difference((&before, section), (&after, *place), states[section]).is_none();
-        let Some(place) = (0..after.plan.top.sections.len()).find(fits) else { continue };
+        let Some(place) = (0..after.top.sections.len()).find(fits) else { continue };
         taken.insert(place);
         why.remove(&section);
         // Whoever had that number gets the other, so that no two have one.
@@ -92,7 +94,7 @@ pub fn wasted(before: (&Quilt, &Plan), after: (&Quilt, &Plan)) -> Change {
         }
         places[section] = Some(place);
     }
-    let name = |side: &Side, section: usize| side.plan.top.sections[section].name.clone();
+    let name = |side: &Side, section: usize| side.top.sections[section].name.clone();
     let wasted =
         why.into_iter().map(|(section, reason)| Waste { section: name(&before, section), state: states[section], reason });
     let wasted: Vec<Waste> = wasted.collect();
@@ -107,25 +109,27 @@ pub fn wasted(before: (&Quilt, &Plan), after: (&Quilt, &Plan)) -> Change {
 /// A quilt before or after.
 struct Side<'a> {
     quilt: &'a Quilt,
-    plan: &'a Plan,
+    drafts: &'a [Draft],
+    top: &'a Top,
+    lap: &'a LapWork,
 }
 
 /// For each section before the one that has its place after: that with its first block, or, of strips alone, that which lies as it did.
 fn same_places(before: &Side, after: &Side) -> Vec<Option<usize>> {
-    let named: BTreeMap<&str, &PlacedBlock> = after.plan.top.places.iter().map(|place| (place.name.as_str(), place)).collect();
-    let both = before.plan.top.places.iter().find_map(|place| Some((place, *named.get(place.name.as_str())?)));
+    let named: BTreeMap<&str, &PlacedBlock> = after.top.places.iter().map(|place| (place.name.as_str(), place)).collect();
+    let both = before.top.places.iter().find_map(|place| Some((place, *named.get(place.name.as_str())?)));
     let shift = both.map_or(Vec2::ZERO, |(was, is)| is.outline.bounds().center() - was.outline.bounds().center());
     let mut taken = BTreeSet::new();
     let place_of = |section: &Section| match section.places.first() {
-        Some(&first) => named.get(before.plan.top.places[first].name.as_str()).map(|place| place.section),
-        None => after.plan.top.sections.iter().position(|other| {
+        Some(&first) => named.get(before.top.places[first].name.as_str()).map(|place| place.section),
+        None => after.top.sections.iter().position(|other| {
             let (was, is) = (section.outline.bounds(), other.outline.bounds());
             other.places.is_empty()
                 && near(was.origin() + shift, is.origin())
                 && near(was.origin() + was.size().to_vec2() + shift, is.origin() + is.size().to_vec2())
         }),
     };
-    before.plan.top.sections.iter().map(|section| place_of(section).filter(|place| taken.insert(*place))).collect()
+    before.top.sections.iter().map(|section| place_of(section).filter(|place| taken.insert(*place))).collect()
 }
 
 fn near(a: Point, b: Point) -> bool {
@@ -134,18 +138,15 @@ fn near(a: Point, b: Point) -> bool {
 
 /// Why a section that is so far cannot be the other; nothing when it is just that.
 fn difference((before, section): (&Side, usize), (after, place): (&Side, usize), state: SewnState) -> Option<String> {
-    let (was, is) = (&before.plan.top.sections[section], &after.plan.top.sections[place]);
+    let (was, is) = (&before.top.sections[section], &after.top.sections[place]);
     if was.places.len() != is.places.len() {
         return Some(tr!("it is made of other blocks now"));
     }
     if before.quilt.allowance != after.quilt.allowance || before.quilt.measure != after.quilt.measure {
         return Some(tr!("the seam allowance is another now"));
     }
-    let pairs = was
-        .places
-        .iter()
-        .map(|&place| &before.plan.top.places[place])
-        .zip(is.places.iter().map(|&place| &after.plan.top.places[place]));
+    let pairs =
+        was.places.iter().map(|&place| &before.top.places[place]).zip(is.places.iter().map(|&place| &after.top.places[place]));
     let anchors = [before.anchor(was), after.anchor(is)];
     for (block, other) in pairs {
         let lies = |block: &PlacedBlock, anchor: Point| block.outline.bounds().center() - anchor;
@@ -167,7 +168,7 @@ fn difference((before, section): (&Side, usize), (after, place): (&Side, usize),
 
 /// A block with its frame.
 fn block_differs((before, was): (&Side, &PlacedBlock), (after, is): (&Side, &PlacedBlock), state: SewnState) -> Option<String> {
-    let (drawn, other) = (&before.plan.drafts[was.block.0], &after.plan.drafts[is.block.0]);
+    let (drawn, other) = (&before.drafts[was.block.0], &after.drafts[is.block.0]);
     let says = Some;
     if (drawn.size - other.size).hypot2() > 1e-6 {
         return says(tr!("its block has another size now"));
@@ -229,11 +230,7 @@ struct FrameContent {
 /// A piece that is part of no block: what it is, its corners as seen from the section's anchor, its cloth.
 type Piece = (&'static str, Vec<(i64, i64)>, String);
 
-impl<'a> Side<'a> {
-    fn new((quilt, plan): (&'a Quilt, &'a Plan)) -> Self {
-        Self { quilt, plan }
-    }
-
+impl Side<'_> {
     fn cloth(&self, cloth: ClothId) -> String {
         self.quilt.cloths[cloth.0].key.clone()
     }
@@ -262,12 +259,12 @@ impl<'a> Side<'a> {
     /// The middle of its first block, or the corner of its bounds.
     fn anchor(&self, section: &Section) -> Point {
         let bounds = section.outline.bounds();
-        section.places.first().map_or(bounds.origin(), |&place| self.plan.top.places[place].outline.bounds().center())
+        section.places.first().map_or(bounds.origin(), |&place| self.top.places[place].outline.bounds().center())
     }
 
     /// The pieces of a section that are part of no block and no frame.
     fn pieces(&self, section: &Section, anchor: Point) -> BTreeSet<Piece> {
-        let strips = section.strips.iter().map(|&strip| &self.plan.top.strips[strip]);
+        let strips = section.strips.iter().map(|&strip| &self.top.strips[strip]);
         strips.filter_map(|strip| Some((kind(strip.kind)?, corners(&strip.outline, anchor), self.cloth(strip.cloth)))).collect()
     }
 }
@@ -313,7 +310,7 @@ fn strips_differ(
 /// The lines that are quilted before the joins and those after.
 fn quilting_differs((before, section): (&Side, usize), (after, place): (&Side, usize)) -> Option<String> {
     let lines = |side: &Side, section: usize| -> BTreeSet<(bool, Vec<i64>)> {
-        let lap = &side.plan.lap;
+        let lap = side.lap;
         let pattern = &lap.patterns[lap.sections[section].pattern];
         let ticks = |point: Point| [(point.x * 1e3).round() as i64, (point.y * 1e3).round() as i64];
         let line = |line: &crate::lap::Line| {

@@ -7,11 +7,12 @@ use crate::repaint::{Repaint, Shown};
 use crate::room::Room;
 use crate::trouble::Trouble;
 use crate::view::fall;
+use crate::wanted::while_wanted;
 use axum::Json;
 use axum::extract::State;
 use axum::extract::rejection::JsonRejection;
 use seamfall_plan::fall::Effort;
-use seamfall_plan::turning::tried;
+use seamfall_plan::turning::tried_while;
 use seamfall_store::QuiltId;
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
@@ -45,7 +46,8 @@ pub async fn turning(
 ) -> Result<Json<Turned>, Trouble> {
     room.work_long(move |room| {
         let worked = room.shown(QuiltId(id), asked.revision)?;
-        let Some(tried) = tried(&worked.quilt, &worked.plan, asked.step) else {
+        let tried = while_wanted(|wanted| tried_while(&worked.quilt, &worked.plan, asked.step, wanted))?;
+        let Some(tried) = tried else {
             return Ok(Json(Turned { steps: asked.step, stacks: None, html: String::new() }));
         };
         let html = tried.best.as_ref().map(|turning| offered::to_her(fall::turning(&worked.plan, turning).into_string()));

@@ -8,6 +8,7 @@ use crate::repaint::{Repaint, Shown};
 use crate::room::Room;
 use crate::trouble::Trouble;
 use crate::view::versions::{self, Column};
+use crate::wanted::while_wanted;
 use axum::Json;
 use axum::extract::State;
 use axum::extract::rejection::JsonRejection;
@@ -17,7 +18,7 @@ use maud::Markup;
 use seamfall_draw::{QuiltStyle, quilt_svg};
 use seamfall_model::{BlockId, Edit, read, read_ledger};
 use seamfall_plan::shuffle::{Manner, shuffled};
-use seamfall_plan::{Effort, costs::costs};
+use seamfall_plan::{Effort, Memo, costs::costs, plan_while};
 use seamfall_store::{QuiltId, Version, VersionId};
 use serde::Deserialize;
 use std::sync::Arc;
@@ -56,7 +57,7 @@ pub async fn page(State(room): State<Arc<Room>>, Path(id): Path<i64>, Query(besi
             let quilt = read(text)?;
             // What is sewn may not go with every version; what it costs is told for the whole quilt.
             let ledger = read_ledger(&worked.stored.ledger, &quilt).unwrap_or_default();
-            let plan = seamfall_plan::plan_with(&quilt, &ledger, Effort::FIRST);
+            let plan = while_wanted(|wanted| plan_while(&quilt, &ledger, Effort::FIRST, &mut Memo::default(), wanted))?;
             Ok(Column { version: number, name: version.map(|version| version.name.clone()), costs: costs(&quilt, &plan) })
         });
         let columns = columns.collect::<Result<Vec<_>, Trouble>>()?;
@@ -160,7 +161,7 @@ pub async fn drawing(State(room): State<Arc<Room>>, Path((id, number)): Path<(i6
     let version = version(&room, id, number).await?;
     let svg = room.work(move |room| {
         let quilt = read(&version.text)?;
-        let plan = room.plan(QuiltId(id), &quilt, &Default::default(), Effort::FIRST);
+        let plan = room.plan(QuiltId(id), &quilt, &Default::default(), Effort::FIRST)?;
         Ok(quilt_svg(&quilt, &plan, &QuiltStyle::default()))
     });
     Ok(([(CONTENT_TYPE, "image/svg+xml")], svg.await?).into_response())

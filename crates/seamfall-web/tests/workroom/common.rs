@@ -2,6 +2,7 @@
 
 use seamfall_store::{QuiltId, Store};
 use std::net::SocketAddr;
+use std::time::Duration;
 
 /// A small quilt on which the sums can be made by hand: two by two blocks of 6 in, each of two triangles, and a band of 2 in.
 pub const SMALL: &str = r##"# made by hand
@@ -66,13 +67,19 @@ pub struct Served {
 impl Served {
     /// Serves a quilt.
     pub fn quilt(text: &str) -> Self {
+        Self::quilts(&[text], Duration::from_secs(300))
+    }
+
+    /// Serves some quilts, the first of which is `~`; a request is worked at no longer than this.
+    pub fn quilts(texts: &[&str], longest: Duration) -> Self {
         let folder = tempfile::tempdir().expect("a temporary folder");
         let store = Store::open(&folder.path().join("seamfall.sqlite")).expect("a new store opens");
-        let quilt = seamfall_web::bring_in(&store, text, "").expect("a new store takes a quilt");
+        let quilts = texts.iter().map(|text| seamfall_web::bring_in(&store, text, "").expect("a new store takes a quilt"));
+        let quilt = quilts.collect::<Vec<_>>()[0];
         let runtime = tokio::runtime::Builder::new_multi_thread().worker_threads(2).enable_all().build().expect("a runtime");
         let listener = runtime.block_on(tokio::net::TcpListener::bind("127.0.0.1:0")).expect("a free port");
         let address = listener.local_addr().expect("it listens");
-        runtime.spawn(seamfall_web::serve(listener, store));
+        runtime.spawn(seamfall_web::serve_hurried(listener, store, longest));
         Self { address, quilt, folder, _runtime: runtime }
     }
 

@@ -1,48 +1,225 @@
-//! What is worked out for a browser that goes away.
+//! What is worked out for a browser that goes away, or for longer than a request may take.
+//!
+//! There are two turns, and one of them for what takes long. Whoever hangs up gives the turn back long before the work would be done, which a small
+//! question that needs the same turn shows.
 
-use crate::common::Served;
+use crate::common::{SMALL, Served};
+use reqwest::blocking::Client;
+use seamfall_model::class::Day;
+use seamfall_store::{QuiltId, Store};
+use serde_json::json;
+use std::fmt::Write as _;
 use std::io::{Read, Write};
 use std::net::TcpStream;
 use std::thread::sleep;
 use std::time::{Duration, Instant};
 
-/// Asks, and waits for the answer; how long that took.
-fn answered(served: &Served, path: &str) -> Duration {
+/// Answered at once by any turn.
+const SMALL_QUESTION: &str = "~/revision";
+
+/// Answered at once, in the turn of what takes long.
+const SMALL_LONG_QUESTION: &str = "~/cut-list.csv";
+
+/// Longer than any test takes.
+const NEVER: Duration = Duration::from_secs(600);
+
+fn client() -> Client {
+    Client::builder().timeout(NEVER).build().expect("a client")
+}
+
+/// Waits for the whole of an answer; how long that took.
+fn answered(asked: reqwest::blocking::RequestBuilder) -> Duration {
     let begun = Instant::now();
-    let answer = reqwest::blocking::Client::builder().timeout(Duration::from_secs(300)).build().expect("a client");
-    let answer = answer.get(served.url(path)).send().expect("the server answers");
-    assert_eq!(answer.status().as_u16(), 200, "{path}");
+    let answer = asked.send().expect("the server answers");
+    assert_eq!(answer.status().as_u16(), 200, "{}", answer.url());
     answer.bytes().expect("the whole answer");
     begun.elapsed()
 }
 
+fn got(served: &Served, path: &str) -> Duration {
+    answered(client().get(served.url(path)))
+}
+
 /// Asks as a browser does that is closed meanwhile.
-fn asked(served: &Served, path: &str) -> TcpStream {
+fn asked(served: &Served, path: &str, body: Option<&[u8]>) -> TcpStream {
     let mut browser = TcpStream::connect(served.address).expect("it listens");
     let address = served.url(path);
     let path = address.split_once(&served.address.to_string()).expect("an address of the server").1;
-    write!(browser, "GET {path} HTTP/1.1\r\nHost: {}\r\n\r\n", served.address).expect("it can be asked");
+    let (method, body) = body.map_or(("GET", [].as_slice()), |body| ("POST", body));
+    let head = format!("{method} {path} HTTP/1.1\r\nHost: {}\r\nContent-Type: application/json\r\n", served.address);
+    write!(browser, "{head}Content-Length: {}\r\n\r\n", body.len()).expect("it can be asked");
+    browser.write_all(body).expect("it can be asked");
     browser
 }
 
-/// There are two turns. Two books that nobody waits for any more give theirs back long before they would be done.
-#[test]
-fn a_book_that_nobody_waits_for_is_not_set() {
-    let served = Served::quilt(include_str!("../../../../quilts/lamplight.quilt.toml"));
-    // The first one plans and searches the cloth too; what is measured is the setting of another one.
-    answered(&served, "~/book.pdf?marking=none");
-    let whole = answered(&served, "~/book.pdf?paper=a4&type=large");
-    let browsers =
-        ["~/book.pdf?ink=black&type=large", "~/book.pdf?paper=a4&ink=black&type=large"].map(|path| asked(&served, path));
-    // Both are at work: a small thing has to wait for them.
-    sleep(whole / 10);
+/// Hangs up after a while, when none has been answered yet.
+fn hang_up(browsers: Vec<TcpStream>, after: Duration) {
+    sleep(after);
     for browser in &browsers {
         browser.set_nonblocking(true).expect("it is a socket");
-        assert!((&mut &*browser).read(&mut [0]).is_err(), "a book is not done so soon");
+        assert!((&mut &*browser).read(&mut [0]).is_err(), "it is not done so soon");
     }
-    drop(browsers);
-    let waited = answered(&served, "~/revision");
-    assert!(waited < whole / 3, "waited {waited:?} for two books that nobody waits for; one takes {whole:?}");
+}
+
+/// Hangs up while what takes `whole` is at work. The small question waits for less than a third of that.
+fn stops(served: &Served, browsers: Vec<TcpStream>, small: &str, whole: Duration) {
+    hang_up(browsers, whole / 10);
+    let waited = got(served, small);
+    assert!(waited < whole / 3, "waited {waited:?} for what nobody waits for; one takes {whole:?}");
+}
+
+/// A quilt of so many blocks, each once and each of 121 patches of other sizes: `chance` tells one such quilt from another.
+fn patches(blocks: usize, mut chance: u32) -> String {
+    let mut next = |below: u32| {
+        chance = chance.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+        (chance >> 16) % below
+    };
+    let mut text = String::from("format = 1\nname = \"Patches\"\nmeasure = \"inch\"\n[cloth.red]\ncolour = \"#aa3333\"\n");
+    let keys: Vec<String> = (0..blocks).map(|block| format!("b{block}")).collect();
+    for key in &keys {
+        let mut at = |line: u32| f64::from(line) + f64::from(next(80)) / 100.0;
+        let lines: Vec<String> = (1..=10)
+            .flat_map(|line| {
+                let (x, y) = (at(line), at(line));
+                [format!("[{x}, 0, {x}, 12]"), format!("[0, {y}, 12, {y}]")]
+            })
+            .collect();
+        let points: Vec<String> = (0..11).flat_map(|x| (0..11).map(move |y| format!("[{x}.9, {y}.9]"))).collect();
+        let (lines, points) = (lines.join(", "), points.join(", "));
+        let _ = writeln!(
+            text,
+            "[block.{key}]\nshape = \"square\"\nsize = \"12\"\nseams = [{lines}]\npatches = {{ red = [{points}] }}"
+        );
+    }
+    let _ = writeln!(text, "[setting]\nlayout = \"straight\"\ncolumns = {blocks}\nrows = 1\npattern = [{keys:?}]");
+    text
+}
+
+/// A square of so many log cabins along a side, turned by chance, so that the search for falls takes all the steps it is given.
+fn turned(side: usize) -> String {
+    let mut text = String::from(
+        "format = 1\nname = \"Turned\"\nmeasure = \"inch\"\n[cloth.red]\ncolour = \"#aa3333\"\n[cloth.blue]\ncolour = \"#3333aa\"\n",
+    );
+    let keys = ["ohio-star", "churn-dash", "jacobs-ladder", "sawtooth-star"];
+    for key in keys {
+        let _ =
+            writeln!(text, "[block.{key}]\nstarter = \"{key}\"\nsize = \"6\"\ncloths = {{ light = \"red\", dark = \"blue\" }}");
+    }
+    let _ = writeln!(
+        text,
+        "[setting]\nlayout = \"straight\"\ncolumns = {side}\nrows = {side}\npattern = [{keys:?}, [\"churn-dash\", \"ohio-star\"]]"
+    );
+    let mut chance = 1_u32;
+    for row in 0..side {
+        for column in 1..=side {
+            chance = chance.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            let letter = char::from(b'A' + u8::try_from(row).expect("so few rows have one letter"));
+            let _ = writeln!(text, "[[place]]\nat = \"{letter}{column}\"\nturn = {}", chance >> 30);
+        }
+    }
+    text
+}
+
+#[test]
+fn a_plan_that_nobody_waits_for_is_not_made() {
+    let texts: Vec<String> = (1..=3).map(|chance| patches(12, chance)).collect();
+    let served = Served::quilts(&[SMALL, &texts[0], &texts[1], &texts[2]], NEVER);
+    let whole = got(&served, "/q/2");
+    let browsers = ["/q/3", "/q/4"].map(|path| asked(&served, path, None));
+    stops(&served, browsers.into(), SMALL_QUESTION, whole);
     // And what was stopped can be had again.
-    answered(&served, "~/book.pdf?ink=black&type=large");
+    got(&served, "/q/3");
+}
+
+#[test]
+fn a_book_that_nobody_waits_for_is_not_set() {
+    let served = Served::quilts(&[SMALL, include_str!("../../../../quilts/lamplight.quilt.toml")], NEVER);
+    got(&served, SMALL_LONG_QUESTION);
+    // The first one plans and searches the cloth too; what is measured is the setting of another one.
+    got(&served, "/q/2/book.pdf?marking=none");
+    let whole = got(&served, "/q/2/book.pdf?paper=a4&type=large");
+    let browser = asked(&served, "/q/2/book.pdf?ink=black&type=large", None);
+    stops(&served, vec![browser], SMALL_LONG_QUESTION, whole);
+    got(&served, "/q/2/book.pdf?ink=black&type=large");
+}
+
+/// Two cloths would show only that it stops between them.
+#[test]
+fn a_search_for_one_cloth_that_nobody_waits_for_is_stopped() {
+    let texts: Vec<String> = (1..=2).map(|chance| patches(2, chance)).collect();
+    let served = Served::quilts(&[SMALL, &texts[0], &texts[1]], NEVER);
+    got(&served, SMALL_LONG_QUESTION);
+    got(&served, "/q/2");
+    got(&served, "/q/3");
+    let whole = got(&served, "/q/2/cut-list.csv");
+    let browser = asked(&served, "/q/3/cut-list.csv", None);
+    stops(&served, vec![browser], SMALL_LONG_QUESTION, whole);
+}
+
+/// Every student makes a quilt of another size.
+#[test]
+fn a_class_handout_that_nobody_waits_for_is_not_made() {
+    let texts = [patches(3, 1), patches(3, 2)];
+    let served = Served::quilts(&[SMALL, &texts[0], &texts[1]], NEVER);
+    let store = Store::open(&served.folder.path().join("seamfall.sqlite")).expect("it opens");
+    for (text, id) in texts.iter().zip([2, 3]) {
+        let quilt = seamfall_model::read(text).expect("it reads");
+        let class = seamfall_model::new_class(&quilt, "Class", Day { year: 2027, month: 5, day: 27 }, 5);
+        let student = |class: String, rows: usize| {
+            let name = format!("name = \"Student {rows}\"");
+            class.replace(&name, &format!("{name}\nrows = {}", rows + 1))
+        };
+        let class = (1..=5).fold(class, student);
+        let now = store.class(QuiltId(id)).expect("it can be asked");
+        store.commit_class(QuiltId(id), now.revision, &class, "a class").expect("it is kept");
+    }
+    got(&served, SMALL_LONG_QUESTION);
+    let whole = got(&served, "/q/2/class/handouts.pdf");
+    got(&served, "/q/3");
+    let browser = asked(&served, "/q/3/class/handouts.pdf", None);
+    stops(&served, vec![browser], SMALL_LONG_QUESTION, whole);
+}
+
+/// It is asked for 64 times the usual steps.
+#[test]
+fn a_long_search_for_falls_that_nobody_waits_for_is_stopped() {
+    let served = Served::quilts(&[SMALL, &turned(20)], NEVER);
+    got(&served, SMALL_LONG_QUESTION);
+    got(&served, "/q/2");
+    let revision: i64 = client().get(served.url("/q/2/revision")).send().and_then(|answer| answer.json()).expect("its state");
+    let longer = |effort: u32| json!({ "revision": revision, "about": "", "effort": effort }).to_string();
+    let address = served.url("/q/2/search");
+    let post = client().post(address).header("content-type", "application/json").body(longer(1));
+    let whole = answered(post);
+    let browser = asked(&served, "/q/2/search", Some(longer(64).as_bytes()));
+    stops(&served, vec![browser], SMALL_LONG_QUESTION, 3 * whole);
+}
+
+#[test]
+fn a_photograph_that_nobody_waits_for_is_not_read() {
+    let mut png = std::io::Cursor::new(Vec::new());
+    image::RgbImage::from_pixel(7_000, 7_000, image::Rgb([200, 80, 40]))
+        .write_to(&mut png, image::ImageFormat::Png)
+        .expect("a picture");
+    let served = Served::quilts(&[SMALL], NEVER);
+    let path = "~/cloth/night/photo?name=moss.png&width=8";
+    let whole = answered(client().post(served.url(path)).body(png.get_ref().clone()));
+    let browsers = [(); 2].map(|()| asked(&served, path, Some(png.get_ref())));
+    stops(&served, browsers.into(), SMALL_QUESTION, whole);
+}
+
+/// What takes longer than a request may is answered in words, and its work is stopped.
+#[test]
+fn what_takes_too_long_is_stopped_and_said() {
+    let texts: Vec<String> = (1..=2).map(|chance| patches(12, chance)).collect();
+    let longest = Duration::from_secs(1);
+    let served = Served::quilts(&[SMALL, &texts[0], &texts[1]], longest);
+    let browser = asked(&served, "/q/3", None);
+    let answer = client().get(served.url("/q/2")).send().expect("the server answers");
+    assert_eq!(answer.status().as_u16(), 503);
+    let words = answer.text().expect("words");
+    assert!(words.contains("this took longer than a minute and was stopped"), "{words}");
+    drop(browser);
+    let waited = got(&served, SMALL_QUESTION);
+    assert!(waited < longest, "waited {waited:?}");
 }

@@ -162,6 +162,20 @@ fn seams_that_cross_too_often_are_left_out_and_said() {
     assert_eq!(said, ["stop block b: its seams cross more than 20000 times, so no patches were made"]);
 }
 
+/// Twenty sheets of 51 by 51 squares have more patches than all blocks may have: the first nine fit, the others are said.
+#[test]
+fn blocks_beyond_what_all_may_have_are_left_out_and_said() {
+    let seams: Vec<String> = (1..=50).flat_map(|i| [format!("[{i}, 0, {i}, 51]"), format!("[0, {i}, 51, {i}]")]).collect();
+    let mut quilt =
+        quilt(&format!("shape = \"square\"\nsize = \"51\"\nseams = [{}]\npatches = {{ red = [[0.5, 0.5]] }}", seams.join(", ")));
+    quilt.blocks = vec![quilt.blocks[0].clone(); 20];
+    let drafts = super::super::derive_all(&quilt, &|| true).expect("it is wanted");
+    let patches: Vec<usize> = drafts.iter().map(|draft| draft.result.patches.len()).collect();
+    assert_eq!(patches, [vec![51 * 51; 9], vec![1; 11]].concat());
+    let said = drafts[9].findings.iter().filter(|finding| finding.reason.contains("24000 that all blocks")).count();
+    assert_eq!(said, 1, "{:?}", drafts[9].findings);
+}
+
 /// Of many findings of one sort the first twenty are told, and how many more there are.
 #[test]
 fn many_findings_of_one_sort_are_counted() {
