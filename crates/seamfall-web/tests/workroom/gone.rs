@@ -68,24 +68,25 @@ fn stops(served: &Served, browsers: Vec<TcpStream>, small: &str, whole: Duration
     assert!(waited < whole / 3, "waited {waited:?} for what nobody waits for; one takes {whole:?}");
 }
 
-/// A quilt of so many blocks, each once and each of 121 patches of other sizes: `chance` tells one such quilt from another.
-fn patches(blocks: usize, mut chance: u32) -> String {
+/// A quilt of so many blocks, each once, with so many seams both ways that no two patches are alike: `chance` tells one such quilt from another.
+fn patches(blocks: usize, seams: u32, mut chance: u32) -> String {
     let mut next = |below: u32| {
         chance = chance.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
         (chance >> 16) % below
     };
+    let cell = 12.0 / f64::from(seams + 1);
     let mut text = String::from("format = 1\nname = \"Patches\"\nmeasure = \"inch\"\n[cloth.red]\ncolour = \"#aa3333\"\n");
     let keys: Vec<String> = (0..blocks).map(|block| format!("b{block}")).collect();
     for key in &keys {
-        let mut at = |line: u32| f64::from(line) + f64::from(next(80)) / 100.0;
-        let lines: Vec<String> = (1..=10)
-            .flat_map(|line| {
-                let (x, y) = (at(line), at(line));
-                [format!("[{x}, 0, {x}, 12]"), format!("[0, {y}, 12, {y}]")]
-            })
-            .collect();
-        let points: Vec<String> = (0..11).flat_map(|x| (0..11).map(move |y| format!("[{x}.9, {y}.9]"))).collect();
-        let (lines, points) = (lines.join(", "), points.join(", "));
+        let mut at = |seam: u32| cell * (f64::from(seam) + f64::from(next(80)) / 100.0);
+        let lines = (1..=seams).flat_map(|seam| {
+            let (x, y) = (at(seam), at(seam));
+            [format!("[{x:.4}, 0, {x:.4}, 12]"), format!("[0, {y:.4}, 12, {y:.4}]")]
+        });
+        let lines = lines.collect::<Vec<_>>().join(", ");
+        let middle = |patch: u32| cell * (f64::from(patch) + 0.9);
+        let points = (0..=seams).flat_map(|x| (0..=seams).map(move |y| format!("[{:.4}, {:.4}]", middle(x), middle(y))));
+        let points = points.collect::<Vec<_>>().join(", ");
         let _ = writeln!(
             text,
             "[block.{key}]\nshape = \"square\"\nsize = \"12\"\nseams = [{lines}]\npatches = {{ red = [{points}] }}"
@@ -95,7 +96,7 @@ fn patches(blocks: usize, mut chance: u32) -> String {
     text
 }
 
-/// A square of so many log cabins along a side, turned by chance, so that the search for falls takes all the steps it is given.
+/// A square of so many blocks along a side, turned by chance, so that the search for falls takes all the steps it is given.
 fn turned(side: usize) -> String {
     let mut text = String::from(
         "format = 1\nname = \"Turned\"\nmeasure = \"inch\"\n[cloth.red]\ncolour = \"#aa3333\"\n[cloth.blue]\ncolour = \"#3333aa\"\n",
@@ -122,7 +123,7 @@ fn turned(side: usize) -> String {
 
 #[test]
 fn a_plan_that_nobody_waits_for_is_not_made() {
-    let texts: Vec<String> = (1..=3).map(|chance| patches(12, chance)).collect();
+    let texts: Vec<String> = (1..=3).map(|chance| patches(12, 10, chance)).collect();
     let served = Served::quilts(&[SMALL, &texts[0], &texts[1], &texts[2]], NEVER);
     let whole = got(&served, "/q/2");
     let browsers = ["/q/3", "/q/4"].map(|path| asked(&served, path, None));
@@ -146,7 +147,7 @@ fn a_book_that_nobody_waits_for_is_not_set() {
 /// Two cloths would show only that it stops between them.
 #[test]
 fn a_search_for_one_cloth_that_nobody_waits_for_is_stopped() {
-    let texts: Vec<String> = (1..=2).map(|chance| patches(2, chance)).collect();
+    let texts: Vec<String> = (1..=2).map(|chance| patches(2, 10, chance)).collect();
     let served = Served::quilts(&[SMALL, &texts[0], &texts[1]], NEVER);
     got(&served, SMALL_LONG_QUESTION);
     got(&served, "/q/2");
@@ -159,7 +160,7 @@ fn a_search_for_one_cloth_that_nobody_waits_for_is_stopped() {
 /// Every student makes a quilt of another size.
 #[test]
 fn a_class_handout_that_nobody_waits_for_is_not_made() {
-    let texts = [patches(3, 1), patches(3, 2)];
+    let texts = [patches(3, 10, 1), patches(3, 10, 2)];
     let served = Served::quilts(&[SMALL, &texts[0], &texts[1]], NEVER);
     let store = Store::open(&served.folder.path().join("seamfall.sqlite")).expect("it opens");
     for (text, id) in texts.iter().zip([2, 3]) {
@@ -211,7 +212,7 @@ fn a_photograph_that_nobody_waits_for_is_not_read() {
 /// What takes longer than a request may is answered in words, and its work is stopped.
 #[test]
 fn what_takes_too_long_is_stopped_and_said() {
-    let texts: Vec<String> = (1..=2).map(|chance| patches(12, chance)).collect();
+    let texts: Vec<String> = (1..=2).map(|chance| patches(20, 20, chance)).collect();
     let longest = Duration::from_secs(1);
     let served = Served::quilts(&[SMALL, &texts[0], &texts[1]], longest);
     let browser = asked(&served, "/q/3", None);
