@@ -6,10 +6,12 @@
 //!
 //! Colours are taken for sRGB, as a screen shows them; a profile that says otherwise is not followed.
 
+mod asked;
 pub mod drawing;
 mod heic;
 mod kind;
 
+use asked::Asked;
 use base64::Engine;
 use image::codecs::jpeg::{JpegDecoder, JpegEncoder};
 use image::codecs::png::PngDecoder;
@@ -97,7 +99,8 @@ pub fn read(file: &[u8]) -> Result<Photo, PhotoError> {
     read_while(file, &|| true)
 }
 
-/// The same for as long as it is `wanted`, which is asked before each of the steps: reading its pixels, making it small, writing what is kept.
+/// The same for as long as it is `wanted`, which is asked before each of the steps: reading its pixels, making it small, writing what is kept;
+/// and while a PNG is read.
 ///
 /// # Errors
 /// As [`read`], and [`PhotoError::NotWanted`].
@@ -108,12 +111,15 @@ pub fn read_while(file: &[u8], wanted: &dyn Fn() -> bool) -> Result<Photo, Photo
     let damaged = |_: ImageError| PhotoError::Damaged;
     let still = || if wanted() { Ok(()) } else { Err(PhotoError::NotWanted) };
     still()?;
-    let (whole, orientation) = match kind::of(file)? {
-        Kind::Jpeg => upright(JpegDecoder::new(Cursor::new(file)).map_err(damaged)?)?,
-        Kind::Heic => (DynamicImage::ImageRgb8(heic::read(file)?), Orientation::NoTransforms),
-        Kind::Png => upright(PngDecoder::with_limits(Cursor::new(file), limits()).map_err(|error| of_reading(&error))?)?,
+    let read = || match kind::of(file)? {
+        Kind::Jpeg => upright(JpegDecoder::new(Cursor::new(file)).map_err(damaged)?),
+        Kind::Heic => Ok((DynamicImage::ImageRgb8(heic::read(file)?), Orientation::NoTransforms)),
+        Kind::Png => upright(PngDecoder::with_limits(Asked::new(file, wanted), limits()).map_err(|error| of_reading(&error))?),
     };
+    let whole = read();
+    // What was broken off is no damaged file.
     still()?;
+    let (whole, orientation) = whole?;
     let small = small(whole, orientation);
     still()?;
     kept(&small)

@@ -4,7 +4,7 @@ use image::codecs::gif::GifEncoder;
 use image::codecs::jpeg::JpegEncoder;
 use image::codecs::png::PngEncoder;
 use image::{ExtendedColorType, ImageEncoder, Rgb, RgbImage};
-use seamfall_photo::{KEPT_SIDE, MOST_BYTES, greys, read};
+use seamfall_photo::{KEPT_SIDE, MOST_BYTES, PhotoError, greys, read, read_while};
 
 /// Left half red, right half blue.
 fn picture(width: u32, height: u32) -> RgbImage {
@@ -194,4 +194,27 @@ fn damaged_heics_are_refused() {
         refused += u32::from(read(&whole[..at]).is_err());
     }
     assert!(refused > 500, "{refused}");
+}
+
+/// Every answer but the last one can be the first no, in the middle of the pixels too.
+#[test]
+fn a_photograph_that_is_not_wanted_is_read_no_further() {
+    let speckled = |x: u32, y: u32| Rgb([x, y, x * y].map(|value| u8::try_from(value * 37 % 251).expect("it is below 251")));
+    let png = png(&RgbImage::from_fn(400, 300, speckled));
+    let asked = |yes: usize| {
+        let asked = std::cell::Cell::new(0);
+        let wanted = || {
+            asked.set(asked.get() + 1);
+            asked.get() <= yes
+        };
+        (read_while(&png, &wanted), asked.get())
+    };
+    let (photo, all) = asked(usize::MAX);
+    assert_eq!(photo, read(&png));
+    assert!(all > 20, "asked only {all} times of {} bytes", png.len());
+    for yes in 0..all {
+        let (none, then) = asked(yes);
+        assert_eq!(none, Err(PhotoError::NotWanted));
+        assert!(then <= yes + 2, "{then} questions, and the first no was to question {}", yes + 1);
+    }
 }
