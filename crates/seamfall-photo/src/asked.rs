@@ -6,7 +6,7 @@
 use std::io::{BufRead, Cursor, Error, Read, Result, Seek, SeekFrom};
 
 /// Bytes that are given at one time.
-const AT_ONCE: usize = 4_096;
+const GIVEN: usize = 4_096;
 
 /// A file in memory.
 pub struct Asked<'a> {
@@ -26,7 +26,7 @@ impl BufRead for Asked<'_> {
             return Err(Error::other("it is not wanted any more"));
         }
         let rest = self.file.fill_buf()?;
-        Ok(&rest[..rest.len().min(AT_ONCE)])
+        Ok(&rest[..rest.len().min(GIVEN)])
     }
 
     fn consume(&mut self, count: usize) {
