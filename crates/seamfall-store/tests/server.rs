@@ -252,8 +252,8 @@ fn a_server_that_is_killed_keeps_every_answered_edit() {
         let answered: Vec<usize> = std::thread::scope(|scope| {
             let writers = quilts.iter().map(|id| {
                 let (store, killed, written) = (&store, &killed, &written);
+                let mut now = store.get(*id).unwrap();
                 scope.spawn(move || {
-                    let mut now = store.get(*id).unwrap();
                     loop {
                         let next = number(&now.text) + 1;
                         let edited = Edited { text: &long(next), ledger: &long(next), what: &next.to_string() };
