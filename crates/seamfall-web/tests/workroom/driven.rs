@@ -110,7 +110,7 @@ impl Page {
 
     /// Waits until every edit that was sent is answered and painted.
     pub async fn settle(&self) {
-        self.wait_for("const settle = () => { const now = busy; now.then(() => (busy === now ? requestAnimationFrame(() => done(0)) : settle())); }; settle();").await;
+        self.wait_for("const settle = () => { if (typeof busy === 'undefined') return setTimeout(settle, 10); const now = busy; now.then(() => (busy === now ? requestAnimationFrame(() => done(0)) : settle())); }; settle();").await;
     }
 
     /// Clicks in the middle of an element, as a hand does.
