@@ -317,7 +317,9 @@ mod tests {
                     prop_assert!(((*from - *centre).hypot2().sqrt() - (*to - *centre).hypot2().sqrt()).abs() < 1e-6);
                 }
             }
-            prop_assert!((made.outline.perimeter() - made.edge.value).abs() < 1e-6, "{} {}", made.outline.perimeter(), made.edge.line());
+            // Arcs that are alike to the tolerance are told together, as many times the first of them.
+            let off = (made.outline.perimeter() - made.edge.value).abs();
+            prop_assert!(off < TOLERANCE * edges.len() as f64, "{} {}", made.outline.perimeter(), made.edge.line());
             prop_assert_eq!(node(edges).vertices.len(), edges.len(), "it crosses itself: {:?}", made.outline);
             let inside = Inset::new(&plain, 0.0);
             for edge in edges {
