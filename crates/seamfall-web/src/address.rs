@@ -3,10 +3,8 @@
 //! In: the parts of the path and what follows the `?`. Out: their values, or a refusal in the words of the house: as a page for who follows a link or typed
 //! the address, as data for a script.
 
-use crate::guild::door;
-use crate::trouble::Trouble;
+use crate::trouble::{Trouble, wants_page};
 use axum::extract::{self, FromRequestParts};
-use axum::http::Method;
 use axum::http::request::Parts;
 use serde::de::DeserializeOwned;
 use std::error::Error;
@@ -48,5 +46,5 @@ impl<T: DeserializeOwned, S: Send + Sync> FromRequestParts<S> for Query<T> {
 }
 
 fn told(parts: &Parts, trouble: Trouble) -> Trouble {
-    if parts.method == Method::GET && !door::wants_data(&parts.headers) { trouble.into_page() } else { trouble }
+    trouble.page_if(wants_page(&parts.method, &parts.headers))
 }

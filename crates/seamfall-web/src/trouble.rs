@@ -3,7 +3,7 @@
 use crate::view;
 use axum::Json;
 use axum::extract::rejection::{BytesRejection, FormRejection, JsonRejection};
-use axum::http::StatusCode;
+use axum::http::{HeaderMap, Method, StatusCode};
 use axum::response::{IntoResponse, Response};
 use seamfall_model::{EditError, FileError};
 use seamfall_store::StoreError;
@@ -43,6 +43,11 @@ pub struct Place {
     pub reason: String,
     /// How to mend it.
     pub help: Option<String>,
+}
+
+/// Whether a page is wanted: somebody follows a link or typed the address. A script asks for data.
+pub fn wants_page(method: &Method, headers: &HeaderMap) -> bool {
+    *method == Method::GET && headers.get("sec-fetch-mode").is_none_or(|mode| mode == "navigate")
 }
 
 impl Trouble {
@@ -106,6 +111,11 @@ impl Trouble {
     pub fn into_page(mut self) -> Self {
         self.page = true;
         self
+    }
+
+    /// The same as a page, where one is wanted.
+    pub fn page_if(self, wanted: bool) -> Self {
+        if wanted { self.into_page() } else { self }
     }
 }
 

@@ -7,12 +7,12 @@ use super::{Guild, SIGNED_IN, now};
 use crate::asker::{Asker, asked_by};
 use crate::keys::{self, Key};
 use crate::offered::Viewer;
-use crate::trouble::Trouble;
+use crate::trouble::{Trouble, wants_page};
 use axum::RequestExt;
 use axum::extract::connect_info::ConnectInfo;
 use axum::extract::{MatchedPath, RawPathParams, Request, State};
+use axum::http::StatusCode;
 use axum::http::header::{ALLOW, HeaderMap};
-use axum::http::{Method, StatusCode};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Redirect, Response};
 use seamfall_store::{May, MemberId, QuiltId, Role, SessionId, StoreError};
@@ -36,7 +36,7 @@ pub struct From(pub IpAddr);
 /// Lets a request through if she who asks may.
 pub async fn check(State(guild): State<Arc<Guild>>, mut request: Request, next: Next) -> Response {
     let route = request.extensions().get::<MatchedPath>().map(|route| route.as_str().to_owned());
-    let as_page = *request.method() == Method::GET && !wants_data(request.headers());
+    let as_page = wants_page(request.method(), request.headers());
     let from = from(&guild, &request);
     // An address that knows other methods says so to a member, as it does without a guild.
     let others = route.as_deref().map_or_else(String::new, |route| other_methods(request.method(), route));
@@ -59,7 +59,7 @@ pub async fn check(State(guild): State<Arc<Guild>>, mut request: Request, next: 
                     request.extensions_mut().insert(session);
                     asked_by(asker, next.run(request)).await
                 }
-                Err(trouble) => refused(trouble, as_page),
+                Err(trouble) => trouble.page_if(as_page).into_response(),
             };
             match viewer {
                 Some(viewer) => viewer.answered(answer).await,
@@ -72,12 +72,8 @@ pub async fn check(State(guild): State<Arc<Guild>>, mut request: Request, next: 
         }
         Ok(Let::Stranger) if as_page => Redirect::to(&to_sign_in(request.uri().path())).into_response(),
         Ok(Let::Stranger) => Trouble::signed_out().into_response(),
-        Err(trouble) => refused(trouble, as_page),
+        Err(trouble) => trouble.page_if(as_page).into_response(),
     }
-}
-
-fn refused(trouble: Trouble, as_page: bool) -> Response {
-    if as_page { trouble.into_page().into_response() } else { trouble.into_response() }
 }
 
 /// What is asked, and by whom as she says.
@@ -204,11 +200,6 @@ fn from(guild: &Guild, request: &Request) -> IpAddr {
     }
     let named = request.headers().get_all("x-forwarded-for").iter().next_back().and_then(|value| value.to_str().ok());
     named.and_then(|named| named.rsplit(',').next()?.trim().parse().ok()).unwrap_or(peer)
-}
-
-/// Whether a script asks and not a person.
-pub fn wants_data(headers: &HeaderMap) -> bool {
-    headers.get("sec-fetch-mode").is_some_and(|mode| mode != "navigate")
 }
 
 /// The page to sign in on, from where a quilt is gone on to.
