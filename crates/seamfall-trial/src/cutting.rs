@@ -7,9 +7,10 @@
 mod nested;
 
 use seamfall_cutting::file::{Task, read, write, write_sheets};
-use seamfall_cutting::job::{Job, Kind};
-use seamfall_cutting::sheets::{SheetCutting, SheetJob, check_sheets, cut_sheets};
-use seamfall_cutting::{Budget, Cutting, check, cut, nest};
+use seamfall_cutting::job::Kind;
+use seamfall_cutting::sheets::cut_sheets;
+use seamfall_cutting::{Budget, cut, nest};
+use seamfall_laws::{length_holds, sheets_hold};
 
 const BUDGET: Budget = Budget(3_000);
 const NESTED: nest::Budget = nest::Budget { steps: 2_000 };
@@ -63,21 +64,4 @@ fn copies(kinds: &[Kind]) -> u64 {
 fn is_json(text: &str) {
     let value: serde_json::Value = serde_json::from_str(text).expect("an answer is JSON");
     assert!(value.is_object());
-}
-
-/// A layout on a length of cloth is one, and no shorter than its bound.
-pub fn length_holds(job: &Job, cutting: &Cutting) {
-    assert!(cutting.layout.length >= cutting.bound.length, "shorter than what is proven");
-    if copies(job.kinds()) <= CHECKED {
-        let placements = cutting.layout.placements(job);
-        check::check(job, &placements, cutting.layout.length).unwrap_or_else(|fault| panic!("{fault}: {job:?}"));
-    }
-}
-
-/// The same for sheets, each by itself.
-pub fn sheets_hold(job: &SheetJob, cutting: &SheetCutting) {
-    assert!(cutting.price >= cutting.bound, "cheaper than what is proven");
-    if copies(job.kinds()) <= CHECKED {
-        check_sheets(job, cutting).unwrap_or_else(|fault| panic!("{fault}: {job:?}"));
-    }
 }

@@ -6,7 +6,6 @@
 use crate::{edits, parts, problems_stand_in_the_text};
 use seamfall_draw::{Colours, Paint, QuiltStyle, quilt_svg};
 use seamfall_model::{Edit, EditError, Ledger, Quilt, apply, read, write};
-use seamfall_plan::cut::Laid;
 use seamfall_plan::{Effort, Plan, plan_with, wire};
 
 /// Patches in all the places together up to which a quilt is planned: more shows nothing new, and takes the time of a hundred others.
@@ -51,18 +50,9 @@ fn can_be_planned(quilt: &Quilt) {
     holds(quilt, &plan);
 }
 
-/// What any plan must say, and how it is drawn.
+/// The laws of every plan, and how it is written and drawn.
 pub fn holds(quilt: &Quilt, plan: &Plan) {
-    for finding in &plan.findings {
-        assert!(!finding.reason.trim().is_empty(), "a finding without a reason");
-    }
-    for bought in &plan.cutting.bought {
-        match &bought.laid {
-            Some(Laid::OffTheBolt(laid)) => crate::cutting::length_holds(&laid.job, &laid.cutting),
-            Some(Laid::OutOfSizes(laid)) => crate::cutting::sheets_hold(&laid.job, &laid.cutting),
-            None => {}
-        }
-    }
+    seamfall_laws::hold(quilt, plan);
     let json: serde_json::Value = serde_json::from_str(&wire::to_json(quilt, plan)).expect("the plan is JSON");
     assert!(json.is_object());
     let style = QuiltStyle {

@@ -4,8 +4,8 @@
 //! 135 degrees, so that level seams run to the right and upright ones up; on point those that rise to the right count as level. Outlines
 //! are taken as they are; a section's curved edge touches nothing.
 
-use crate::set::Top;
-use seamfall_geom::{Edge, Point, Vec2};
+use crate::set::{PieceKind, Section, Top, TopPiece};
+use seamfall_geom::{Edge, Loop, Point, Vec2};
 
 /// Lines that differ by less are one: rounding differs by far less, seams by far more.
 pub(super) const SAME: f64 = 1e-4;
@@ -18,8 +18,11 @@ pub(super) struct Mesh {
     /// Lines, by direction, then from the right or the bottom.
     pub lines: Vec<Line>,
     /// Least and most distance from the origin of every section, by direction: what [`Direction::off`] gives.
-    pub extents: Vec<Vec<[f64; 2]>>,
+    pub extents: Extents,
 }
+
+/// Least and most distance from the origin, by direction and section.
+pub(super) type Extents = Vec<Vec<[f64; 2]>>;
 
 /// A direction of seams.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -91,6 +94,15 @@ struct Side {
     left: bool,
 }
 
+fn extents(top: &Top, directions: &[Direction], corners: impl Fn(&Section) -> Vec<Point>) -> Extents {
+    let corners: Vec<Vec<Point>> = top.sections.iter().map(corners).collect();
+    let spread = |way: &Direction, corners: &[Point]| {
+        let all = corners.iter().map(|at| way.off(*at));
+        all.fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], off| [low.min(off), high.max(off)])
+    };
+    directions.iter().map(|way| corners.iter().map(|corners| spread(way, corners)).collect()).collect()
+}
+
 impl Mesh {
     pub fn new(top: &Top) -> Self {
         let mut directions: Vec<Direction> = Vec::new();
@@ -119,17 +131,22 @@ impl Mesh {
             }
             rest = &rest[many..];
         }
-        let extents = directions
-            .iter()
-            .map(|way| {
-                let spread = |section: &crate::set::Section| {
-                    let all = section.outline.corners().map(|at| way.off(at));
-                    all.fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], off| [low.min(off), high.max(off)])
-                };
-                top.sections.iter().map(spread).collect()
-            })
-            .collect();
+        let all = |section: &Section| section.outline.corners().collect();
+        let extents = extents(top, &directions, all);
         Self { directions, lines, extents }
+    }
+
+    /// The same as [`Mesh::extents`] without half cornerstones, which can be set in at the edge of a setting on point.
+    pub fn extents_without_halves(&self, top: &Top) -> Extents {
+        // Without cornerstones the end of a sash that runs through is cut there.
+        let is_half =
+            |piece: &TopPiece| matches!(piece.kind, PieceKind::Cornerstone | PieceKind::Sash) && piece.outline.edges().len() == 3;
+        extents(top, &self.directions, |section| {
+            let places = section.places.iter().map(|&place| &top.places[place].outline);
+            let strips = section.strips.iter().map(|&strip| &top.strips[strip]).filter(|strip| !is_half(strip));
+            let rest: Vec<Point> = places.chain(strips.map(|strip| &strip.outline)).flat_map(Loop::corners).collect();
+            if rest.is_empty() { section.outline.corners().collect() } else { rest }
+        })
     }
 
     /// The direction of a line.

@@ -34,7 +34,7 @@ use crate::fall::{Effort, Falls};
 use crate::lap::LapWork;
 use crate::piece::Piecing;
 use crate::set::Top;
-use mesh::Mesh;
+use mesh::{Extents, Mesh};
 use nest::{Nesting, leanings, nest};
 use orders::{Node, Tree, against_strips};
 use pieces::Pieces;
@@ -259,17 +259,17 @@ pub fn derive(quilt: &Quilt, before: Before, joined: &[[Vec<usize>; 2]], effort:
     let manner = Manner::new(quilt);
     let (sewn_nodes, groups) = sewn::read(&mesh, before.top, joined, &mut findings);
     let leanings = leanings(&mesh, before.piecing, before.falls);
-    let plan = |slack: f64| {
-        let single = Pieces::new(&mesh, before.top, &[], slack);
-        let pieces = if groups.is_empty() { None } else { Some(Pieces::new(&mesh, before.top, &groups, slack)) };
+    let plan = |extents: &Extents| {
+        let single = Pieces::new(&mesh, before.top, &[], extents);
+        let pieces = if groups.is_empty() { None } else { Some(Pieces::new(&mesh, before.top, &groups, extents)) };
         let mut planned = Planned { left_out: Vec::new(), stuck: None };
         let found = planned.all(before.top, &single, pieces.as_ref().unwrap_or(&single), (&sewn_nodes, &groups), effort);
         (planned, found)
     };
-    let (mut planned, mut found) = plan(0.0);
+    let (mut planned, mut found) = plan(&mesh.extents);
     let turning = found.is_empty() && quilt.sashing.is_some();
-    if let (true, Some(sashing)) = (turning, &quilt.sashing) {
-        (planned, found) = plan(sashing.width.value());
+    if turning {
+        (planned, found) = plan(&mesh.extents_without_halves(before.top));
     }
     let (mut orders, mut trees): (Vec<Order>, Vec<(Vec<Node>, Nesting)>) = (Vec::new(), Vec::new());
     for (kind, nodes, bound) in found {

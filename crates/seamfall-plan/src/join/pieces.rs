@@ -4,7 +4,7 @@
 //! divided by lines alone is convex as long as the whole is, so that no join leaves a corner into which another has to be set: taking
 //! the whole apart by full lines gives all orders that trap no edge, and only those.
 
-use super::mesh::{Mesh, SAME};
+use super::mesh::{Extents, Mesh, SAME};
 use super::{Part, SewnGroup};
 use crate::set::Top;
 
@@ -76,9 +76,9 @@ pub(super) fn only(set: &Set) -> Option<usize> {
 }
 
 impl<'a> Pieces<'a> {
-    /// Sections by themselves, except for what hangs together in `sewn`. What sticks out over a line by no more than `slack` does not lie
-    /// across it: half a cornerstone at the edge of a setting on point, which is then set in.
-    pub fn new(mesh: &'a Mesh, top: &Top, sewn: &[SewnGroup], slack: f64) -> Self {
+    /// Sections by themselves, except for what hangs together in `sewn`. Where one lies is told by `extents`, those of the mesh or such that leave out
+    /// what is set in.
+    pub fn new(mesh: &'a Mesh, top: &Top, sewn: &[SewnGroup], extents: &Extents) -> Self {
         let count = top.sections.len();
         let mut of_section = vec![usize::MAX; count];
         let (mut parts, mut areas, mut groups): (Vec<Part>, Vec<u64>, Vec<Vec<usize>>) = (Vec::new(), Vec::new(), Vec::new());
@@ -97,13 +97,13 @@ impl<'a> Pieces<'a> {
             .filter(|(_, line)| line.contacts.iter().any(|one| of_section[one.left] != of_section[one.right]))
             .map(|(number, line)| {
                 let (mut left, mut right) = (vec![0; words(parts.len())], vec![0; words(parts.len())]);
-                let extents = &mesh.extents[line.direction];
+                let extents = &extents[line.direction];
                 for (piece, sections) in groups.iter().enumerate() {
                     let low = sections.iter().map(|&one| line.off - extents[one][0]).fold(f64::NEG_INFINITY, f64::max);
                     let high = sections.iter().map(|&one| extents[one][1] - line.off).fold(f64::NEG_INFINITY, f64::max);
-                    if low < slack + SAME && low < high {
+                    if low < SAME && low < high {
                         put(&mut left, piece);
-                    } else if high < slack + SAME {
+                    } else if high < SAME {
                         put(&mut right, piece);
                     }
                 }

@@ -228,12 +228,11 @@ pub(super) fn findings(quilt: &Quilt, top: &Top, joins: &Joins, stuck: Option<&S
             .find(|(other, _)| *other == kind)
             .map_or_else(|| tr!("not to be had"), |(_, reason)| reason.clone());
         let text = tr!("it cannot be joined by {kind}: {reason}", kind = order_name(kind), reason);
-        let instead = joins.order().map(|order| tr!("{kind} is planned instead", kind = order_name(order.kind)));
-        let finding = Finding::warn(Spot::Joins, text).decide(&["join", "order"]);
-        findings.push(match instead {
-            Some(instead) => finding.help(instead),
-            None => finding,
-        });
+        let help = joins.order().map_or_else(
+            || tr!("no other order can be had either"),
+            |order| tr!("{kind} is planned instead", kind = order_name(order.kind)),
+        );
+        findings.push(Finding::warn(Spot::Joins, text).help(help).decide(&["join", "order"]));
     }
     let corners: Vec<usize> = (0..joins.steps.len()).filter(|&number| joins.steps[number].set_in.is_some()).collect();
     if let Some(first) = corners.first() {

@@ -56,6 +56,11 @@ impl Graph {
         self.courses.iter().map(|course| course.length).sum::<f64>() + 0.0
     }
 
+    /// Where threads hang, each place once however many lines end there.
+    pub fn hanging(&self) -> Vec<Point> {
+        self.nodes.iter().zip(&self.hangs).filter(|(_, hangs)| **hangs).map(|(at, _)| *at).collect()
+    }
+
     pub fn solve(&self) -> Proven<Paths> {
         let tick = |length: f64| (length * self.ticks).round().clamp(0.0, 4e9) as u32;
         let lines = self.courses.iter().map(|course| Link { ends: course.ends, length: tick(course.length) }).collect();
@@ -85,7 +90,7 @@ impl Graph {
             ends[0].get_or_insert(nodes[0]);
             ends[1] = Some(nodes[1]);
             match stretches.last_mut() {
-                Some(last) if last.hidden == hidden => last.edges.extend(edges),
+                Some(last) if !hidden && !last.hidden => last.edges.extend(edges),
                 _ => stretches.push(Stretch { hidden, edges }),
             }
         }

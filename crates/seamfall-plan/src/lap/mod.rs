@@ -84,7 +84,7 @@ pub struct Pattern {
     pub kept: Option<Vec<Loop>>,
     /// The design, cut at the margin; together all of it, exactly as drawn.
     pub lines: Vec<Line>,
-    /// Where a line goes on into the margin.
+    /// Where lines go on into the margin, each place once.
     pub hanging: Vec<Point>,
     /// The paths along all that is quilted now.
     pub paths: Vec<Path>,
@@ -146,7 +146,7 @@ pub struct Line {
 /// A path of the needle, from its first stitch to its last.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Path {
-    /// Its parts in their order, stitched and hidden in turn.
+    /// Its parts in their order. Stitched ones stand apart; of two hidden ones that follow one another the needle comes up between them, on a line.
     pub stretches: Vec<Stretch>,
     /// Whether the thread is left hanging at its start and at its end.
     pub hangs: [bool; 2],

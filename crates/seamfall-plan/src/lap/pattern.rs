@@ -157,6 +157,7 @@ pub(super) fn pattern(key: &Key, manner: &Manner) -> Pattern {
         return pattern;
     }
     let graph = Graph::new(&node(&now), &pattern.hanging, manner);
+    pattern.hanging = graph.hanging();
     pattern.stitched = graph.length();
     let proven = graph.solve();
     (pattern.starts, pattern.bound, pattern.unaided) = (proven.cost, proven.bound, proven.answer.unaided);

@@ -251,6 +251,27 @@ fn the_two_margins_along_a_join_are_one_gap() {
     assert!(finding.help.expect("with a remedy").contains("along the join"));
 }
 
+/// What is drawn twice is quilted once, and its threads hang once: at both ends of each of three lines.
+#[test]
+fn a_design_given_twice_hangs_once() {
+    let line = "[[quilting]]\non = \"plain\"\ndesign = \"parallel\"\nangle = 0\nspacing = \"3\"\n";
+    let plan = plan(&quilted(&line.repeat(2)));
+    let pattern = &plan.lap.patterns[0];
+    assert_eq!((pattern.hanging.len(), pattern.paths.len()), (6, 3));
+    assert_eq!(plan.join.steps.iter().map(|step| step.hanging.len()).sum::<usize>(), 12, "those at the four joins");
+}
+
+/// Rings half an inch apart within that reach: from the outermost to the innermost the needle comes up on the one between.
+#[test]
+fn no_hidden_way_is_longer_than_the_reach() {
+    let rings = "[lap]\nreach = \"1/2\"\n[[quilting]]\non = \"plain\"\ndesign = \"echo\"\ndistance = \"1/2\"\ncount = 4\n";
+    let plan = plan(&quilted(rings));
+    let pattern = &plan.lap.patterns[0];
+    assert_eq!(pattern.starts, 1);
+    let hidden = pattern.paths.iter().flat_map(|path| &path.stretches).filter(|one| one.hidden);
+    assert!(hidden.clone().count() > 2 && hidden.map(Stretch::length).all(|length| length < 0.5 + 1e-6), "{:?}", pattern.paths);
+}
+
 #[test]
 fn designs_that_do_not_fit_are_findings_and_the_rest_stands() {
     let rest = "[[band]]\nwidth = \"1\"\ncloth = \"night\"\n[[quilting]]\non = \"plain\"\ndesign = \"circle\"\nsize = \"13\"\n[[quilting]]\non = \"plain\"\ndesign = \"circle\"\n[[quilting]]\non = \"quilt\"\ndesign = \"stippling\"\nspacing = \"1/8\"\n[[quilting]]\non = \"plain\"\ndesign = \"mitres\"\n[[quilting]]\non = \"sashing\"\ndesign = \"circle\"\n";

@@ -135,6 +135,10 @@ fn set_back(top: &Top, overhang: Option<Vec2>) -> Result<Course, Finding> {
     let (slope, way) = (block.height() / block.width(), Vec2::new(block.x0, block.y1));
     let up = way.y + way.x * slope;
     let along = up / slope;
+    if 2.0 * along > top.size.x + TOLERANCE || up > top.size.y + TOLERANCE {
+        let reason = tr!("set back along the diagonal of the block, both corners together take more than the whole foot");
+        return Err(Finding::warn(Spot::FootCorners, reason).help(tr!("make the quilt larger, or leave the corners square")));
+    }
     let corner = overhang.unwrap_or(Vec2::new(along, up));
     let edges = vec![Edge::Line { from: Point::new(corner.x, corner.y - up), to: Point::new(corner.x - along, corner.y) }];
     if let Some(over) = overhang {

@@ -41,6 +41,19 @@ fn area(corner: &ChangedCorner) -> f64 {
     corner.away.area()
 }
 
+/// One block cannot lose the triangles at both its lower corners; two blocks beside each other can.
+#[test]
+fn both_corners_fit_on_the_foot() {
+    for (columns, corners, grades) in [(1, 0, vec![Grade::Warn]), (2, 2, vec![])] {
+        let staged = derive(&quilt(columns, 1, "[corners]\nshape = \"set-back\"\n"));
+        assert_eq!(staged.result.corners.len(), corners, "{columns}");
+        let said: Vec<Grade> =
+            staged.findings.iter().map(|finding| finding.grade).filter(|grade| *grade != Grade::Note).collect();
+        assert_eq!(said, grades);
+        assert!((staged.result.outline.area() - 64.0 * (f64::from(columns) - corners as f64 / 2.0)).abs() < 1e-9);
+    }
+}
+
 /// 88 by 96 in over 60 by 80: 14 in at the sides, 16 at the foot. The arc has the longer drop for its radius and meets the side where
 /// √(16² - 14²) is left of the foot's drop. Plane geometry.
 #[test]

@@ -1,64 +1,12 @@
 //! Laws of every cut list: nothing is lost, nothing is cut twice, and no size is smaller than geometry asks.
 
+use crate::quilts::any_top;
 use proptest::prelude::*;
 use seamfall_cutting::check::check;
 use seamfall_model::{Quilt, read};
 use seamfall_plan::cut::{CutPiece, Laid, Use, Way};
 use seamfall_plan::{Plan, plan};
 use std::f64::consts::SQRT_2;
-
-/// Blocks on a grid of four, with their parts: triangles of both kinds, squares, a shape without an axis, an arc.
-const BLOCKS: [(&str, &str, &str); 5] = [
-    ("half", "[[0, 0, 4, 4]]", "{ red = [[1, 3]], blue = [[3, 1]] }"),
-    ("quarter", "[[0, 0, 4, 4], [0, 4, 4, 0]]", "{ red = [[2, 3.5], [2, 0.5]], blue = [[0.5, 2], [3.5, 2]] }"),
-    ("squares", "[[2, 0, 2, 4], [0, 2, 2, 2]]", "{ red = [[1, 1], [3, 2]], blue = [[1, 3]] }"),
-    ("arrow", "[[0, 0, 1, 4]]", "{ red = [[0.25, 3]], blue = [[3, 1]] }"),
-    ("path", "[{ arc = [3, 0, 0, 3], centre = [0, 0] }]", "{ red = [[1, 1]], blue = [[3.5, 3.5]] }"),
-];
-
-/// A quilt file of all that changes the cut list.
-fn any_quilt() -> impl Strategy<Value = String> {
-    let layout = prop_oneof![Just("layout = \"straight\""), Just("layout = \"on-point\"\ntriangles = \"red\""),];
-    let frame = prop_oneof![Just(""), Just("\"butted\""), Just("\"mitred\""), Just("{ squares = \"blue\" }")];
-    let sashing = prop_oneof![
-        Just(""),
-        Just("\ncornerstones = \"blue\""),
-        Just("\naround = true"),
-        Just("\ncornerstones = \"blue\"\naround = true")
-    ];
-    let band = (3_u32..80, prop_oneof![Just("\"butted\""), Just("\"mitred\""), Just("{ squares = \"red\" }")]);
-    (
-        (prop_oneof![Just("inch"), Just("cm")], 16_u32..120, 1_usize..5, 1_usize..5, layout),
-        (prop::collection::vec(0_usize..BLOCKS.len(), 1..4), frame, proptest::option::of((2_u32..30, sashing)), prop::collection::vec(band, 0..3)),
-        (any::<bool>(), 0_u8..4, prop_oneof![Just("none"), Just("two-way"), Just("one-way")]),
-    )
-        .prop_map(|((measure, eighths, columns, rows, layout), (pattern, frame, sashing, bands), (mirror, turn, print))| {
-            let length = |eighths: u32| f64::from(eighths) / 8.0;
-            let mut text = format!(
-                "format = 1\nname = \"Any\"\nmeasure = \"{measure}\"\n[cloth.red]\ncolour = \"#aa3333\"\nprint = \"{print}\"\n\
-                 [cloth.blue]\ncolour = \"#3333aa\"\n"
-            );
-            for (key, seams, patches) in BLOCKS {
-                text += &format!("[block.{key}]\nshape = \"square\"\nsize = \"{}\"\ngrid = 4\nseams = {seams}\npatches = {patches}\n", length(eighths));
-            }
-            let names: Vec<String> = pattern.iter().map(|&block| format!("\"{}\"", BLOCKS[block].0)).collect();
-            if !frame.is_empty() {
-                text += &format!("[frame.f]\ncorners = {frame}\nstrips = [{{ width = \"1\", cloth = \"red\" }}, {{ width = \"1.5\", cloth = \"blue\" }}]\n");
-            }
-            text += &format!("[setting]\n{layout}\ncolumns = {columns}\nrows = {rows}\npattern = [[{}]]\n", names.join(", "));
-            if !frame.is_empty() {
-                text += "frame = \"f\"\n";
-            }
-            text += &format!("[[place]]\nat = \"A1\"\nmirror = {mirror}\nturn = {turn}\nswap = {{ red = \"blue\" }}\n");
-            if let Some((width, rest)) = sashing {
-                text += &format!("[sashing]\nwidth = \"{}\"\ncloth = \"red\"{rest}\n", length(width));
-            }
-            for (width, corners) in bands {
-                text += &format!("[[band]]\nwidth = \"{}\"\ncloth = \"blue\"\ncorners = {corners}\n", length(width));
-            }
-            text
-        })
-}
 
 /// The least and the most that the finished area of an entry can be, from its cut size alone where that tells it.
 ///
@@ -110,7 +58,7 @@ proptest! {
     #![proptest_config(ProptestConfig { cases: 128, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
-    fn every_piece_of_the_top_is_cut_once(text in any_quilt()) {
+    fn every_piece_of_the_top_is_cut_once(text in any_top()) {
         let quilt = read(&text).unwrap_or_else(|error| panic!("{error:?}\n{text}"));
         let plan = plan(&quilt);
         let pieces = &plan.cutting.pieces;
@@ -129,7 +77,7 @@ proptest! {
     }
 
     #[test]
-    fn sizes_are_rounded_up_once_and_lengths_hold_their_strips(text in any_quilt()) {
+    fn sizes_are_rounded_up_once_and_lengths_hold_their_strips(text in any_top()) {
         let quilt = read(&text).unwrap_or_else(|error| panic!("{error:?}\n{text}"));
         let plan = plan(&quilt);
         let step = quilt.step.size();
