@@ -26,7 +26,7 @@ pub fn hold(quilt: &Quilt, plan: &Plan) {
     blocks::hold(plan);
     top::hold(quilt, plan);
     sewing::hold(plan);
-    falls::hold(plan);
+    falls::hold(quilt, plan);
     cloth::hold(quilt, plan);
     lap::hold(quilt, plan);
     joins::hold(plan);

@@ -127,7 +127,10 @@ fn off_the_hem(edges: Vec<Edge>, corner: Vec2) -> Vec<Edge> {
 /// The cut along the diagonal of the block in the corner, drawn out to the edges of the top; on point along that of the corner triangle's
 /// neighbour, half a block in from the corner.
 fn set_back(top: &Top, overhang: Option<Vec2>) -> Result<Course, Finding> {
-    let nothing = || Finding::stop(Spot::FootCorners, tr!("there is no block in the corner that could be cut"));
+    let nothing = || {
+        let reason = tr!("there is no block in the corner that could be cut");
+        Finding::stop(Spot::FootCorners, reason).help(tr!("set blocks down to the foot, or leave the corners square"))
+    };
     let lowest = top.places.iter().map(|place| place.row).max().ok_or_else(nothing)?;
     let place = top.places.iter().find(|place| place.row == lowest).ok_or_else(nothing)?;
     let block = place.outline.bounds();
