@@ -118,3 +118,26 @@ fn the_core_touches_no_machine() {
         }
     }
 }
+
+/// The page of the laws names tests that there are.
+#[test]
+fn every_law_is_held_by_a_test() {
+    let mut files = Vec::new();
+    sources(&root().join("crates"), &mut files);
+    let all: String = files.iter().map(|file| fs::read_to_string(file).expect("a source can be read")).collect();
+    let page = text("docs/laws.md");
+    let rows = page
+        .lines()
+        .filter_map(|line| line.strip_prefix("| "))
+        .filter(|line| !line.starts_with("stage") && !line.starts_with('-'));
+    let mut laws = 0;
+    for row in rows {
+        let held = row.split(" | ").nth(2).expect("a row says what holds its law").trim_end_matches(" |");
+        for by in held.split(", ").filter(|by| *by != "every plan") {
+            let name = by.trim_matches('`');
+            assert!(all.contains(&format!("fn {name}(")), "{name} is no test");
+        }
+        laws += 1;
+    }
+    assert!(laws > 30, "{laws}");
+}

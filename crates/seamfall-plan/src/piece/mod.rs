@@ -282,7 +282,8 @@ pub fn derive_while(quilt: &Quilt, drafts: &[Draft], top: &Top, memo: &mut Memo,
     let (top_pieces, orders) = design::top(drafts, top, &designs, &holds, wanted)?;
     if orders.iter().any(|order| !order.stuck.is_empty()) {
         let finding = Finding::stop(Spot::Quilt, tr!("no order was found in which the top can be sewn together"));
-        findings.push(finding.help(tr!("lay blocks, sashing and bands so that seams between them run straight from edge to edge")));
+        findings
+            .push(finding.help(tr!("lay blocks, sashing and bands so that seams between them run straight from edge to edge")));
     }
     Some(Staged { result: Piecing { designs, holds, top_pieces, top: orders }, findings })
 }
