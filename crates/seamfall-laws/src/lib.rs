@@ -17,7 +17,7 @@ mod top;
 pub use cloth::{length_holds, sheets_hold};
 
 use seamfall_geom::Loop;
-use seamfall_model::Quilt;
+use seamfall_model::{Grade, Quilt};
 use seamfall_plan::Plan;
 
 /// Panics where `plan`, which is one of `quilt`, breaks a law.
@@ -31,6 +31,11 @@ pub fn hold(quilt: &Quilt, plan: &Plan) {
     lap::hold(quilt, plan);
     joins::hold(plan);
     edge::hold(plan);
+}
+
+/// Whether something stops the work: then the top may have gaps, which is what is said.
+fn is_stopped(plan: &Plan) -> bool {
+    plan.findings.iter().any(|finding| finding.grade == Grade::Stop)
 }
 
 /// Lengths and areas that are sums of many parts agree to this share of themselves, and to this much besides.

@@ -1,6 +1,6 @@
 //! Sewing orders: every piece is sewn in once, every stretch between two pieces once, and no fewer bends are claimed than there are.
 
-use crate::near;
+use crate::{is_stopped, near};
 use seamfall_geom::{Loop, Rect};
 use seamfall_plan::Plan;
 use seamfall_plan::piece::{Design, Join, Seam, Sewing, Sewn, TopRef};
@@ -20,6 +20,9 @@ pub fn hold(plan: &Plan) {
     let inner: f64 = pieces.sum();
     for order in &plan.piecing.top {
         every_piece_once(order, plan.piecing.top_pieces.len());
+        if is_stopped(plan) {
+            continue;
+        }
         every_stretch_once(order, inner, 2.0 * (plan.top.size.x + plan.top.size.y));
     }
 }

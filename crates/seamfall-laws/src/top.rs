@@ -1,8 +1,8 @@
 //! The top: blocks and strips fill it, each is in one section, and no section is larger than is said.
 
-use crate::{area, near};
+use crate::{area, is_stopped, near};
 use seamfall_geom::Loop;
-use seamfall_model::{Grade, Quilt};
+use seamfall_model::Quilt;
 use seamfall_plan::Plan;
 
 /// Pieces up to which each is compared with every other.
@@ -10,8 +10,7 @@ const COMPARED: usize = 600;
 
 pub fn hold(quilt: &Quilt, plan: &Plan) {
     let top = &plan.top;
-    // A top that cannot be set is said to be so, and has gaps.
-    if plan.findings.iter().any(|finding| finding.grade == Grade::Stop) {
+    if is_stopped(plan) {
         return;
     }
     let pieces: Vec<&Loop> =
