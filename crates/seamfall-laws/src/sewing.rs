@@ -18,11 +18,9 @@ pub fn hold(plan: &Plan) {
         TopRef::Strip(strip) => plan.top.strips[strip].outline.perimeter(),
     });
     let inner: f64 = pieces.sum();
-    for order in &plan.piecing.top {
+    // A top with gaps is not sewn whole.
+    for order in plan.piecing.top.iter().filter(|_| !is_stopped(plan)) {
         every_piece_once(order, plan.piecing.top_pieces.len());
-        if is_stopped(plan) {
-            continue;
-        }
         every_stretch_once(order, inner, 2.0 * (plan.top.size.x + plan.top.size.y));
     }
 }

@@ -1,8 +1,10 @@
 //! Leaves out of a page what is refused, and what held nothing else.
 //!
-//! In: a page or a part of one, as `maud` writes it: attributes in double quotes, every element closed that is not void. Out: the same text but for what
+//! In: a page or a part of one, as `maud` writes it: every element closed that is not void. Out: the same text but for what
 //! is refused. A field goes on showing its value and is disabled; a figure to point at is a picture; anything else goes as a whole. What has lost
 //! something and has nothing left but its heading goes too, and a label without its control. Drawings are passed over.
+
+use html5gum::{DefaultEmitter, HtmlString, Span, StartTag, Token, Tokenizer};
 
 /// Elements that have no end.
 const VOID: [&str; 8] = ["br", "hr", "img", "input", "link", "meta", "source", "wbr"];
@@ -15,14 +17,18 @@ const HEADS: [&str; 7] = ["h2", "h3", "h4", "summary", "legend", "dt", "label"];
 
 /// The page without what `may_be` refuses, which is asked with the name of an element and its attributes.
 pub fn left_out(page: &str, may_be: impl Fn(&str, &[(&str, &str)]) -> bool) -> String {
-    let mut rest = Rest { page, may_be, out: String::with_capacity(page.len()) };
+    let mut emitter = DefaultEmitter::<usize>::new_with_span();
+    emitter.naively_switch_states(true);
+    let tokens = Tokenizer::new_with_emitter(page, emitter).flatten();
+    let mut rest = Rest { page, tokens, may_be, out: String::with_capacity(page.len()) };
     rest.inside(0, false);
     rest.out
 }
 
-struct Rest<'a, F> {
-    /// What was not read yet.
+struct Rest<'a, T, F> {
     page: &'a str,
+    /// What was not read yet.
+    tokens: T,
     may_be: F,
     out: String,
 }
@@ -40,56 +46,53 @@ struct Inside {
     refused: bool,
 }
 
-impl<'a, F: Fn(&str, &[(&str, &str)]) -> bool> Rest<'a, F> {
+impl<T: Iterator<Item = Token<usize>>, F: Fn(&str, &[(&str, &str)]) -> bool> Rest<'_, T, F> {
     /// Writes out what stands before the end of an element, `depth` elements deep; its fields are disabled where the element is a form that is refused.
     fn inside(&mut self, depth: usize, disabled: bool) -> Inside {
         let mut all = Inside::default();
-        while let Some(start) = self.page.find('<') {
-            let (text, from) = self.page.split_at(start);
-            all.left |= text.chars().any(char::is_alphanumeric);
-            self.out.push_str(text);
-            let end = end_of_tag(from);
-            let (tag, after) = from.split_at(end);
-            self.page = after;
-            if tag.starts_with("</") {
-                if depth == 0 {
-                    self.out.push_str(tag);
-                    continue;
+        while let Some(token) = self.tokens.next() {
+            match token {
+                Token::StartTag(tag) => {
+                    let one = self.element(&tag, depth, disabled);
+                    all.lost |= one.lost;
+                    all.left |= one.left;
+                    all.controls |= one.controls;
+                    all.refused |= one.refused;
                 }
                 // Who began it writes it.
-                return all;
+                Token::EndTag(_) if depth > 0 => return all,
+                Token::EndTag(tag) => self.write(tag.span),
+                Token::String(text) => {
+                    all.left |= text_of(&text).chars().any(char::is_alphanumeric);
+                    self.write(text.span);
+                }
+                Token::Comment(comment) => self.write(comment.span),
+                Token::Doctype(doctype) => self.write(doctype.span),
+                Token::Error(_) => {}
             }
-            if tag.starts_with("<!") {
-                self.out.push_str(tag);
-                continue;
-            }
-            let one = self.element(tag, depth, disabled);
-            all.lost |= one.lost;
-            all.left |= one.left;
-            all.controls |= one.controls;
-            all.refused |= one.refused;
         }
-        all.left |= self.page.chars().any(char::is_alphanumeric);
-        self.out.push_str(self.page);
-        self.page = "";
         all
     }
 
-    fn element(&mut self, tag: &'a str, depth: usize, disabled: bool) -> Inside {
-        let (name, attributes) = read(tag);
+    /// Writes a stretch of the page as it is.
+    fn write(&mut self, stretch: Span<usize>) {
+        self.out.push_str(&self.page[stretch.start..stretch.end]);
+    }
+
+    fn element(&mut self, tag: &StartTag<usize>, depth: usize, disabled: bool) -> Inside {
+        let name = text_of(&tag.name);
+        let attributes: Vec<(&str, &str)> = tag.attributes.iter().map(|(name, value)| (text_of(name), text_of(value))).collect();
         let has = |wanted: &str| attributes.iter().find(|(name, _)| *name == wanted).map(|(_, value)| *value);
-        let is_void = VOID.contains(&name) || tag.ends_with("/>");
+        let is_void = VOID.contains(&name) || tag.self_closing;
         let is_field = FIELDS.contains(&name) && has("type") != Some("file");
         let refused = !(self.may_be)(name, &attributes);
         let shows = is_field || name == "option" || (name == "form" && has("data-at-once").is_some());
         let start = self.out.len();
         if name == "svg" {
-            let drawing = self.drawing();
-            self.out.push_str(&if refused { without(tag, "data-motif") } else { tag.to_owned() });
-            self.out.push_str(drawing);
+            self.drawing(tag, refused);
             return Inside { left: true, ..Inside::default() };
         }
-        self.out.push_str(tag);
+        self.write(tag.span);
         let shut = is_field && name != "fieldset" && (refused || disabled) && has("type") != Some("hidden");
         if is_void {
             if refused && !shows {
@@ -118,23 +121,26 @@ impl<'a, F: Fn(&str, &[(&str, &str)]) -> bool> Rest<'a, F> {
         inside
     }
 
-    /// Reads to the end of a drawing, its end with it.
-    fn drawing(&mut self) -> &'a str {
-        let (mut depth, mut at) = (1_usize, 0);
-        while depth > 0 {
-            let Some(next) = self.page[at..].find('<').map(|next| at + next) else { break };
-            let tag = &self.page[next..];
-            let end = next + end_of_tag(tag);
-            if tag.starts_with("</svg") {
-                depth -= 1;
-            } else if tag.starts_with("<svg") && !self.page[..end].ends_with("/>") {
-                depth += 1;
+    /// Writes a drawing to its end, as it is but for what makes it a control.
+    fn drawing(&mut self, tag: &StartTag<usize>, refused: bool) {
+        let control = tag.attributes.get(b"data-motif".as_slice()).filter(|_| refused).map(|attribute| attribute.span);
+        let from = control.map_or(tag.span.start, |control| {
+            self.write(Span { start: tag.span.start, end: control.start - 1 });
+            control.end
+        });
+        let (mut end, mut open) = (tag.span.end, usize::from(!tag.self_closing));
+        while open > 0 {
+            match self.tokens.next() {
+                Some(Token::StartTag(tag)) if text_of(&tag.name) == "svg" && !tag.self_closing => open += 1,
+                Some(Token::EndTag(tag)) => {
+                    open -= usize::from(text_of(&tag.name) == "svg");
+                    end = tag.span.end;
+                }
+                Some(_) => {}
+                None => break,
             }
-            at = end;
         }
-        let (drawing, after) = self.page.split_at(at);
-        self.page = after;
-        drawing
+        self.write(Span { start: from, end });
     }
 
     fn disable(&mut self, start: usize, name: &str, attributes: &[(&str, &str)]) {
@@ -150,48 +156,9 @@ fn is_left_empty(name: &str, inside: Inside) -> bool {
         && if name == "label" { !inside.controls } else { !inside.left && !matches!(name, "body" | "main" | "html" | "head") }
 }
 
-/// Where the tag ends that a text begins with; a `>` in a value does not end it.
-fn end_of_tag(text: &str) -> usize {
-    let mut quote = None;
-    for (at, letter) in text.bytes().enumerate() {
-        match (quote, letter) {
-            (None, b'>') => return at + 1,
-            (None, b'"' | b'\'') => quote = Some(letter),
-            (Some(open), _) if open == letter => quote = None,
-            _ => {}
-        }
-    }
-    text.len()
-}
-
-/// The name of a tag's element, and its attributes with their values.
-fn read(tag: &str) -> (&str, Vec<(&str, &str)>) {
-    let inside = tag.trim_start_matches('<').trim_end_matches('>').trim_end_matches('/');
-    let (name, mut rest) = inside.split_once(char::is_whitespace).unwrap_or((inside, ""));
-    let mut attributes = Vec::new();
-    loop {
-        rest = rest.trim_start();
-        let end = rest.find(|letter: char| letter == '=' || letter.is_whitespace()).unwrap_or(rest.len());
-        if end == 0 {
-            return (name, attributes);
-        }
-        let (attribute, after) = rest.split_at(end);
-        let quoted = after.strip_prefix('=').and_then(|after| {
-            let quote = after.chars().next().filter(|letter| matches!(letter, '"' | '\''))?;
-            after[1..].split_once(quote)
-        });
-        let (value, after) = quoted.unwrap_or(("", after.trim_start_matches('=')));
-        attributes.push((attribute, value));
-        rest = after;
-    }
-}
-
-/// A tag without one of its attributes.
-fn without(tag: &str, attribute: &str) -> String {
-    let (name, attributes) = read(tag);
-    let kept = attributes.iter().filter(|(name, _)| *name != attribute);
-    let kept: String = kept.map(|(name, value)| format!(" {name}=\"{value}\"")).collect();
-    format!("<{name}{kept}>")
+/// What was read, which comes out of a text.
+fn text_of(read: &HtmlString) -> &str {
+    std::str::from_utf8(read).unwrap_or_default()
 }
 
 #[cfg(test)]
