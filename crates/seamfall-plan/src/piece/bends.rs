@@ -54,6 +54,10 @@ pub(super) fn least(mesh: &Mesh, pieces: &[usize], budget: &mut usize) -> Option
 /// A piece on the edge of the region that can be taken off along one unbroken seam.
 fn one_off(mesh: &Mesh, pieces: &[usize], bound: usize) -> Option<BentCut> {
     let region = Region::new(mesh, pieces);
+    // No seam parts what does not hang together into two.
+    if region.parts([]).len() > 1 {
+        return None;
+    }
     let seam_round = |piece: usize| -> Option<Chain> {
         let inner = mesh.around(piece).iter().map(|&number| Half::new(number, mesh.stretches[number].left != Some(piece)));
         let mut inner: Vec<Half> = inner.filter(|half| region.holds(*half)).collect();
