@@ -203,3 +203,19 @@ fn shape_word(shape: Shape) -> String {
         Shape::Hexagon { .. } => tr!("hexagon"),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::place_name;
+
+    #[test]
+    fn a_place_has_one_name() {
+        for (row, number) in [(0, 0), (25, 8), (26, 99), (99, 998)] {
+            assert_eq!(parse_place(&place_name(row, number)), Some((row, number)));
+        }
+        for name in ["", "A", "3", "b3", "ABC1", "A0", "A01", "A1000", "A1x", "A 1", "É1", "A-1"] {
+            assert_eq!(parse_place(name), None, "{name}");
+        }
+    }
+}

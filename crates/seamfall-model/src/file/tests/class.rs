@@ -33,6 +33,10 @@ fn what_a_class_begins_with_reads() {
     let class = read_class(&new_class(&quilt(), "Say \"hello\"", LAST, 60), &quilt()).expect("it reads");
     assert_eq!((class.name.as_str(), class.students.len(), class.schedule.last_day), ("Say \"hello\"", 60, LAST));
     assert_eq!((class.brings.cloth, class.brings.thread), (Bringer::Teacher, Bringer::Student));
+    assert!(
+        class.students.iter().all(|student| student.size == StudentSize::AsPlanned),
+        "who says no size makes the quilt as it is"
+    );
 }
 
 #[test]
