@@ -44,9 +44,9 @@ impl Mat {
         let unit = quilt.measure.sign();
         let most = seamfall_model::decimal(200.0 * inch, 0);
         Err(tr!(
-            "a mat of {width} x {seamfall_model} {unit} with {gap} {unit} between pieces is not laid; it may be from 1 in to {most} {unit} in a side, with up to 1 in between pieces",
+            "a mat of {width} x {length} {unit} with {gap} {unit} between pieces is not laid; it may be from 1 in to {most} {unit} in a side, with up to 1 in between pieces",
             width = seamfall_model::decimal(self.width, 2),
-            seamfall_model = seamfall_model::decimal(self.length, 2),
+            length = seamfall_model::decimal(self.length, 2),
             unit,
             gap = seamfall_model::decimal(self.gap, 3),
             most
