@@ -29,7 +29,7 @@ pub enum Argument {
     Balanced,
     /// No node has more than two edges; an odd ring costs its cheapest edge.
     Rings,
-    /// Steps that keep the least cost led to a problem with nothing left in it.
+    /// Steps that keep the least cost led to a problem with nothing left in it, or of which nothing is said.
     Reduced,
     /// Variables were eliminated one after the other, over tables of all cases.
     Elimination,

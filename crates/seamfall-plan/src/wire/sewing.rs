@@ -222,7 +222,7 @@ pub enum ArgumentWire {
     Balanced,
     /// Every seam end is in one meeting at most, and an odd ring costs its cheapest.
     Rings,
-    /// Steps that keep the least led to nothing left.
+    /// Steps that keep the least led to nothing left, or to a rest of which nothing is said.
     Reduced,
     /// All cases, variable by variable.
     Elimination,

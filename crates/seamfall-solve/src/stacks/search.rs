@@ -30,7 +30,7 @@ pub(super) fn search(graph: Graph, grain: u64, limit: u64, budget: &mut Budget) 
     edges.sort_by_key(|&(a, b, weight)| (Reverse(weight.abs()), a, b));
     let (sides, cost) = improve(&graph, &edges, ROUNDS, &mut budget.part(1, 8));
     if graph.paid >= limit {
-        return Settled { sides, cost, bound: graph.paid, by: Argument::Cycles };
+        return Settled { sides, cost, bound: graph.paid, by: Argument::Reduced };
     }
     let mut packing = Packing::new(&graph.near);
     packing.fill(&mut budget.part(1, 4));

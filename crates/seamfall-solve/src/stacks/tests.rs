@@ -86,6 +86,7 @@ proptest! {
         prop_assert_eq!(check(&problem, &proven), Ok(()));
         let least = by_trying_all(&problem);
         prop_assert!(proven.bound <= least && least <= proven.cost, "{:?}, least {}", proven, least);
+        prop_assert!(proven.by <= Argument::Elimination, "no odd cycle was counted: {:?}", proven.by);
     }
 
     /// Turning a node over and the signs of all its edges with it changes nothing (switching: T. Zaslavsky, "Signed graphs",
