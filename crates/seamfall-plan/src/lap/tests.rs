@@ -251,6 +251,19 @@ fn the_two_margins_along_a_join_are_one_gap() {
     assert!(finding.help.expect("with a remedy").contains("along the join"));
 }
 
+/// A line half an inch inside every strip of the sashing is as long as its edge less four inches, whatever the length of the strip: short ones between
+/// the blocks of a row, and a long one between the rows.
+#[test]
+fn strips_of_every_length_are_quilted_as_long_as_they_are() {
+    let rest =
+        "[sashing]\nwidth = \"3\"\ncloth = \"night\"\n[[quilting]]\non = \"sashing\"\ndesign = \"outline\"\ndistance = \"1/2\"\n";
+    let plan = plan(&four("", rest));
+    let long: Vec<f64> = plan.top.strips.iter().map(|strip| strip.outline.perimeter() - 4.0).collect();
+    assert!(long.iter().any(|length| (length - long[0]).abs() > 1.0), "strips of one length tell little: {long:?}");
+    let drawn: f64 = plan.lap.sections.iter().map(|one| &plan.lap.patterns[one.pattern]).map(|one| one.now + one.after).sum();
+    assert!(close(drawn, long.iter().sum()), "{drawn} of {long:?}");
+}
+
 /// What is drawn twice is quilted once, and its threads hang once: at both ends of each of three lines.
 #[test]
 fn a_design_given_twice_hangs_once() {
