@@ -251,6 +251,15 @@ fn the_two_margins_along_a_join_are_one_gap() {
     assert!(finding.help.expect("with a remedy").contains("along the join"));
 }
 
+/// Round a block of 12 in, in a frame of 2 in: echoes at 1/2, 1 and 1 1/2 in from the inner edge, the fourth would lie on the outer one.
+/// 4 × (13 + 14 + 15) = 168 in each.
+#[test]
+fn echoes_of_a_frame_go_outward_as_far_as_it_does() {
+    let plan = plan(&four(FRAME, "[[quilting]]\non = \"wide\"\ndesign = \"echo\"\ndistance = \"1/2\"\ncount = 5\n"));
+    let drawn: f64 = plan.lap.sections.iter().map(|one| &plan.lap.patterns[one.pattern]).map(|one| one.now + one.after).sum();
+    assert!(close(drawn, 4.0 * 168.0), "{drawn}");
+}
+
 /// A line half an inch inside every strip of the sashing is as long as its edge less four inches, whatever the length of the strip: short ones between
 /// the blocks of a row, and a long one between the rows.
 #[test]
