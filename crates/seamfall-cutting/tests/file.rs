@@ -39,6 +39,21 @@ fn bad_input_is_told_with_the_piece_and_the_remedy() {
     }
 }
 
+/// Turned by 5e119 degrees a template lies as by some angle below 360, and as by none that can be told.
+#[test]
+fn a_turn_is_one_that_a_hand_can_make() {
+    let kite = |turn: &str| {
+        format!(
+            r#"{{"strip_width": 40, "items": [{{"id": "kite", "polygon": [[0, 0], [4, 1], [0, 2]], "count": 2, "turns": [0, {turn}]}}]}}"#
+        )
+    };
+    assert!(read(&kite("-360"), None).is_ok());
+    for turn in ["360.5", "5e119", "\"half\""] {
+        let error = read(&kite(turn), None).expect_err(turn).to_string();
+        assert!(error.contains("kite") && error.contains("from -360 to 360"), "{error}");
+    }
+}
+
 #[test]
 fn a_layout_is_written_in_the_unit_of_the_list() {
     let text = r#"{"strip_width": 40, "pieces": [{"id": "bar", "w": 2.5, "h": 40.125, "count": 2, "rotate": false}]}"#;

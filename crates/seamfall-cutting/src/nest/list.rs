@@ -76,8 +76,9 @@ fn turns(place: &str, value: &Value) -> Result<Turns, FileError> {
         place: place.into(),
         key: "turns",
         found: value.to_string(),
-        wanted: "a list of angles in degrees, or one of `none`, `half`, `quarter`, `free`",
+        wanted: "a list of angles in degrees, from -360 to 360, or one of `none`, `half`, `quarter`, `free`",
     };
+    let angle = |value: &Value| value.as_f64().filter(|angle| angle.abs() <= 360.0);
     match value {
         Value::Null => Ok(Turns::None),
         Value::String(word) => match word.as_str() {
@@ -88,7 +89,7 @@ fn turns(place: &str, value: &Value) -> Result<Turns, FileError> {
             _ => Err(wrong()),
         },
         Value::Array(angles) => {
-            let angles: Option<Vec<f64>> = angles.iter().map(Value::as_f64).collect();
+            let angles: Option<Vec<f64>> = angles.iter().map(angle).collect();
             angles.map(Turns::Listed).ok_or_else(wrong)
         }
         _ => Err(wrong()),
