@@ -154,6 +154,8 @@ pub(super) fn pattern(key: &Key, manner: &Manner) -> Pattern {
     let mut pattern = Pattern { outline, kept, now: now_length, after: after_length, hanging, lines, ..Pattern::default() };
     if now.len() > MOST_EDGES || crossings(&now, MOST_CROSSINGS) > MOST_CROSSINGS {
         pattern.too_many = true;
+        pattern.hanging.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
+        pattern.hanging.dedup();
         return pattern;
     }
     let graph = Graph::new(&node(&now), &pattern.hanging, manner);

@@ -414,8 +414,10 @@ fn more_lines_than_anybody_quilts_are_left_out_and_said() {
         |angle: u32| format!("[[quilting]]\non = \"quilt\"\ndesign = \"crossed\"\nspacing = \"1/8\"\nangle = {angle}\n");
     let one = plan(&quilted(&crossed(0)));
     assert!(one.lap.patterns.iter().all(|pattern| !pattern.too_many), "{:?}", one.findings);
-    let three = plan(&quilted(&[0, 20, 40].map(crossed).concat()));
+    let three = plan(&quilted(&[0, 20, 40, 0].map(crossed).concat()));
     assert!(three.lap.patterns.iter().all(|pattern| pattern.too_many && pattern.paths.is_empty()));
+    let once = |pattern: &Pattern| pattern.hanging.windows(2).all(|pair| pair[0] != pair[1]);
+    assert!(three.lap.patterns.iter().all(|pattern| once(pattern)), "what is given twice hangs once here too");
     assert!(said(&three, "more quilting lines than can be put into an order").is_some());
 }
 
