@@ -15,7 +15,13 @@ pub fn hold(plan: &Plan) {
         if plan.join.steps.iter().all(|step| step.set_in.is_none()) {
             no_edge_is_trapped(plan, order);
         }
-        assert!(order.bound <= order.burden, "less weight than what is proven");
+        assert!(
+            order.bound <= order.burden,
+            "less weight than what is proven: {:?} {} {}",
+            order.kind,
+            order.burden,
+            order.bound
+        );
     }
     if let Some(taken) = plan.join.order() {
         assert_eq!(taken.joins.len(), plan.join.steps.len(), "a step for every join");

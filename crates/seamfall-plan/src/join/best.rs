@@ -7,7 +7,7 @@
 //! where bands enclose blocks on point, groups are sets. Beyond the budget nothing is proven, and the caller takes another order.
 
 use super::orders::{Node, Tree};
-use super::pieces::{Pieces, Set, and, holds, members, only, put, thousandths};
+use super::pieces::{Pieces, Set, and, holds, long, members, only, put};
 use super::{Part, Stuck};
 use std::collections::BTreeMap;
 
@@ -35,20 +35,20 @@ pub(super) fn bound(pieces: &Pieces) -> u64 {
     let least: u64 = stretches
         .filter_map(|one| {
             let [a, b] = [pieces.of_section[one.left], pieces.of_section[one.right]];
-            (a != b).then(|| thousandths(one.on[1] - one.on[0]) * (pieces.areas[a] + pieces.areas[b]))
+            (a != b).then(|| long(one.on) * (pieces.areas[a] + pieces.areas[b]))
         })
         .sum();
     let last = pieces.cuts(&all).filter_map(|line| {
         let [left, right] = pieces.split(&all, line);
         let [from, to] = pieces.seam(line, [&left, &right])?;
-        Some(thousandths(to - from) * whole)
+        Some(long([from, to]) * whole)
     });
     least.max(last.min().unwrap_or(0))
 }
 
 /// The burden of joins.
 pub(super) fn burden<'a>(nodes: impl IntoIterator<Item = &'a Node>) -> u64 {
-    nodes.into_iter().map(|node| node.area * thousandths(node.on[1] - node.on[0])).sum()
+    nodes.into_iter().map(|node| node.area * long(node.on)).sum()
 }
 
 struct Search<'a, 'b> {
@@ -89,7 +89,7 @@ impl Search<'_, '_> {
             let [left, right] = self.pieces.split(set, line);
             let Some([from, to]) = self.pieces.seam(line, [&left, &right]) else { continue };
             let (a, b) = (self.solve(&left)?, self.solve(&right)?);
-            let cost = a.saturating_add(b).saturating_add(self.pieces.area(set) * thousandths(to - from));
+            let cost = a.saturating_add(b).saturating_add(self.pieces.area(set) * long([from, to]));
             if cost < best.0 {
                 best = (cost, Some(line));
             }
@@ -383,7 +383,7 @@ fn axis(pieces: &Pieces, set: &Set, lines: Vec<usize>, others: usize, spans: imp
             let [a, b] = [pieces.of_section[one.left], pieces.of_section[one.right]];
             if a != b && holds(set, a) && holds(set, b) {
                 let start = spans(a)[1][0].max(spans(b)[1][0]);
-                length[start + 1] += thousandths(one.on[1] - one.on[0]);
+                length[start + 1] += long(one.on);
             }
         }
         for k in 1..=others {

@@ -66,7 +66,7 @@ impl Tree<'_, '_> {
         let cost = |line: usize| {
             let [left, right] = pieces.split(set, line);
             let on = pieces.seam(line, [&left, &right]);
-            let long = on.map_or(u64::MAX, |[from, to]| super::pieces::thousandths(to - from));
+            let long = on.map_or(u64::MAX, super::pieces::long);
             (pieces.area(&left).abs_diff(pieces.area(&right)), long, line)
         };
         let best = pieces.cuts(set).min_by_key(|&line| cost(line)).ok_or_else(|| stuck(pieces, set))?;

@@ -41,6 +41,14 @@ pub(super) fn thousandths(value: f64) -> u64 {
     whole
 }
 
+/// Length of a stretch in thousandths. Its ends are rounded and not the length, so that stretches that follow one another add up to the whole; a bit
+/// beside the middle, where no fraction of an inch lies.
+pub(super) fn long([from, to]: [f64; 2]) -> u64 {
+    #[expect(clippy::cast_possible_truncation, reason = "sizes of a quilt are small")]
+    let at = |on: f64| (on * 1000.0 + 0.3).floor() as i64;
+    at(to).abs_diff(at(from))
+}
+
 /// Words of a set of so many.
 pub(super) fn words(count: usize) -> usize {
     count.div_ceil(64)
