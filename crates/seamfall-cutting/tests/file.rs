@@ -54,6 +54,19 @@ fn a_turn_is_one_that_a_hand_can_make() {
     }
 }
 
+/// Rows four thousand million widths apart lie where no number is fine enough for their edges.
+#[test]
+fn pieces_are_no_farther_apart_than_the_cloth_is_wide() {
+    let list = |kerf: &str| {
+        format!(
+            r#"{{"strip_width": 10, "kerf": {kerf}, "items": [{{"id": "half", "polygon": [[0, 0], [3, 0], [0, 3]], "count": 5}}]}}"#
+        )
+    };
+    assert!(read(&list("10"), None).is_ok());
+    let error = read(&list("42949672950.25"), None).expect_err("too far").to_string();
+    assert!(error.contains("kerf") && error.contains("no wider than the cloth"), "{error}");
+}
+
 #[test]
 fn a_layout_is_written_in_the_unit_of_the_list() {
     let text = r#"{"strip_width": 40, "pieces": [{"id": "bar", "w": 2.5, "h": 40.125, "count": 2, "rotate": false}]}"#;

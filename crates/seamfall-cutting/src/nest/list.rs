@@ -40,6 +40,15 @@ pub(crate) fn read(root: &Value) -> Result<List, FileError> {
     let items = list(root, "items", "list the templates, each with id, polygon, count and turns")?;
     let width = number_of("the list", "strip_width", &root["strip_width"], "a length of 0 or more")?;
     let gap = if root["kerf"].is_null() { 0.0 } else { number_of("the list", "kerf", &root["kerf"], "a length of 0 or more")? };
+    // Wider than the cloth it would be where no piece can lie.
+    if gap > width {
+        return Err(FileError::NotANumber {
+            place: "the list".into(),
+            key: "kerf",
+            found: root["kerf"].to_string(),
+            wanted: "a length no wider than the cloth",
+        });
+    }
     let mut templates = Vec::new();
     for (number, item) in items.iter().enumerate() {
         let name = name(item, "id", number);
