@@ -32,9 +32,17 @@ fn patches_fill(draft: &Draft) {
         assert!(seam.left.max(seam.right) < draft.patches.len(), "a seam beside no patch");
     }
     // Every seam lies between two patches: what is no edge of the block is sewn once and borders two.
-    let rims = draft.patches.iter().flat_map(|patch| std::iter::once(&patch.outline).chain(&patch.holes));
     let sewn: f64 = draft.seams.iter().map(|seam| seam.edge.length()).sum();
-    near("patches border on seams and on the edge", rims.map(Loop::perimeter).sum(), draft.outline.perimeter() + 2.0 * sewn);
+    near(
+        "patches border on seams and on the edge",
+        rims(draft).map(Loop::perimeter).sum(),
+        draft.outline.perimeter() + 2.0 * sewn,
+    );
+}
+
+/// Outlines and holes of all patches.
+pub fn rims(draft: &Draft) -> impl Iterator<Item = &Loop> {
+    draft.patches.iter().flat_map(|patch| std::iter::once(&patch.outline).chain(&patch.holes))
 }
 
 fn templates_count(draft: &Draft) {

@@ -4,7 +4,7 @@ use crate::near;
 use seamfall_geom::{Edge, Loop, Point};
 use seamfall_model::Quilt;
 use seamfall_plan::Plan;
-use seamfall_plan::lap::{Line, Path, Pattern, Stretch};
+use seamfall_plan::lap::{Line, Pattern, Stretch};
 
 /// How far a path may lie from the line that it is to stitch: noding moves ends by less.
 const CLOSE: f64 = 1e-4;
@@ -105,10 +105,6 @@ fn needlefuls_follow(pattern: &Pattern, thread: f64) {
             assert!(needleful.thread <= thread * (1.0 + crate::NEAR), "more thread than a needleful: {}", needleful.thread);
             at = needleful.to;
         }
-        near("the needlefuls reach to the end of their path", at, whole(path));
+        near("the needlefuls reach to the end of their path", at, path.length());
     }
-}
-
-fn whole(path: &Path) -> f64 {
-    path.stretches.iter().map(Stretch::length).sum()
 }

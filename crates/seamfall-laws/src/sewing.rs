@@ -1,5 +1,6 @@
 //! Sewing orders: every piece is sewn in once, every stretch between two pieces once, and no fewer bends are claimed than there are.
 
+use crate::blocks::rims;
 use crate::{is_stopped, near};
 use seamfall_geom::{Loop, Rect};
 use seamfall_plan::Plan;
@@ -28,8 +29,7 @@ pub fn hold(plan: &Plan) {
 /// Perimeters of the pieces of a design together, and its own.
 fn perimeters(plan: &Plan, design: &Design) -> (f64, f64) {
     let draft = &plan.drafts[design.block.0];
-    let patches = draft.patches.iter().flat_map(|patch| std::iter::once(&patch.outline).chain(&patch.holes));
-    let inner = patches.chain(&design.frame_pieces).map(Loop::perimeter).sum();
+    let inner = rims(draft).chain(&design.frame_pieces).map(Loop::perimeter).sum();
     let framed = design.frame_pieces.iter().map(Loop::bounds).reduce(|all: Rect, one| all.union(one));
     (inner, framed.map_or(draft.outline.perimeter(), |all| 2.0 * (all.width() + all.height())))
 }
