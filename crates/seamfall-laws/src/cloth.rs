@@ -59,14 +59,16 @@ pub fn hold(quilt: &Quilt, plan: &Plan) {
     }
 }
 
-fn copies(kinds: &[Kind]) -> u64 {
-    kinds.iter().map(|kind| u64::from(kind.count)).sum()
+/// Whether there are no more copies than are looked at one by one.
+#[must_use]
+pub fn are_few(kinds: &[Kind]) -> bool {
+    kinds.iter().map(|kind| u64::from(kind.count)).sum::<u64>() <= CHECKED
 }
 
 /// A layout on a length of cloth is one, and no shorter than its bound.
 pub fn length_holds(job: &Job, cutting: &Cutting) {
     assert!(cutting.layout.length >= cutting.bound.length, "shorter than what is proven");
-    if copies(job.kinds()) <= CHECKED {
+    if are_few(job.kinds()) {
         let placements = cutting.layout.placements(job);
         check::check(job, &placements, cutting.layout.length).unwrap_or_else(|fault| panic!("{fault}: {job:?}"));
     }
@@ -75,7 +77,7 @@ pub fn length_holds(job: &Job, cutting: &Cutting) {
 /// The same for sheets, each by itself.
 pub fn sheets_hold(job: &SheetJob, cutting: &SheetCutting) {
     assert!(cutting.price >= cutting.bound, "cheaper than what is proven");
-    if copies(job.kinds()) <= CHECKED {
+    if are_few(job.kinds()) {
         check_sheets(job, cutting).unwrap_or_else(|fault| panic!("{fault}: {job:?}"));
     }
 }

@@ -14,7 +14,7 @@ mod said;
 mod sewing;
 mod top;
 
-pub use cloth::{length_holds, sheets_hold};
+pub use cloth::{are_few, length_holds, sheets_hold};
 
 use seamfall_geom::Loop;
 use seamfall_model::{Grade, Quilt};

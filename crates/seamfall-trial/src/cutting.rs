@@ -7,15 +7,12 @@
 mod nested;
 
 use seamfall_cutting::file::{Task, read, write, write_sheets};
-use seamfall_cutting::job::Kind;
 use seamfall_cutting::sheets::cut_sheets;
 use seamfall_cutting::{Budget, cut, nest};
-use seamfall_laws::{length_holds, sheets_hold};
+use seamfall_laws::{are_few, length_holds, sheets_hold};
 
 const BUDGET: Budget = Budget(3_000);
 const NESTED: nest::Budget = nest::Budget { steps: 2_000 };
-/// Copies up to which places are looked at one by one.
-const CHECKED: u64 = 2_000;
 /// Templates and corners up to which a list is nested: the areas in common of all pairs are looked at.
 const TEMPLATES: usize = 4;
 
@@ -29,12 +26,12 @@ pub fn trial(data: &[u8]) {
         Task::Length(job) => {
             let cutting = cut(job, BUDGET);
             length_holds(job, &cutting);
-            if copies(job.kinds()) <= CHECKED {
+            if are_few(job.kinds()) {
                 is_json(&write(job, &cutting, order.ticks_per_unit));
             }
         }
         Task::Sheets(job) => {
-            if copies(job.kinds()) > CHECKED {
+            if !are_few(job.kinds()) {
                 return;
             }
             let Ok(cutting) = cut_sheets(job, BUDGET) else { return };
@@ -55,10 +52,6 @@ pub fn trial(data: &[u8]) {
             }
         }
     }
-}
-
-fn copies(kinds: &[Kind]) -> u64 {
-    kinds.iter().map(|kind| u64::from(kind.count)).sum()
 }
 
 fn is_json(text: &str) {
